@@ -1,0 +1,66 @@
+import type { Meaning } from '../grammar/meaning.ts';
+import type { RigSettings } from '../judging/result.ts';
+import type { Ms } from '../units/time.ts';
+import type { Plan } from './plan.ts';
+
+export type CalloutSource = 'voice' | 'touch' | 'key' | 'transcript';
+
+/** First event of every log: all that is needed to replay it. Limits are kept whole, so that an audit never depends on today's profile. */
+export interface StartEvent {
+  readonly type: 'start';
+  readonly at: Ms;
+  /** ISO 8601 wall time of sample 0; the only wall time besides those of resumes. */
+  readonly wall: string;
+  readonly plan: Plan;
+  /** A limit profile, as read by `readProfile`. */
+  readonly profile: import('../judging/profile.ts').LimitProfile;
+  readonly rig: RigSettings;
+  readonly operator: string;
+  /** `ask`: a live check; `assume`: nobody can answer, so questions are taken as unconfirmed (recordings, transcripts). */
+  readonly asking: 'ask' | 'assume';
+  /** How far a spoken hold is counted; see the count answers. */
+  readonly settings?: { readonly countAloud?: boolean };
+}
+
+/** One utterance, or one press that stands for it. */
+export interface CalloutEvent {
+  readonly type: 'callout';
+  /** Onset of the first word and end of the last. */
+  readonly at: Ms;
+  readonly end: Ms;
+  readonly heard: string;
+  readonly confidence: number;
+  readonly source: CalloutSource;
+  /** Undefined when the words mean nothing in this step: kept in the log, shown, never judged. */
+  readonly meaning?: Meaning;
+  readonly engine?: 'embedded' | 'vosk';
+  /** Id of the audio clip in the record. */
+  readonly clip?: string;
+}
+
+/** The sample clock has passed the deadline that the state asked for (`nextDeadline`). */
+export interface TimeEvent {
+  readonly type: 'time';
+  readonly at: Ms;
+}
+
+/** Something broke the measurement: the microphone was lost, the page was killed. Holds and windows are repeated. */
+export interface InterruptedEvent {
+  readonly type: 'interrupted';
+  readonly at: Ms;
+  readonly why: 'microphone-lost' | 'page-closed' | 'engine-lost';
+}
+
+export interface ResumedEvent {
+  readonly type: 'resumed';
+  readonly at: Ms;
+  readonly wall: string;
+}
+
+/** No more input will come (end of a recording): what is pending is settled, the rest is incomplete. */
+export interface EndEvent {
+  readonly type: 'end';
+  readonly at: Ms;
+}
+
+export type CheckEvent = StartEvent | CalloutEvent | TimeEvent | InterruptedEvent | ResumedEvent | EndEvent;

@@ -1,0 +1,45 @@
+import type { TestId } from '../judging/measurement.ts';
+import type { Pressure } from '../units/pressure.ts';
+
+export type StepKind = 'confirm' | 'reading' | 'hold' | 'event' | 'build' | 'observe';
+
+/** One part of a plan. Validated by `readPlan`; a plan in memory is always valid. */
+export interface Step {
+  /** Kebab-case, unique in the plan; appears in logs and in `hear --json`. */
+  readonly id: string;
+  readonly kind: StepKind;
+  readonly title: string;
+  /** Spoken when the step begins: short, what to do and what to say. */
+  readonly brief: string;
+  /** Shown on screen: one instruction. */
+  readonly instruction: string;
+  /** The caution that matters in this step, shown with it and spoken once. */
+  readonly caution?: string;
+  readonly test: TestId;
+  /** Cue ids that must be heard, in any sensible order, before (for `observe`: besides) what the kind needs. */
+  readonly cues: readonly string[];
+  /** Cue ids that must come after the readings (for example `fast-idle-off`). */
+  readonly cuesAfter?: readonly string[];
+  /** For `event`: any of these cues is the moment. For `observe`: exactly one of these is what was seen or felt. */
+  readonly outcomes?: readonly string[];
+  /** For `hold`: length of the hold, in seconds of audio. */
+  readonly holdSeconds?: number;
+  /** For `build`: the window runs from both needles at `from` to both at `to`. */
+  readonly from?: Pressure;
+  readonly to?: Pressure;
+  /** Readings outside this are asked again as implausible. 0 to 160 psi when absent. */
+  readonly plausible?: { readonly min: Pressure; readonly max: Pressure };
+  /** The step is passed over, not judged, on rigs without it. */
+  readonly onlyIfFitted?: 'handValve' | 'fastIdle' | 'trailer';
+  /** A cue of this step that starts or stops the whole-check clock. */
+  readonly startsClock?: string;
+  readonly stopsClock?: string;
+}
+
+export interface Plan {
+  readonly format: 'two-needles-plan';
+  readonly version: 1;
+  readonly id: string;
+  readonly title: string;
+  readonly steps: readonly Step[];
+}

@@ -1,0 +1,41 @@
+import type { Pressure } from '../units/pressure.ts';
+
+export type Circuit = 'primary' | 'secondary';
+
+/** Both needles, or one of them when only that one was called. */
+export interface SpokenReading {
+  readonly primary?: Pressure;
+  readonly secondary?: Pressure;
+}
+
+/**
+ * Commands are understood in every step. The cues of the steps are not listed here: the grammar files define them
+ * (`{cue ID}` tags), so that a new one needs no code.
+ */
+export const COMMANDS = [
+  'yes',
+  'no',
+  'say-again',
+  'how-long',
+  'correction',
+  'go-back',
+  'skip',
+  'pause',
+  'resume',
+  'note',
+  'stop-check',
+] as const;
+export type Command = (typeof COMMANDS)[number];
+
+/**
+ * What a callout means. "Cut out, primary one two five, secondary one two four" has a cue and a reading;
+ * "correction, secondary one one six" a command and a reading; "skip, not fitted" a command and a reason.
+ */
+export interface Meaning {
+  /** Cue ids in the order spoken, for example `['cut-out']`. */
+  readonly cues: readonly string[];
+  readonly reading?: SpokenReading;
+  readonly command?: Command;
+  /** Reason id given with or after `skip`, for example `not-fitted`. */
+  readonly reason?: string;
+}

@@ -1,0 +1,82 @@
+import type { PressureUnit } from '../units/pressure.ts';
+import type { Pressure } from '../units/pressure.ts';
+
+export type Verdict = 'pass' | 'marginal' | 'fail' | 'not judged';
+export type CheckVerdict = 'pass' | 'marginal' | 'fail' | 'incomplete';
+
+export const FIGURE_NAMES = [
+  'cutOut',
+  'cutIn',
+  'differential',
+  'primaryDrop',
+  'secondaryDrop',
+  'primaryRate',
+  'secondaryRate',
+  'interval',
+  'warningAt',
+  'activationAt',
+  'buildUpTime',
+  'primary',
+  'secondary',
+  'leakageFlow',
+  'deliveredFlow',
+] as const;
+export type FigureName = (typeof FIGURE_NAMES)[number];
+
+export type FigureUnit = PressureUnit | 'psi/min' | 'kPa/min' | 's' | 'l/min' | 'cfm' | 'min';
+
+export interface Figure {
+  readonly value: number;
+  readonly unit: FigureUnit;
+  /** Expanded uncertainty, k = 2, in the same unit (JCGM 100:2008, 6.2). 0 where nothing limits it. */
+  readonly uncertainty: number;
+}
+
+/** Where a limit comes from, and how sure we are of the wording: see `sure` in the profile files. */
+export interface Source {
+  readonly document: string;
+  readonly section?: string;
+  /** `seen`: read in a copy; `secondary`: only in a secondary source; `memory`: not confirmed; `practice`: common practice, no source. */
+  readonly sure: 'seen' | 'secondary' | 'memory' | 'practice';
+}
+
+/** A limit as it was applied to a figure. */
+export interface AppliedLimit {
+  readonly figure: FigureName;
+  readonly min?: number;
+  readonly max?: number;
+  /** True when the limit value itself already fails ("less than 2"). */
+  readonly strict?: boolean;
+  readonly unit: FigureUnit;
+  readonly source: Source;
+  /** The condition it holds under, in words, for example "engine off, brakes released, after it settles". */
+  readonly condition?: string;
+}
+
+export interface StepResult {
+  readonly verdict: Verdict;
+  /** One sentence for a person, with the figure and the limit in it. */
+  readonly reason: string;
+  readonly figures: Partial<Record<FigureName, Figure>>;
+  readonly limits: readonly AppliedLimit[];
+  /** Distance of the deciding figure to its nearest limit; negative when outside. */
+  readonly margin?: { readonly figure: FigureName; readonly value: number; readonly unit: FigureUnit };
+  /** What could not be computed, and which rig setting would allow it. */
+  readonly missing?: readonly string[];
+}
+
+/** What the engine knows of the rig; everything optional but the identity. */
+export interface RigSettings {
+  readonly id: string;
+  readonly name: string;
+  readonly unit: PressureUnit;
+  /** What the smallest readable step of each dial is. 1 psi when absent. */
+  readonly resolution?: { readonly primary?: Pressure; readonly secondary?: Pressure };
+  /** Litres. */
+  readonly reservoirs?: { readonly supply?: number; readonly primary?: number; readonly secondary?: number };
+  /** Litres that FMVSS 121 S5.1.2.1 requires: 12 times the service chambers' volume. */
+  readonly requiredReservoirs?: number;
+  readonly fitted?: { readonly handValve?: boolean; readonly fastIdle?: boolean; readonly trailer?: boolean };
+  /** Rated compressor displacement, litres of swept volume per minute at rated speed. */
+  readonly compressorDisplacement?: number;
+}
