@@ -1,0 +1,60 @@
+/** Which room may import which: the last column of the table in DEVELOPERS.md. A room may always import itself. */
+const ROOMS = {
+  units: [],
+  grammar: ['units'],
+  judging: ['units'],
+  check: ['grammar', 'judging', 'units'],
+  airsystem: ['units'],
+  rehearsal: ['check', 'airsystem', 'judging', 'grammar', 'units'],
+  hearing: ['grammar', 'units'],
+  answering: ['check', 'grammar', 'judging', 'units'],
+  record: ['check', 'units'],
+  audit: ['record', 'judging', 'grammar', 'hearing', 'units'],
+  ui: ['units', 'grammar', 'judging', 'check', 'airsystem', 'rehearsal', 'hearing', 'answering', 'record', 'audit'],
+  cli: ['units', 'grammar', 'judging', 'check', 'airsystem', 'rehearsal', 'hearing', 'answering', 'record', 'audit'],
+};
+
+/** No DOM, no Node, no clock: these rooms may use only themselves, the rooms above them and pure libraries. */
+const PURE = ['units', 'grammar', 'judging', 'check', 'airsystem', 'rehearsal'];
+
+const roomRules = Object.entries(ROOMS).map(([room, allowed]) => ({
+  name: `${room}-imports`,
+  comment: `src/${room} may import only ${[room, ...allowed].map((name) => `src/${name}`).join(', ')}`,
+  severity: 'error',
+  from: { path: `^src/${room}/` },
+  to: { path: '^src/', pathNot: `^src/(${[room, ...allowed].join('|')})/` },
+}));
+
+module.exports = {
+  forbidden: [
+    ...roomRules,
+    {
+      name: 'pure-rooms-touch-nothing',
+      comment: 'Pure rooms take time and data as arguments.',
+      severity: 'error',
+      from: { path: `^src/(${PURE.join('|')})/` },
+      to: { dependencyTypes: ['core'] },
+    },
+    {
+      name: 'product-without-tests',
+      comment: 'The product never depends on its tests.',
+      severity: 'error',
+      from: { path: '^src/' },
+      to: { path: '^tests/' },
+    },
+    { name: 'no-cycles', comment: 'An arrow never points back.', severity: 'error', from: {}, to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } } },
+    {
+      name: 'no-unresolved',
+      comment: 'Every import must be found.',
+      severity: 'error',
+      from: {},
+      to: { couldNotResolve: true, pathNot: '^virtual:' },
+    },
+  ],
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'require', 'node', 'default', 'types'] },
+  },
+};
