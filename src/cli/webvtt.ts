@@ -1,0 +1,123 @@
+import webvtt from 'webvtt-parser';
+import type { TreeNode } from 'webvtt-parser';
+import { bad, good, type Outcome } from '../units/outcome.ts';
+import type { Ms } from '../units/time.ts';
+
+/** One thing the operator said, from a timed transcript. */
+export interface TranscriptCue {
+  readonly at: Ms;
+  readonly end: Ms;
+  readonly text: string;
+}
+
+export interface Transcript {
+  /** The operator's cues, in order. */
+  readonly cues: readonly TranscriptCue[];
+  /** End of the last cue of any speaker. */
+  readonly end: Ms;
+}
+
+/** With the semicolon: the parser's own table, without it, leaves the semicolon in the text. */
+const ENTITIES = {
+  '&amp;': '&',
+  '&lt;': '<',
+  '&gt;': '>',
+  '&lrm;': '\u200e',
+  '&rlm;': '\u200f',
+  '&nbsp;': '\u00a0',
+} as const;
+
+/** The voice name of the operator's cues; a cue without a voice is the operator's too. */
+const OPERATOR = 'operator';
+
+/**
+ * Reads a WebVTT transcript. Cues of other voices (`<v radio>`) are left out. Anything the W3C parser complains of, and
+ * two cues of the operator that overlap, refuse the file with the line: a wrong time would become a wrong verdict.
+ */
+export function readTranscript(text: string, file: string): Outcome<Transcript> {
+  if (text.trim() === '') return bad('the transcript is empty.', file, 'A WebVTT file starts with the line WEBVTT.');
+  const parsed = new webvtt.WebVTTParser(ENTITIES).parse(text, 'metadata');
+  const error = parsed.errors[0];
+  if (error !== undefined) {
+    // The parser gives no column for faults of a whole line.
+    const column = error.col > 0 ? `:${error.col}` : '';
+    return bad(`not valid WebVTT: ${error.message}`, `${file}:${error.line}${column}`);
+  }
+  // Without errors the cues are in file order, one for each timing line.
+  const lines = timingLines(text);
+  const cues: TranscriptCue[] = [];
+  const others = new Set<string>();
+  for (const [index, cue] of parsed.cues.entries()) {
+    const where = `${file}:${lines[index] ?? '?'}`;
+    const at = Math.round(cue.startTime * 1000);
+    const end = Math.round(cue.endTime * 1000);
+    const speaker = speakerOf(cue.tree.children);
+    if (speaker !== undefined && speaker.toLowerCase() !== OPERATOR) {
+      others.add(speaker);
+      continue;
+    }
+    const said = plainText(cue.tree.children).replace(/\s+/g, ' ').trim();
+    if (said === '') continue;
+    const before = cues.at(-1);
+    if (before !== undefined && at < before.end) {
+      return bad(
+        `this cue starts at ${seconds(at)} s, before the operator's cue before it ends (${seconds(before.end)} s).`,
+        where,
+        'One person says one thing at a time: mend the times, or name the other speaker with <v …>.',
+      );
+    }
+    cues.push({ at, end, text: said });
+  }
+  if (cues.length === 0) {
+    const found = others.size === 0 ? '' : ` The voices found are ${[...others].join(', ')}.`;
+    return bad(
+      `no cue of the operator.${found}`,
+      file,
+      `Leave the operator's cues without a voice, or name it <v ${OPERATOR}>.`,
+    );
+  }
+  return good({ cues, end: Math.round(Math.max(...parsed.cues.map((cue) => cue.endTime)) * 1000) });
+}
+
+/** A WebVTT transcript of the operator's cues. */
+export function writeTranscript(cues: readonly TranscriptCue[]): string {
+  const blocks = cues.map(
+    (cue) => `${timestamp(cue.at)} --> ${timestamp(cue.end)}\n<v ${OPERATOR}>${escape(cue.text)}\n`,
+  );
+  return `WEBVTT\n\n${blocks.join('\n')}`;
+}
+
+function timingLines(text: string): number[] {
+  return text.split(/\r\n|\r|\n/).flatMap((line, index) => (line.includes('-->') ? [index + 1] : []));
+}
+
+function speakerOf(nodes: readonly TreeNode[]): string | undefined {
+  for (const node of nodes) {
+    if (node.type === 'object' && node.name === 'v') return node.value.trim();
+  }
+  return undefined;
+}
+
+function plainText(nodes: readonly TreeNode[]): string {
+  return nodes
+    .map((node) =>
+      node.type === 'text' ? node.value : node.type === 'object' ? plainText(node.children as TreeNode[]) : ' ',
+    )
+    .join('');
+}
+
+function escape(text: string): string {
+  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+}
+
+function seconds(ms: Ms): string {
+  return (ms / 1000).toFixed(3);
+}
+
+function timestamp(ms: Ms): string {
+  const whole = Math.round(ms);
+  const pad = (value: number, width: number): string => String(value).padStart(width, '0');
+  const hours = pad(Math.floor(whole / 3_600_000), 2);
+  const minutes = pad(Math.floor(whole / 60_000) % 60, 2);
+  return `${hours}:${minutes}:${pad(Math.floor(whole / 1000) % 60, 2)}.${pad(whole % 1000, 3)}`;
+}
