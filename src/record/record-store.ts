@@ -1,0 +1,56 @@
+import type { Answer } from '../check/answer.ts';
+import type { CheckEvent } from '../check/event.ts';
+
+type CheckVerdict = Extract<Answer, { type: 'finished' }>['verdict'];
+
+/** What a list of checks shows without reading the events. */
+export interface CheckHead {
+  readonly id: string;
+  /** ISO 8601 wall time of sample 0. */
+  readonly startedAt: string;
+  readonly rigId: string;
+  readonly rigName: string;
+  readonly operator: string;
+  readonly planTitle: string;
+  /** `running` until the check ends; a head that is still running when the app opens is an unfinished check. */
+  readonly state: 'running' | 'finished' | 'given-up';
+  readonly verdict?: CheckVerdict;
+  /** Verdict of each step, for the list of past checks. */
+  readonly steps?: readonly { readonly title: string; readonly verdict: string }[];
+}
+
+/** The sound of one callout. `at` is its onset on the sample clock; `kept` orders clips by age, oldest first. */
+export interface Clip {
+  readonly id: string;
+  readonly check: string;
+  readonly kept: number;
+  readonly wav: Blob;
+}
+
+/**
+ * Where checks are kept. Every method rejects with the storage's own error when it could not be done;
+ * `keepingStore` turns those into notices. The hash chain and the seal are laid over `append` and `close`.
+ */
+export interface RecordStore {
+  /** `disk` outlives the page; `memory` does not. */
+  readonly place: 'disk' | 'memory';
+  begin(head: CheckHead): Promise<void>;
+  /**
+   * Resolves when the event is durable. `index` is the event's place in the log, from 0; a place is written once:
+   * a second writer (another tab) is refused, never overwritten.
+   */
+  append(check: string, index: number, event: CheckEvent): Promise<void>;
+  close(head: CheckHead): Promise<void>;
+  events(check: string): Promise<readonly CheckEvent[]>;
+  /** All heads, newest first. */
+  heads(): Promise<readonly CheckHead[]>;
+  keepClip(clip: Clip): Promise<void>;
+  clip(id: string): Promise<Clip | undefined>;
+  /** Gives up the oldest clip to make room. False when there is none left. */
+  dropOldestClip(): Promise<boolean>;
+}
+
+/** True for the error that browsers use when storage is full. */
+export function isFull(error: unknown): boolean {
+  return error instanceof Error && error.name === 'QuotaExceededError';
+}

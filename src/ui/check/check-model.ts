@@ -1,0 +1,89 @@
+import type { AskReason } from '../../check/answer.ts';
+import type { Step } from '../../check/plan.ts';
+import type { Command, SpokenReading } from '../../grammar/meaning.ts';
+import type { CheckVerdict, StepResult } from '../../judging/result.ts';
+import type { PressureUnit } from '../../units/pressure.ts';
+import type { Ms } from '../../units/time.ts';
+
+/** A cue as a button: what to say is also what to press. */
+export interface CueButton {
+  readonly cue: string;
+  readonly label: string;
+  readonly done: boolean;
+}
+
+export type Question =
+  | { readonly kind: 'reading'; readonly reading: SpokenReading; readonly because: AskReason }
+  | { readonly kind: 'stop' }
+  | { readonly kind: 'skip-reason'; readonly reasons: readonly CueButton[] };
+
+/** Everything the Check screen shows of the machine's state; see `checkModel`. */
+export interface CheckModel {
+  readonly step: Step;
+  readonly number: number;
+  readonly count: number;
+  readonly unit: PressureUnit;
+  readonly cues: readonly CueButton[];
+  /** True when needles can be called now. */
+  readonly wantsReading: boolean;
+  readonly needles: SpokenReading;
+  readonly question?: Question;
+  /** A hold that counts down to `due`, or a window that counts up. */
+  readonly bar?: { readonly kind: 'hold' | 'window'; readonly start: Ms; readonly due?: Ms };
+  readonly clock?: { readonly start: Ms; readonly end?: Ms };
+  readonly verdicts: readonly { readonly step: Step; readonly result: StepResult }[];
+  readonly paused: boolean;
+  readonly finished?: { readonly verdict: CheckVerdict; readonly seconds?: number; readonly stopped: boolean };
+  /** Phrases that are understood now. */
+  readonly sayable: readonly string[];
+}
+
+/** What the operator did by touch or key. `since` is when the press began, on `performance.now()`. */
+export type Action =
+  | { readonly do: 'cue'; readonly cue: string }
+  | { readonly do: 'reading'; readonly reading: SpokenReading; readonly correction: boolean; readonly since: number }
+  | { readonly do: 'command'; readonly command: Command; readonly reason?: string }
+  | { readonly do: 'talk'; readonly down: boolean }
+  | { readonly do: 'microphone' }
+  | { readonly do: 'leave' };
+
+/** Sound as the meter shows it, in dB below full scale. */
+export interface SoundLevel {
+  readonly level: number;
+  readonly floor: number;
+  readonly snr: number;
+  readonly clipping: boolean;
+}
+
+export type EarState = 'off' | 'starting' | 'listening' | 'waiting' | 'unavailable';
+
+/** What the live check knows besides the machine's state. */
+export interface LiveState {
+  readonly now: Ms;
+  readonly ear: EarState;
+  /** One plain line: which ear is listening, or why none is. */
+  readonly earLine: string;
+  readonly sound?: SoundLevel;
+  readonly heard?: Caption;
+  /** The latest spoken answers, newest last. */
+  readonly spoken: readonly string[];
+  readonly speaking: boolean;
+  readonly talking: boolean;
+  readonly pushToTalk: boolean;
+  readonly keys: boolean;
+  readonly notices: readonly string[];
+}
+
+/** The last thing heard, and how it was taken. */
+export interface Caption {
+  readonly words: string;
+  readonly taken: string;
+  readonly used: boolean;
+}
+
+/** Carries an `Action` from any part of the screen to the live check. */
+export class ActionEvent extends CustomEvent<Action> {
+  constructor(action: Action) {
+    super('act', { detail: action, bubbles: true, composed: true });
+  }
+}

@@ -1,0 +1,251 @@
+import { LitElement, html, nothing } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import { baseStyles } from '../shared/base-styles.ts';
+import '../shared/level-meter.ts';
+import '../shared/verdict-card.ts';
+import { clockText } from '../shared/words.ts';
+import { ActionEvent } from './check-model.ts';
+import type { Action, CheckModel, CueButton, EarState, LiveState } from './check-model.ts';
+import { checkScreenStyles } from './check-screen-styles.ts';
+import { SHORTCUTS, shortcutFor } from './shortcuts.ts';
+import './needle-pair.ts';
+import './question-panel.ts';
+import type { ReadingEntry } from './reading-entry.ts';
+import './reading-entry.ts';
+import './time-bar.ts';
+
+const EAR_WORDS: Record<EarState, string> = {
+  off: 'Microphone off',
+  starting: 'Starting',
+  listening: 'Listening',
+  waiting: 'Hold to talk',
+  unavailable: 'By hand',
+};
+
+/** The Check screen: shows a model and sends `Action`s; it knows nothing of the machine, the microphone or the store. */
+@customElement('tn-check-screen')
+export class CheckScreen extends LitElement {
+  @property({ attribute: false }) model!: CheckModel;
+  @property({ attribute: false }) live!: LiveState;
+  /** A demo is watched, not answered. */
+  @property({ type: Boolean }) watched = false;
+  @state() private entering = false;
+  @state() private correcting = false;
+  @query('tn-reading-entry') private entry!: ReadingEntry | null;
+  @query('dialog') private help!: HTMLDialogElement;
+  #step = '';
+  #talkKey = false;
+
+  static override styles = [baseStyles, checkScreenStyles];
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    window.addEventListener('keydown', this.#keyDown);
+    window.addEventListener('keyup', this.#keyUp);
+    window.addEventListener('blur', this.#letGo);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    window.removeEventListener('keydown', this.#keyDown);
+    window.removeEventListener('keyup', this.#keyUp);
+    window.removeEventListener('blur', this.#letGo);
+  }
+
+  override render() {
+    const { model, live } = this;
+    return html`
+      <header class="strip">
+        <span class="place">Step ${model.number} of ${model.count}</span>
+        <span class="pips" aria-hidden="true">${Array.from({ length: model.count }, (_, i) => html`<i class=${i + 1 < model.number ? 'past' : i + 1 === model.number ? 'here' : ''}></i>`)}</span>
+        <span class="clock" role="timer" aria-label="Whole-check clock">${this.#clock()}</span>
+      </header>
+      <div class="columns">
+        <main class="now">
+          <section class="task">
+            <p class="title">${model.step.title}</p>
+            <h1 tabindex="-1">${model.paused ? 'Paused. Say “resume” or press Resume.' : model.step.instruction}</h1>
+            ${model.step.caution === undefined ? nothing : html`<p class="caution"><b>Caution</b> ${model.step.caution}</p>`}
+          </section>
+          <tn-question-panel .question=${model.question} @correct=${() => this.#open(true)}></tn-question-panel>
+          <tn-needle-pair .needles=${model.needles} .unit=${model.unit}></tn-needle-pair>
+          <tn-time-bar .bar=${model.bar} .now=${live.now}></tn-time-bar>
+          ${this.watched ? nothing : this.#sayable()}
+          ${this.#captions()}
+        </main>
+        <aside class="side">
+          ${this.#ear()} ${live.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)}
+          <section class="verdicts" aria-label="Verdicts so far">
+            <h2>Verdicts so far</h2>
+            ${model.verdicts.length === 0
+              ? html`<p class="quiet">None yet.</p>`
+              : model.verdicts
+                  .toReversed()
+                  .map(({ step, result }) => html`<tn-verdict-card heading=${step.title} .result=${result}></tn-verdict-card>`)}
+          </section>
+        </aside>
+      </div>
+      ${this.#foot()} ${this.#helpDialog()}
+    `;
+  }
+
+  protected override updated(): void {
+    if (this.model.step.id === this.#step) return;
+    const first = this.#step === '';
+    this.#step = this.model.step.id;
+    this.entering = false;
+    // Someone typing needles keeps the caret; for everyone else the new instruction is where the page goes on.
+    if (first || this.entry === null) this.renderRoot.querySelector<HTMLElement>('h1')?.focus({ preventScroll: !first });
+  }
+
+  #clock(): string {
+    const { clock } = this.model;
+    return clock === undefined ? '0:00' : clockText((clock.end ?? this.live.now) - clock.start);
+  }
+
+  #sayable() {
+    const { model } = this;
+    return html`<section class="say" aria-label="What you can say or press">
+      <h2>Say or press</h2>
+      <div class="cues">
+        ${model.cues.map((button) => this.#cue(button))}
+        ${model.wantsReading
+          ? html`<button class="readings" aria-expanded=${this.entering} @click=${() => (this.entering ? this.#close() : this.#open(false))}>
+              ${this.entering ? 'Close the pad' : 'Enter the needles'}
+            </button>`
+          : nothing}
+      </div>
+      ${this.entering ? html`<tn-reading-entry .unit=${model.unit} ?correction=${this.correcting} @act=${this.#close}></tn-reading-entry>` : nothing}
+      ${model.sayable.length === 0 ? nothing : html`<p class="phrases"><span class="quiet">For example:</span> ${model.sayable.map((phrase) => html`<q>${phrase}</q> `)}</p>`}
+    </section>`;
+  }
+
+  #cue(button: CueButton) {
+    return html`<button class=${button.done ? 'done' : 'wanted'} @click=${() => this.#act({ do: 'cue', cue: button.cue })}>
+      ${button.label}${button.done ? html` <span aria-hidden="true">✓</span><span class="unseen">, heard</span>` : nothing}
+    </button>`;
+  }
+
+  #captions() {
+    const { heard, spoken } = this.live;
+    return html`<section class="captions" aria-label="Heard and spoken">
+      <p class="heard ${heard?.used === false ? 'unused' : ''}">
+        <b>Heard</b>
+        <span>${heard === undefined ? html`<span class="quiet">nothing yet</span>` : html`<q>${heard.words}</q> <span class="quiet">${heard.taken}</span>`}</span>
+      </p>
+      <p class="spoken"><b>Says</b> <span aria-live="polite">${spoken.join(' ')}</span></p>
+    </section>`;
+  }
+
+  #ear() {
+    const { live } = this;
+    return html`<section class="ear ${live.ear}" aria-label="Microphone">
+      <p class="ear-line"><b>${this.watched ? 'Demo' : live.talking ? 'Talking' : EAR_WORDS[live.ear]}</b> <span>${live.earLine}</span></p>
+      ${live.sound === undefined ? nothing : html`<tn-level-meter compact .sound=${live.sound}></tn-level-meter>`}
+      ${live.ear === 'unavailable' && !this.watched ? html`<button @click=${() => this.#act({ do: 'microphone' })}>Try the microphone again</button>` : nothing}
+    </section>`;
+  }
+
+  #foot() {
+    const { model, live } = this;
+    if (this.watched) {
+      return html`<footer class="foot"><button @click=${() => this.#act({ do: 'leave' })}>Stop the demo</button></footer>`;
+    }
+    return html`<footer class="foot">
+      ${live.pushToTalk && live.ear !== 'unavailable'
+        ? html`<button
+            class="talk"
+            aria-pressed=${live.talking}
+            @pointerdown=${(event: PointerEvent) => this.#talk(true, event)}
+            @pointerup=${(event: PointerEvent) => this.#talk(false, event)}
+            @pointercancel=${(event: PointerEvent) => this.#talk(false, event)}
+            @contextmenu=${(event: Event) => event.preventDefault()}
+          >
+            ${live.talking ? 'Let go when said' : 'Hold to talk'}
+          </button>`
+        : nothing}
+      <div class="tools" role="group" aria-label="Always available">
+        ${model.paused
+          ? html`<button class="main" @click=${() => this.#command('resume')}>Resume</button>`
+          : html`<button @click=${() => this.#command('pause')}>Pause</button>`}
+        <button @click=${() => this.#command('go-back')}>Back</button>
+        <button @click=${() => this.#command('skip')}>Skip</button>
+        <button @click=${() => this.#command('say-again')}>Again</button>
+        <button class="help" aria-label="Keyboard shortcuts" @click=${() => this.help.showModal()}>?</button>
+        <button class="stop" @click=${() => this.#command('stop-check')}>Stop</button>
+      </div>
+    </footer>`;
+  }
+
+  #helpDialog() {
+    return html`<dialog aria-labelledby="keys-title">
+      <h2 id="keys-title">Keys</h2>
+      ${this.live.keys ? nothing : html`<p>Single keys are switched off in the settings; Tab and Enter reach everything.</p>`}
+      <dl class="keys">${SHORTCUTS.map(({ keys, what }) => html`<dt><kbd>${keys}</kbd></dt><dd>${what}</dd>`)}</dl>
+      <button class="main" @click=${() => this.help.close()}>Close</button>
+    </dialog>`;
+  }
+
+  #act(action: Action): void {
+    this.dispatchEvent(new ActionEvent(action));
+  }
+
+  #command(command: Extract<Action, { do: 'command' }>['command']): void {
+    this.#act({ do: 'command', command });
+  }
+
+  #open(correction: boolean, first = ''): void {
+    this.correcting = correction;
+    this.entering = true;
+    void this.updateComplete.then(() => this.entry?.begin(first));
+  }
+
+  #close(): void {
+    this.entering = false;
+    this.renderRoot.querySelector<HTMLElement>('h1')?.focus({ preventScroll: true });
+  }
+
+  #talk(down: boolean, event: PointerEvent): void {
+    event.preventDefault();
+    if (down) (event.currentTarget as HTMLElement).setPointerCapture(event.pointerId);
+    this.#act({ do: 'talk', down });
+  }
+
+  #keyDown = (event: KeyboardEvent): void => {
+    if (this.watched || this.help.open) return;
+    if (event.key === 'Escape' && this.entering) {
+      this.#close();
+      return;
+    }
+    if (!this.live.keys || event.repeat || event.ctrlKey || event.metaKey || event.altKey) return;
+    const target = event.composedPath()[0];
+    if (target instanceof HTMLInputElement || target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement) return;
+    if (event.code === 'Space') {
+      // A control reached by keyboard keeps its space bar; one that was only touched must not be pressed again by talking.
+      const onControl = target instanceof HTMLElement && target.matches('button:not(.talk):focus-visible, summary:focus-visible');
+      if (!this.live.pushToTalk || onControl) return;
+      event.preventDefault();
+      this.#talkKey = true;
+      this.#act({ do: 'talk', down: true });
+      return;
+    }
+    const shortcut = shortcutFor(event, this.model);
+    if (shortcut === undefined) return;
+    event.preventDefault();
+    if (shortcut.kind === 'act') this.#act(shortcut.action);
+    else if (shortcut.kind === 'help') this.help.showModal();
+    else this.#open(shortcut.correction, shortcut.first);
+  };
+
+  #keyUp = (event: KeyboardEvent): void => {
+    if (event.code !== 'Space' || !this.#talkKey) return;
+    event.preventDefault();
+    this.#letGo();
+  };
+
+  #letGo = (): void => {
+    if (!this.#talkKey) return;
+    this.#talkKey = false;
+    this.#act({ do: 'talk', down: false });
+  };
+}

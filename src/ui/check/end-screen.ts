@@ -1,0 +1,105 @@
+import { LitElement, css, html, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { CheckVerdict } from '../../judging/result.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import '../shared/verdict-card.ts';
+import { VERDICT_MARK, clockText } from '../shared/words.ts';
+import type { CheckModel } from './check-model.ts';
+
+const SAID: Record<CheckVerdict, string> = {
+  pass: 'Every step was inside its limit.',
+  marginal: 'Inside the limits, but at least one by less than the reading error.',
+  fail: 'At least one step was outside its limit.',
+  incomplete: 'Not every step was judged.',
+};
+
+/** What was measured against which limit, when a check has ended. It never calls a rig safe. */
+@customElement('tn-end-screen')
+export class EndScreen extends LitElement {
+  @property({ attribute: false }) model!: CheckModel;
+  @property() rigName = '';
+  @property() profileTitle = '';
+  @property({ type: Boolean }) demo = false;
+  /** A plain line when the record could not be kept. */
+  @property({ attribute: false }) notices: readonly string[] = [];
+
+  static override styles = [
+    baseStyles,
+    css`
+      main {
+        display: grid;
+        gap: 0.9rem;
+        padding: 1rem;
+        max-width: 52rem;
+        margin-inline: auto;
+      }
+      .outcome {
+        display: flex;
+        gap: 0.8rem;
+        align-items: center;
+        border: 3px solid currentColor;
+        border-radius: 0.75rem;
+        padding: 0.8rem;
+      }
+      .outcome .mark {
+        font-size: 2.4rem;
+        font-weight: 900;
+        line-height: 1;
+      }
+      .pass {
+        color: var(--pass);
+      }
+      .marginal {
+        color: var(--marginal);
+      }
+      .fail {
+        color: var(--fail);
+      }
+      .incomplete {
+        color: var(--unjudged);
+      }
+      h1 {
+        font-size: 1.6rem;
+      }
+      .do-not {
+        background: var(--fail);
+        color: var(--on-fail);
+        border-radius: 0.5rem;
+        padding: 0.8rem;
+        font-weight: 700;
+      }
+      .main {
+        min-height: 3.6rem;
+      }
+    `,
+  ];
+
+  override render() {
+    const { model } = this;
+    const end = model.finished;
+    if (end === undefined) return nothing;
+    return html`<main>
+      <div class="outcome ${end.verdict}">
+        <span class="mark" aria-hidden="true">${VERDICT_MARK[end.verdict]}</span>
+        <div>
+          <h1 tabindex="-1">${this.demo ? 'Demo check' : this.rigName}: ${end.verdict}</h1>
+          <p>${SAID[end.verdict]}${end.stopped ? ' The check was stopped early.' : ''}${end.seconds === undefined ? '' : ` It took ${clockText(end.seconds * 1000)}.`}</p>
+        </div>
+      </div>
+      ${end.verdict === 'fail'
+        ? html`<p class="do-not" role="alert">Do not drive this rig. Have it looked at under your local rules, and enter the defect where your department keeps them.</p>`
+        : nothing}
+      <p class="caution"><b>Note</b> This lists what was called, measured against the limits of “${this.profileTitle}”. Local codes, the maker’s manual and licensed technicians come first.</p>
+      ${this.notices.map((line) => html`<p role="status">${line}</p>`)}
+      <section aria-label="Verdicts">
+        <h2>What was measured, against which limit</h2>
+        ${model.verdicts.map(({ step, result }) => html`<tn-verdict-card heading=${step.title} .result=${result}></tn-verdict-card>`)}
+      </section>
+      <button class="main" @click=${() => this.dispatchEvent(new CustomEvent('done', { bubbles: true, composed: true }))}>Back to the start</button>
+    </main>`;
+  }
+
+  protected override firstUpdated(): void {
+    this.renderRoot.querySelector<HTMLElement>('h1')?.focus();
+  }
+}

@@ -1,0 +1,94 @@
+import { LitElement, css, html, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { AskReason } from '../../check/answer.ts';
+import type { SpokenReading } from '../../grammar/meaning.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import { pressureText } from '../shared/words.ts';
+import type { Question } from './check-model.ts';
+import { ActionEvent } from './check-model.ts';
+
+const BECAUSE: Record<AskReason, string> = {
+  'low-confidence': 'It was not heard clearly.',
+  implausible: 'These needles are not expected in this step.',
+  'would-fail': 'Taken like this, the step fails.',
+};
+
+/** What the tool asks, with big answers. Takes the focus when a new question comes. */
+@customElement('tn-question-panel')
+export class QuestionPanel extends LitElement {
+  @property({ attribute: false }) question: Question | undefined;
+
+  static override styles = [
+    baseStyles,
+    css`
+      .ask {
+        background: var(--question-ground);
+        border: 3px solid var(--accent);
+        border-radius: 0.75rem;
+        padding: 0.8rem;
+        display: grid;
+        gap: 0.6rem;
+      }
+      h2 {
+        font-size: 1.35rem;
+      }
+      .answers {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(6rem, 1fr));
+        gap: 0.5rem;
+      }
+      .answers button {
+        min-height: 4rem;
+        font-size: 1.25rem;
+      }
+    `,
+  ];
+
+  override render() {
+    const { question } = this;
+    if (question === undefined) return nothing;
+    switch (question.kind) {
+      case 'reading':
+        return this.#ask(`Heard ${readingText(question.reading)}. Is that right?`, BECAUSE[question.because], [
+          ['Yes', 'main', { do: 'command', command: 'yes' }],
+          ['No', '', { do: 'command', command: 'no' }],
+        ], true);
+      case 'stop':
+        return this.#ask('Stop the check here?', 'What was called stays in the record; the rest is not judged.', [
+          ['Yes, stop', '', { do: 'command', command: 'yes' }],
+          ['No, go on', 'main', { do: 'command', command: 'no' }],
+        ]);
+      case 'skip-reason':
+        return this.#ask('Why is this step skipped?', 'The step is then not judged, with this reason.', [
+          ...question.reasons.map((reason) => [reason.label, '', { do: 'command', command: 'skip', reason: reason.cue }] as const),
+          ['Do not skip', 'main', { do: 'command', command: 'no' }],
+        ]);
+    }
+  }
+
+  protected override updated(): void {
+    if (this.question !== undefined && this.question !== this.#asked) this.renderRoot.querySelector<HTMLElement>('h2')?.focus();
+    this.#asked = this.question;
+  }
+
+  #asked: Question | undefined;
+
+  #ask(title: string, line: string, answers: readonly (readonly [string, string, ConstructorParameters<typeof ActionEvent>[0]])[], correctable = false) {
+    return html`<section class="ask" aria-label="Question">
+      <h2 tabindex="-1">${title}</h2>
+      <p>${line}</p>
+      <div class="answers">
+        ${answers.map(([label, look, action]) => html`<button class=${look} @click=${() => this.dispatchEvent(new ActionEvent(action))}>${label}</button>`)}
+        ${correctable ? html`<button @click=${() => this.dispatchEvent(new CustomEvent('correct', { bubbles: true, composed: true }))}>Correct…</button>` : nothing}
+      </div>
+    </section>`;
+  }
+}
+
+function readingText(reading: SpokenReading): string {
+  const parts = [
+    reading.primary === undefined ? '' : `primary ${pressureText(reading.primary)}`,
+    reading.secondary === undefined ? '' : `secondary ${pressureText(reading.secondary)}`,
+  ];
+  return parts.filter((part) => part !== '').join(', ');
+}

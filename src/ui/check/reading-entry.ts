@@ -1,0 +1,157 @@
+import { LitElement, css, html } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import type { Circuit } from '../../grammar/meaning.ts';
+import type { Pressure, PressureUnit } from '../../units/pressure.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import { ActionEvent } from './check-model.ts';
+
+const KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.5', '0', '⌫'] as const;
+/** The most an air gauge on these rigs shows, in each unit. */
+const MOST: Record<PressureUnit, number> = { psi: 160, kPa: 1100 };
+
+/** Both needles by touch or keyboard: two fields and a big pad. The time of the reading is that of its first key. */
+@customElement('tn-reading-entry')
+export class ReadingEntry extends LitElement {
+  @property() unit: PressureUnit = 'psi';
+  /** True when the reading replaces the last one. */
+  @property({ type: Boolean }) correction = false;
+  @state() private primary = '';
+  @state() private secondary = '';
+  @state() private active: Circuit = 'primary';
+  @state() private complaint = '';
+  private since: number | undefined;
+
+  static override styles = [
+    baseStyles,
+    css`
+      form {
+        display: grid;
+        gap: 0.6rem;
+      }
+      .fields {
+        display: grid;
+        grid-template-columns: 1fr 1fr;
+        gap: 0.6rem;
+      }
+      .fields input {
+        font-size: 1.8rem;
+        font-weight: 700;
+        font-variant-numeric: tabular-nums;
+        min-height: 3.4rem;
+      }
+      .fields label[data-active] input {
+        border: 3px solid var(--accent);
+      }
+      .pad {
+        display: grid;
+        grid-template-columns: repeat(3, 1fr);
+        gap: 0.4rem;
+      }
+      .pad button {
+        min-height: 3.4rem;
+        font-size: 1.4rem;
+      }
+      .send {
+        display: grid;
+        grid-template-columns: auto 1fr;
+        gap: 0.5rem;
+      }
+      .send .main {
+        min-height: 3.6rem;
+        font-size: 1.15rem;
+      }
+      .complaint {
+        color: var(--fail);
+        font-weight: 700;
+      }
+    `,
+  ];
+
+  override render() {
+    return html`<form @submit=${this.#send} novalidate>
+      <div class="fields">${this.#field('primary', 'Primary', this.primary)}${this.#field('secondary', 'Secondary', this.secondary)}</div>
+      <p class="complaint" role="alert">${this.complaint}</p>
+      <div class="pad" role="group" aria-label="Number pad">
+        ${KEYS.map(
+          (key) => html`<button type="button" @click=${() => this.#press(key)} aria-label=${key === '⌫' ? 'Delete the last digit' : key === '.5' ? 'and a half' : key}>
+            ${key === '.5' ? '½' : key}
+          </button>`,
+        )}
+      </div>
+      <div class="send">
+        <button type="button" @click=${this.#both}>Same on both</button>
+        <button class="main" type="submit">${this.correction ? 'Correct to these' : 'Take these needles'}</button>
+      </div>
+    </form>`;
+  }
+
+  /** Puts the caret where the reading begins; `first` is a digit already typed. */
+  begin(first = ''): void {
+    if (first !== '') {
+      this.primary = first;
+      this.since = performance.now();
+    }
+    this.active = 'primary';
+    void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLInputElement>('input[name=primary]')?.focus());
+  }
+
+  #field(circuit: Circuit, label: string, value: string) {
+    return html`<label class="field" ?data-active=${this.active === circuit}
+      >${label}, ${this.unit}
+      <input
+        name=${circuit}
+        inputmode="none"
+        autocomplete="off"
+        maxlength="6"
+        .value=${value}
+        @focus=${() => (this.active = circuit)}
+        @input=${(event: InputEvent) => this.#set(circuit, (event.target as HTMLInputElement).value)}
+      />
+    </label>`;
+  }
+
+  #set(circuit: Circuit, value: string): void {
+    this.since ??= performance.now();
+    this.complaint = '';
+    this[circuit] = value;
+  }
+
+  #press(key: (typeof KEYS)[number]): void {
+    const now = this[this.active];
+    if (key === '⌫') this.#set(this.active, now.slice(0, -1));
+    else if (!(key === '.5' && now.includes('.'))) this.#set(this.active, now + key);
+    // Three digits fill a psi dial: go on to the other needle without a further press.
+    const full = this.unit === 'psi' && /^1\d\d$/.test(this.primary);
+    if (this.active === 'primary' && full && this.secondary === '' && key !== '⌫') this.active = 'secondary';
+  }
+
+  #both(): void {
+    const value = this.primary === '' ? this.secondary : this.primary;
+    this.#set('primary', value);
+    this.#set('secondary', value);
+  }
+
+  #send(event: SubmitEvent): void {
+    event.preventDefault();
+    const reading: { -readonly [name in Circuit]?: Pressure } = {};
+    for (const circuit of ['primary', 'secondary'] as const) {
+      const text = this[circuit].trim().replace(',', '.');
+      if (text === '') continue;
+      const value = Number(text);
+      if (!Number.isFinite(value) || value < 0 || value > MOST[this.unit]) {
+        this.complaint = `The ${circuit} needle must be a number from 0 to ${MOST[this.unit]} ${this.unit}; “${text}” is not.`;
+        return;
+      }
+      reading[circuit] = { value, unit: this.unit };
+    }
+    if (reading.primary === undefined && reading.secondary === undefined) {
+      this.complaint = 'Put in at least one needle.';
+      return;
+    }
+    this.dispatchEvent(new ActionEvent({ do: 'reading', reading, correction: this.correction, since: this.since ?? performance.now() }));
+    this.primary = '';
+    this.secondary = '';
+    this.active = 'primary';
+    this.since = undefined;
+  }
+}

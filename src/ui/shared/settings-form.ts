@@ -1,0 +1,93 @@
+import { LitElement, css, html } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import { baseStyles } from './base-styles.ts';
+import type { Settings } from './settings.ts';
+
+type Choice = 'voice' | 'terse' | 'countAloud' | 'echoCancellation' | 'keys';
+type Amount = 'volume' | 'rate' | 'textScale';
+
+/** Every setting of this device; each change is sent at once as a `settings` event with the changed part. */
+@customElement('tn-settings-form')
+export class SettingsForm extends LitElement {
+  @property({ attribute: false }) settings!: Settings;
+
+  static override styles = [
+    baseStyles,
+    css`
+      :host {
+        display: grid;
+        gap: 1rem;
+      }
+      .group {
+        display: grid;
+        gap: 0.3rem;
+      }
+      .options {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0 1.2rem;
+      }
+    `,
+  ];
+
+  override render() {
+    return html`
+      ${this.#options('Look', 'theme', [
+        ['auto', 'As the device'],
+        ['day', 'Day, for sunlight'],
+        ['night', 'Night, dim'],
+      ])}
+      ${this.#amount('textScale', 'Text size', 1, 1.6, 0.1)}
+      <fieldset class="group">
+        <legend>Answers</legend>
+        ${this.#tick('voice', 'Speak the answers')} ${this.#tick('terse', 'Terse: as few words as possible')} ${this.#tick('countAloud', 'Count holds aloud')}
+        ${this.#amount('volume', 'Volume', 0, 1, 0.1)} ${this.#amount('rate', 'Speed', 0.7, 1.6, 0.1)}
+      </fieldset>
+      ${this.#options('Listening', 'pushToTalk', [
+        ['false', 'Open: always listening'],
+        ['true', 'Push to talk: space bar, headset button or the big pad'],
+      ])}
+      <fieldset class="group">
+        <legend>Controls</legend>
+        ${this.#tick('echoCancellation', 'Echo cancellation of the microphone')} ${this.#tick('keys', 'Single-key shortcuts on the Check screen')}
+      </fieldset>
+    `;
+  }
+
+  #tick(name: Choice, label: string) {
+    return html`<label class="tick"><input type="checkbox" .checked=${this.settings[name]} @change=${(event: Event) => this.#send({ [name]: (event.target as HTMLInputElement).checked })} />${label}</label>`;
+  }
+
+  #amount(name: Amount, label: string, min: number, max: number, step: number) {
+    return html`<label class="field"
+      >${label}
+      <input
+        type="range"
+        min=${min}
+        max=${max}
+        step=${step}
+        .value=${String(this.settings[name])}
+        aria-valuetext="${Math.round(this.settings[name] * 100)} %"
+        @change=${(event: Event) => this.#send({ [name]: Number((event.target as HTMLInputElement).value) })}
+      />
+    </label>`;
+  }
+
+  #options(legend: string, name: 'theme' | 'pushToTalk', options: readonly (readonly [string, string])[]) {
+    return html`<fieldset class="group">
+      <legend>${legend}</legend>
+      <div class="options">
+        ${options.map(
+          ([value, label]) =>
+            html`<label class="tick"
+              ><input type="radio" name=${name} .checked=${String(this.settings[name]) === value} @change=${() => this.#send({ [name]: name === 'theme' ? value : value === 'true' })} />${label}</label
+            >`,
+        )}
+      </div>
+    </fieldset>`;
+  }
+
+  #send(change: Partial<Settings>): void {
+    this.dispatchEvent(new CustomEvent<Partial<Settings>>('settings', { detail: change, bubbles: true, composed: true }));
+  }
+}

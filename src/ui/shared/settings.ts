@@ -1,0 +1,96 @@
+/** What the user set for this device. */
+export interface Settings {
+  readonly theme: 'auto' | 'day' | 'night';
+  /** Factor on all text, 1 to 1.6. */
+  readonly textScale: number;
+  readonly voice: boolean;
+  /** 0 to 1. */
+  readonly volume: number;
+  /** Of speech, 0.7 to 1.6; 1 is the voice's own. */
+  readonly rate: number;
+  readonly terse: boolean;
+  readonly countAloud: boolean;
+  readonly pushToTalk: boolean;
+  readonly echoCancellation: boolean;
+  /** Single-key shortcuts on the Check screen. */
+  readonly keys: boolean;
+  /** Last used, offered again. */
+  readonly operator: string;
+  readonly rigId: string;
+  readonly planId: string;
+  readonly profileId: string;
+}
+
+export const DEFAULT_SETTINGS: Settings = {
+  theme: 'auto',
+  textScale: 1,
+  voice: true,
+  volume: 1,
+  rate: 1,
+  terse: false,
+  countAloud: true,
+  pushToTalk: false,
+  echoCancellation: true,
+  keys: true,
+  operator: '',
+  rigId: '',
+  planId: '',
+  profileId: '',
+};
+
+/** Small values of this device, by name; `localStorage` where it is allowed, else for this visit only. */
+export interface SmallStore {
+  get(name: string): unknown;
+  set(name: string, value: unknown): void;
+}
+
+export function smallStore(storage: () => Storage): SmallStore {
+  const visit = new Map<string, unknown>();
+  return {
+    get(name) {
+      if (visit.has(name)) return visit.get(name);
+      try {
+        const text = storage().getItem(`two-needles.${name}`);
+        return text === null ? undefined : JSON.parse(text);
+      } catch {
+        return undefined;
+      }
+    },
+    set(name, value) {
+      visit.set(name, value);
+      try {
+        storage().setItem(`two-needles.${name}`, JSON.stringify(value));
+      } catch {
+        // Site data is blocked or full: the setting lasts for this visit.
+      }
+    },
+  };
+}
+
+/** Settings from what was stored; whatever is missing or of another kind is the default. */
+export function readSettings(stored: unknown): Settings {
+  if (typeof stored !== 'object' || stored === null) return DEFAULT_SETTINGS;
+  const known = Object.entries(DEFAULT_SETTINGS).map(([name, fallback]) => {
+    const value = (stored as Record<string, unknown>)[name];
+    return [name, typeof value === typeof fallback ? value : fallback];
+  });
+  const read = Object.fromEntries(known) as Settings;
+  const themes: readonly string[] = ['auto', 'day', 'night'];
+  return {
+    ...read,
+    theme: themes.includes(read.theme) ? read.theme : 'auto',
+    textScale: within(read.textScale, 1, 1.6),
+    volume: within(read.volume, 0, 1),
+    rate: within(read.rate, 0.7, 1.6),
+  };
+}
+
+function within(value: number, least: number, most: number): number {
+  return Number.isFinite(value) ? Math.min(most, Math.max(least, value)) : least;
+}
+
+/** Sets theme and text size on the page. `dark` is what the system prefers. */
+export function applyLook(root: HTMLElement, settings: Settings, dark: boolean): void {
+  root.dataset['theme'] = settings.theme === 'auto' ? (dark ? 'night' : 'day') : settings.theme;
+  root.style.setProperty('--text-scale', String(settings.textScale));
+}

@@ -1,0 +1,78 @@
+import type { Pressure, PressureUnit } from '../../units/pressure.ts';
+import type { CheckVerdict, Figure, FigureName, Source, Verdict } from '../../judging/result.ts';
+
+/** `cut-out` -> `Cut out`: how an id of the plans is shown when the grammar has no phrase for it. */
+export function idInWords(id: string): string {
+  const words = id.replaceAll('-', ' ');
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** A number as dials are read: at most one decimal, no trailing zero. */
+export function plainNumber(value: number): string {
+  return String(Math.round(value * 10) / 10);
+}
+
+/** `125 psi`. */
+export function pressureText(pressure: Pressure): string {
+  return `${plainNumber(pressure.value)} ${pressure.unit}`;
+}
+
+/** `1.2 +- 0.8 psi/min`, without the uncertainty when there is none. */
+export function figureText(figure: Figure): string {
+  const spread = figure.uncertainty > 0 ? ` ± ${plainNumber(figure.uncertainty)}` : '';
+  return `${plainNumber(figure.value)}${spread} ${figure.unit}`;
+}
+
+const FIGURE_WORDS: Record<FigureName, string> = {
+  cutOut: 'cut-out',
+  cutIn: 'cut-in',
+  differential: 'between cut-out and cut-in',
+  primaryDrop: 'primary drop',
+  secondaryDrop: 'secondary drop',
+  primaryRate: 'primary drop in 60 s',
+  secondaryRate: 'secondary drop in 60 s',
+  interval: 'true interval',
+  warningAt: 'warning came at',
+  activationAt: 'valve popped at',
+  buildUpTime: 'build-up time',
+  primary: 'primary',
+  secondary: 'secondary',
+  leakageFlow: 'air lost',
+  deliveredFlow: 'air delivered',
+  timeToWarning: 'parked time to the low-air warning',
+  deliveredShare: 'share of the rated delivery',
+  buildUpRequirement: 'build-up time required',
+};
+
+export function figureName(name: FigureName): string {
+  return FIGURE_WORDS[name];
+}
+
+const SURE: Record<Source['sure'], string> = {
+  seen: 'read in a copy of the document',
+  secondary: 'seen only in a secondary source',
+  memory: 'from memory, not confirmed',
+  practice: 'common practice, no source',
+};
+
+export function sourceText(source: Source): string {
+  const section = source.section === undefined ? '' : `, ${source.section}`;
+  return `${source.document}${section} (${SURE[source.sure]})`;
+}
+
+/** A mark and a word for each verdict: no verdict is told by colour alone. */
+export const VERDICT_MARK: Record<Verdict | CheckVerdict, string> = {
+  pass: '✓',
+  marginal: '≈',
+  fail: '✕',
+  'not judged': '–',
+  incomplete: '–',
+};
+
+/** `1:05`, of milliseconds; never negative. */
+export function clockText(ms: number): string {
+  const seconds = Math.max(0, Math.floor(ms / 1000));
+  return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`;
+}
+
+export const UNITS: readonly PressureUnit[] = ['psi', 'kPa'];

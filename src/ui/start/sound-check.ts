@@ -1,0 +1,58 @@
+import { LitElement, css, html, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { SoundLevel } from '../check/check-model.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import '../shared/level-meter.ts';
+import type { StartModel } from './start-model.ts';
+
+/** Below this the numbers of the bench fall off steeply, so speaking closer or push-to-talk is worth a word. */
+const GOOD_SNR_DB = 15;
+
+/** Tries the microphone before a check: level, noise floor, how far speech stands out, clipping. */
+@customElement('tn-sound-check')
+export class SoundCheck extends LitElement {
+  @property() state: StartModel['soundCheck'] = 'idle';
+  @property() earLine = '';
+  @property({ attribute: false }) sound: SoundLevel | undefined;
+
+  static override styles = [
+    baseStyles,
+    css`
+      section {
+        display: grid;
+        gap: 0.5rem;
+      }
+      .advice {
+        font-weight: 700;
+        min-height: 1.4em;
+      }
+    `,
+  ];
+
+  override render() {
+    const running = this.state !== 'idle';
+    return html`<section aria-label="Sound check">
+      <h2>Sound check</h2>
+      <p>${this.earLine}</p>
+      ${this.state === 'running'
+        ? html`<tn-level-meter .sound=${this.sound}></tn-level-meter>
+            ${this.sound === undefined
+              ? nothing
+              : html`<p class="quiet">Level ${Math.round(this.sound.level)} dB, noise floor ${Math.round(this.sound.floor)} dB, speech stands out by ${Math.round(this.sound.snr)} dB</p>`}
+            <p class="advice" aria-live="polite">${advice(this.sound)}</p>`
+        : nothing}
+      <div>
+        <button ?disabled=${this.state === 'starting'} @click=${() => this.dispatchEvent(new CustomEvent('sound-check', { detail: !running, bubbles: true, composed: true }))}>
+          ${running ? (this.state === 'starting' ? 'Starting…' : 'Stop the sound check') : 'Try the microphone'}
+        </button>
+      </div>
+    </section>`;
+  }
+}
+
+function advice(sound: SoundLevel | undefined): string {
+  if (sound === undefined) return 'Say “primary one two five” as you would in the cab.';
+  if (sound.clipping) return 'Too loud: the sound is cut off at the top. Move the microphone away a little.';
+  if (sound.snr >= GOOD_SNR_DB) return 'Speech stands out well.';
+  return 'Say “primary one two five”. If speech does not stand out by 15 dB, come closer or use push-to-talk.';
+}

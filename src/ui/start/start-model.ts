@@ -1,0 +1,25 @@
+import type { RigSettings } from '../../judging/result.ts';
+import type { CheckHead } from '../../record/record-store.ts';
+import type { SoundLevel } from '../check/check-model.ts';
+
+/** Everything the start screen shows. */
+export interface StartModel {
+  readonly rigs: readonly RigSettings[];
+  readonly plans: readonly { readonly id: string; readonly title: string; readonly steps: number }[];
+  readonly profiles: readonly { readonly id: string; readonly title: string }[];
+  readonly unfinished: readonly CheckHead[];
+  readonly past: readonly CheckHead[];
+  /** Which ear would listen, or why none can. */
+  readonly earLine: string;
+  readonly soundCheck: 'idle' | 'starting' | 'running';
+  readonly sound?: SoundLevel;
+  readonly demo: { readonly state: 'ready' | 'loading' | 'missing'; readonly line: string; readonly progress?: number };
+  readonly notices: readonly string[];
+}
+
+export interface StartChoice {
+  readonly rig: RigSettings;
+  readonly operator: string;
+  readonly planId: string;
+  readonly profileId: string;
+}

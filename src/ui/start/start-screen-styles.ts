@@ -1,0 +1,113 @@
+import { css } from 'lit';
+
+export const startScreenStyles = css`
+  .strip {
+    display: flex;
+    align-items: center;
+    justify-content: space-between;
+    padding: 0.5rem 1rem;
+    background: var(--ink);
+    color: var(--ground);
+  }
+  .strip h1 {
+    font-size: 1.5rem;
+    letter-spacing: -0.01em;
+  }
+  .strip h1::before {
+    content: '';
+    display: inline-block;
+    width: 0.28em;
+    height: 0.9em;
+    margin-right: 0.55em;
+    background: currentColor;
+    transform: skewX(-18deg);
+    box-shadow: 0.5em 0 0 -0.04em var(--hair);
+    border-radius: 2px;
+  }
+  .gear {
+    background: none;
+    color: inherit;
+    border-color: currentColor;
+  }
+  .gear:focus-visible {
+    outline-color: var(--caution-ground);
+  }
+  main {
+    display: grid;
+    gap: 1rem;
+    padding: 1rem;
+    max-width: 72rem;
+    margin-inline: auto;
+  }
+  .lead {
+    font-size: 1.1rem;
+    max-width: 40rem;
+  }
+  form {
+    display: grid;
+    gap: 0.9rem;
+  }
+  .two {
+    display: grid;
+    gap: 0.9rem;
+    grid-template-columns: repeat(auto-fit, minmax(13rem, 1fr));
+  }
+  .rig-row {
+    display: flex;
+    justify-content: space-between;
+    align-items: center;
+    border-bottom: 1px solid var(--hair);
+  }
+  .rig-row .tick {
+    flex: 1;
+  }
+  .go {
+    min-height: 4.2rem;
+    font-size: 1.4rem;
+  }
+  .caution {
+    display: grid;
+    gap: 0.3rem;
+  }
+  .resume {
+    border-width: 3px;
+    display: grid;
+    gap: 0.6rem;
+  }
+  .aside {
+    display: grid;
+    gap: 1rem;
+    align-content: start;
+  }
+  .demo {
+    display: grid;
+    gap: 0.6rem;
+  }
+  progress {
+    width: 100%;
+    height: 1.2rem;
+    accent-color: var(--accent);
+  }
+  .notice {
+    border-left: 0.4rem solid var(--marginal);
+    padding-left: 0.6rem;
+  }
+  .head {
+    justify-content: space-between;
+    margin-bottom: 0.6rem;
+  }
+  dialog.rig h2 {
+    margin-bottom: 0.6rem;
+  }
+  @media (min-width: 56rem) {
+    main {
+      grid-template-columns: minmax(0, 1.5fr) minmax(18rem, 1fr);
+    }
+    .lead,
+    .notice,
+    .resume,
+    tn-past-checks {
+      grid-column: 1 / -1;
+    }
+  }
+`;

@@ -1,0 +1,160 @@
+import { LitElement, html, nothing } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import type { RigSettings } from '../../judging/result.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import type { Settings } from '../shared/settings.ts';
+import '../shared/settings-form.ts';
+import './past-checks.ts';
+import './rig-form.ts';
+import './sound-check.ts';
+import type { StartChoice, StartModel } from './start-model.ts';
+import { startScreenStyles } from './start-screen-styles.ts';
+
+/** Choosing rig, plan, limits and operator; the sound check; the demo; resuming; past checks. */
+@customElement('tn-start-screen')
+export class StartScreen extends LitElement {
+  @property({ attribute: false }) model!: StartModel;
+  @property({ attribute: false }) settings!: Settings;
+  @state() private editing: RigSettings | undefined;
+  @query('dialog.settings') private settingsDialog!: HTMLDialogElement;
+  @query('dialog.rig') private rigDialog!: HTMLDialogElement;
+
+  static override styles = [baseStyles, startScreenStyles];
+
+  override render() {
+    const { model } = this;
+    return html`<header class="strip">
+        <h1 tabindex="-1">Two Needles</h1>
+        <button class="gear" @click=${() => this.settingsDialog.showModal()}>Settings</button>
+      </header>
+      <main>
+        <p class="lead">The second person in the cab for the air brake check: call what you see, it times, computes and keeps the record.</p>
+        ${model.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)} ${this.#unfinished()}
+        <form class="panel" @submit=${this.#start}>
+          <h2>New check</h2>
+          ${this.#rig()}
+          <label class="field">Operator <input name="operator" autocomplete="name" maxlength="60" .value=${this.settings.operator} /></label>
+          <div class="two">
+            <label class="field"
+              >Plan
+              <select name="plan">
+                ${model.plans.map((plan) => html`<option value=${plan.id} ?selected=${plan.id === this.settings.planId}>${plan.title}, ${plan.steps} steps</option>`)}
+              </select>
+            </label>
+            <label class="field"
+              >Limits
+              <select name="profile">
+                ${model.profiles.map((profile) => html`<option value=${profile.id} ?selected=${profile.id === this.settings.profileId}>${profile.title}</option>`)}
+              </select>
+            </label>
+          </div>
+          <div class="caution">
+            <p><b>Before you start</b> Level ground. Wheels chocked. Nobody under or around the rig.</p>
+            <p>Local codes, the maker’s manual and licensed technicians come first. This tool measures and records; it does not inspect.</p>
+          </div>
+          <button class="main go" type="submit">Start the check</button>
+        </form>
+        <div class="aside">
+          <div class="panel">
+            <tn-sound-check state=${model.soundCheck} earLine=${model.earLine} .sound=${model.sound}></tn-sound-check>
+          </div>
+          ${this.#demo()}
+        </div>
+        <tn-past-checks .checks=${model.past}></tn-past-checks>
+      </main>
+      <dialog class="settings" aria-label="Settings">
+        <div class="row head">
+          <h2>Settings</h2>
+          <button @click=${() => this.settingsDialog.close()}>Close</button>
+        </div>
+        <tn-settings-form .settings=${this.settings}></tn-settings-form>
+      </dialog>
+      <dialog class="rig" aria-label="Rig" @close=${() => (this.editing = undefined)}>
+        <h2>Rig</h2>
+        ${this.editing === undefined
+          ? nothing
+          : html`<tn-rig-form
+              .rig=${this.editing}
+              @closed=${() => this.rigDialog.close()}
+              @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
+            ></tn-rig-form>`}
+      </dialog>`;
+  }
+
+  #unfinished() {
+    return this.model.unfinished.map(
+      (head) =>
+        html`<section class="panel resume" aria-label="Unfinished check">
+          <h2>Unfinished: ${head.rigName}, ${head.planTitle}</h2>
+          <p>Started ${new Date(head.startedAt).toLocaleString()}${head.operator === '' ? '' : ` by ${head.operator}`}. What was called is kept; a hold that was running is repeated.</p>
+          <div class="row">
+            <button class="main" @click=${() => this.#send('resume', head.id)}>Go on with it</button>
+            <button @click=${() => this.#send('give-up', head.id)}>Leave it incomplete</button>
+          </div>
+        </section>`,
+    );
+  }
+
+  #rig() {
+    return html`<fieldset class="rigs">
+      <legend>Rig</legend>
+      ${this.model.rigs.map(
+        (rig) =>
+          html`<div class="rig-row">
+            <label class="tick">
+              <input type="radio" name="rig" value=${rig.id} .checked=${rig.id === this.#rigId()} @change=${() => this.#send('settings', { rigId: rig.id })} />
+              <span><b>${rig.name}</b> <span class="quiet">${rigLine(rig)}</span></span>
+            </label>
+            <button type="button" class="plain" @click=${() => this.#edit(rig)}>Edit<span class="unseen"> ${rig.name}</span></button>
+          </div>`,
+      )}
+      <button type="button" class="plain" @click=${() => this.#edit({ id: crypto.randomUUID(), name: '', unit: 'psi' })}>Add a rig</button>
+    </fieldset>`;
+  }
+
+  #demo() {
+    const { demo } = this.model;
+    return html`<section class="panel demo" aria-label="Demo">
+      <h2>Hear a demo check</h2>
+      <p>${demo.line}</p>
+      ${demo.state === 'loading'
+        ? html`<progress aria-label="Loading the demo" max="1" .value=${demo.progress ?? 0}></progress><button @click=${() => this.#send('demo', false)}>Cancel</button>`
+        : html`<button ?disabled=${demo.state === 'missing'} @click=${() => this.#send('demo', true)}>Hear a demo check</button>`}
+    </section>`;
+  }
+
+  #rigId(): string {
+    return this.model.rigs.some((rig) => rig.id === this.settings.rigId) ? this.settings.rigId : (this.model.rigs[0]?.id ?? '');
+  }
+
+  #edit(rig: RigSettings): void {
+    this.editing = rig;
+    void this.updateComplete.then(() => this.rigDialog.showModal());
+  }
+
+  #keepRig(rig: RigSettings): void {
+    this.rigDialog.close();
+    this.#send('rig', rig);
+  }
+
+  #start(event: SubmitEvent): void {
+    event.preventDefault();
+    const data = new FormData(event.target as HTMLFormElement);
+    const text = (name: string): string => {
+      const value = data.get(name);
+      return typeof value === 'string' ? value : '';
+    };
+    const rig = this.model.rigs.find((candidate) => candidate.id === text('rig')) ?? this.model.rigs[0];
+    if (rig === undefined) return;
+    this.#send('start', { rig, operator: text('operator').trim(), planId: text('plan'), profileId: text('profile') } satisfies StartChoice);
+  }
+
+  #send(name: string, detail: unknown): void {
+    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+  }
+}
+
+function rigLine(rig: RigSettings): string {
+  const fitted = [rig.fitted?.handValve === true ? 'hand valve' : '', rig.fitted?.fastIdle === true ? 'fast idle' : '', rig.fitted?.trailer === true ? 'trailer' : ''];
+  return [rig.unit, ...fitted.filter((part) => part !== '')].join(', ');
+}
