@@ -8,15 +8,22 @@ export type AskReason = 'low-confidence' | 'implausible' | 'would-fail';
 
 /** Something to tell the operator, as data; `answering/` words it. */
 export type Answer =
-  | { readonly type: 'brief'; readonly step: Step; readonly repeatBecause?: RepeatReason }
+  /** A step begins, or begins anew after going back (its caution is spoken only the first time). */
+  | { readonly type: 'brief'; readonly step: Step; readonly caution: boolean }
   | { readonly type: 'read-back'; readonly reading: SpokenReading; readonly corrected: boolean }
   | { readonly type: 'noted'; readonly cue: string }
   | { readonly type: 'question'; readonly reading: SpokenReading; readonly because: AskReason }
   | { readonly type: 'missing-circuit'; readonly circuit: 'primary' | 'secondary' }
+  /** "Correction" alone, or "no" to a question: the reading is to be called again. */
+  | { readonly type: 'call-again' }
   | { readonly type: 'hold-started'; readonly seconds: number }
+  /** Needles called before the hold is over: kept in the log, not taken. */
+  | { readonly type: 'hold-not-over'; readonly seconds: number }
   | { readonly type: 'window-started' }
   | { readonly type: 'time-left'; readonly seconds: number }
   | { readonly type: 'call-needles' }
+  /** A hold or window is lost and begins with the next reading. */
+  | { readonly type: 'repeat'; readonly step: Step; readonly because: RepeatReason }
   | { readonly type: 'verdict'; readonly step: Step; readonly result: StepResult }
   | { readonly type: 'still-needed'; readonly step: Step; readonly cues: readonly string[]; readonly reading: boolean }
   | { readonly type: 'ask-skip-reason'; readonly step: Step }
@@ -25,11 +32,23 @@ export type Answer =
   | { readonly type: 'paused' }
   | { readonly type: 'resumed' }
   | { readonly type: 'ask-stop' }
+  | { readonly type: 'going-on' }
+  | { readonly type: 'ask-note' }
   | { readonly type: 'note-taken' }
+  /** A command that has no use just now. */
   | { readonly type: 'not-here'; readonly command?: Command }
+  /** `seconds`: the whole-check clock, when it ran. */
   | { readonly type: 'finished'; readonly verdict: CheckVerdict; readonly seconds?: number; readonly stopped: boolean };
 
-export type RepeatReason = 'microphone-lost' | 'page-closed' | 'engine-lost' | 'reading-late' | 'reading-early' | 'went-back' | 'pressure-rose';
+export type RepeatReason =
+  | 'microphone-lost'
+  | 'page-closed'
+  | 'engine-lost'
+  /** The closing reading came more than 15 s after the hold was over. */
+  | 'reading-late'
+  /** The last condition (engine off, settled, …) was called too long after the first reading. */
+  | 'conditions-late'
+  | 'paused';
 
 /** A hold that runs, for the screen. */
 export interface RunningHold {

@@ -1,6 +1,9 @@
 import type { TestId } from '../judging/measurement.ts';
 import type { Pressure } from '../units/pressure.ts';
 
+export const EQUIPMENT = ['handValve', 'fastIdle', 'trailer'] as const;
+export type Equipment = (typeof EQUIPMENT)[number];
+
 export type StepKind = 'confirm' | 'reading' | 'hold' | 'event' | 'build' | 'observe';
 
 /** One part of a plan. Validated by `readPlan`; a plan in memory is always valid. */
@@ -29,8 +32,10 @@ export interface Step {
   readonly to?: Pressure;
   /** Readings outside this are asked again as implausible. 0 to 160 psi when absent. */
   readonly plausible?: { readonly min: Pressure; readonly max: Pressure };
-  /** The step is passed over, not judged, on rigs without it. */
-  readonly onlyIfFitted?: 'handValve' | 'fastIdle' | 'trailer';
+  /** The step is passed over, and is no part of the check, on rigs whose settings do not say that they have it. */
+  readonly onlyIfFitted?: Equipment;
+  /** Cues that are not waited for on rigs whose settings say that they do not have the equipment: cue id to equipment. */
+  readonly cueIfFitted?: Readonly<Record<string, Equipment>>;
   /** A cue of this step that starts or stops the whole-check clock. */
   readonly startsClock?: string;
   readonly stopsClock?: string;

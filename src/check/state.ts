@@ -1,0 +1,114 @@
+import type { Meaning, SpokenReading } from '../grammar/meaning.ts';
+import type { TimedReading } from '../judging/measurement.ts';
+import type { CheckVerdict, StepResult } from '../judging/result.ts';
+import type { Ms } from '../units/time.ts';
+import type { Answer, AskReason, RepeatReason } from './answer.ts';
+import type { CalloutSource, StartEvent } from './event.ts';
+
+/** Where the check stands; the states of the chart in `chart.ts`. */
+export const PHASES = [
+  'listening',
+  'holding',
+  'building',
+  'asking',
+  'skipping',
+  'stopping',
+  'paused',
+  'noting',
+  'done',
+] as const;
+export type Phase = (typeof PHASES)[number];
+
+/** A reading and the callouts it was heard in, as indices into `CheckState.callouts`. */
+export interface CalledReading extends TimedReading {
+  readonly callouts: readonly number[];
+  /** Taken without an answer to the question it raised (recordings, transcripts). */
+  readonly unconfirmed?: true;
+}
+
+/** What the step under way has gathered. */
+export interface Progress {
+  /** Cues of the step heard so far, without its outcomes. */
+  readonly cues: readonly string[];
+  /** `event`: the moment; `observe`: what was seen or felt. */
+  readonly outcome?: { readonly cue: string; readonly at: Ms };
+  /**
+   * Readings taken: one, two for a hold (before and after), any number for a build (every callout of the needles,
+   * from which the window is derived).
+   */
+  readonly readings: readonly CalledReading[];
+  /** One circuit of a reading whose other circuit has not been called yet. `asked`: the operator was told so. */
+  readonly half?: { readonly reading: CalledReading; readonly asked: boolean };
+  /** The last needles called in this step, taken or not. */
+  readonly latest?: SpokenReading;
+  /** How many of the hold's announcements have been made; see `hold.ts`. */
+  readonly announced: number;
+  /** Why the hold or window of this step is being repeated. */
+  readonly repeatBecause?: RepeatReason;
+}
+
+/** A reading that waits for the answer to its question. */
+export interface Pending {
+  readonly reading: CalledReading;
+  readonly because: AskReason;
+  /** Set when the reading replaces one already taken, in this step or in the one before. */
+  readonly replaces?: 'this-step' | 'last-step';
+}
+
+/** A step that is behind us. */
+export interface StepRecord {
+  readonly index: number;
+  readonly id: string;
+  readonly outcome: 'judged' | 'skipped' | 'passed-over';
+  readonly result: StepResult;
+  /** What it was judged on, so that a correction can judge it again. */
+  readonly progress: Progress;
+}
+
+/** One callout as it was treated. */
+export interface CalloutRecord {
+  readonly at: Ms;
+  readonly end: Ms;
+  readonly heard: string;
+  readonly confidence: number;
+  readonly source: CalloutSource;
+  readonly meaning?: Meaning;
+  /** Id of the step it was called in. */
+  readonly step: string;
+  /** True when a cue, a reading or a command of it had an effect. */
+  readonly taken: boolean;
+  readonly unconfirmed?: true;
+  readonly note?: true;
+}
+
+/** The whole state of a check: plain data, never changed in place. The same events always give the same state. */
+export interface CheckState {
+  readonly phase: Phase;
+  readonly start: StartEvent;
+  /** The latest time of any event. */
+  readonly now: Ms;
+  /** Index of the current step in the plan; the number of steps when all are behind us. */
+  readonly index: number;
+  readonly progress: Progress;
+  /** One for each step behind us, in plan order. */
+  readonly records: readonly StepRecord[];
+  readonly pending?: Pending;
+  /** "Correction" was said alone at this time: the next reading replaces the last. */
+  readonly correctingSince?: Ms;
+  readonly callouts: readonly CalloutRecord[];
+  /** What "say again" repeats. */
+  readonly said: readonly Answer[];
+  /** Steps whose caution has been spoken. */
+  readonly cautioned: readonly string[];
+  readonly clock: { readonly start?: Ms; readonly end?: Ms };
+  readonly verdict?: CheckVerdict;
+  readonly stopped: boolean;
+}
+
+/** A state and what is to be said on reaching it. */
+export interface Advance {
+  readonly state: CheckState;
+  readonly answers: readonly Answer[];
+}
+
+export const NO_PROGRESS: Progress = { cues: [], readings: [], announced: 0 };
