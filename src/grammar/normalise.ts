@@ -1,0 +1,58 @@
+import type { Grammar } from './syntax.ts';
+
+/** Longest written form, in words: "p s i". */
+const LONGEST_FORM = 3;
+
+/**
+ * The words of a transcript, as the grammar has them. In this order:
+ *
+ * 1. lower case; curly apostrophes straight; "p.s.i." closed up to "psi"; a comma between thousands removed;
+ * 2. a minus before a number becomes a word of its own, which no rule has, so that "-5" is not taken for 5;
+ *    other hyphens, and the marks `. , ; : ! ? " ( )` and dashes, part words; "120psi" is parted too;
+ * 3. written forms become what is said, by the `{written …}` tags: "psi", "walkaround", and numerals digit by digit
+ *    ("125" is "one two five", "120.5" adds "and a half"). Decimals other than a half stay as they are, and mean nothing.
+ *
+ * Anything else stays in place as a word of no rule: a transcript with an unknown word in it has no meaning.
+ */
+export function normalise(grammar: Grammar, text: string): readonly string[] {
+  const plain = text
+    .toLowerCase()
+    .replace(/[\u2018\u2019]/g, "'")
+    .replace(/(?<![a-z])(?:[a-z]\.){2,}/g, (initials) => initials.replaceAll('.', ''))
+    .replace(/(\d),(?=\d{3}(?!\d))/g, '$1')
+    .replace(/(^|\s)[-\u2212](?=\d)/g, '$1 minus ')
+    .replace(/\.(?!\d)|[-\u2010-\u2015,;:!?"\u201c\u201d()]/g, ' ')
+    .replace(/(\d)(?=[a-z])/g, '$1 ');
+  const tokens = plain.split(/\s+/).filter((token) => token !== '');
+  const words: string[] = [];
+  for (let at = 0; at < tokens.length; ) {
+    const form = writtenAt(grammar, tokens, at);
+    words.push(...form.words);
+    at += form.length;
+  }
+  return words;
+}
+
+function writtenAt(grammar: Grammar, tokens: readonly string[], at: number): { readonly words: readonly string[]; readonly length: number } {
+  for (let length = Math.min(LONGEST_FORM, tokens.length - at); length > 0; length--) {
+    const words = grammar.written.get(tokens.slice(at, at + length).join(' '));
+    if (words !== undefined) return { words, length };
+  }
+  const token = tokens[at] ?? '';
+  return { words: numeral(grammar, token) ?? [token], length: 1 };
+}
+
+/** "125" or "120.5" digit by digit; undefined when it is no numeral that can be said so. */
+function numeral(grammar: Grammar, token: string): readonly string[] | undefined {
+  const parts = /^(\d+)(?:(\.\d*?)0*)?$/.exec(token);
+  if (parts === null) return undefined;
+  const fraction = parts[2] ?? '';
+  const forms = [...(parts[1] ?? ''), ...(fraction === '' || fraction === '.' ? [] : [fraction])];
+  const words: string[] = [];
+  for (const form of forms) {
+    const said = grammar.written.get(form);
+    if (said === undefined) return undefined;
+    words.push(...said);
+  }
+  return words;
+}

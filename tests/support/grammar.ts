@@ -1,0 +1,19 @@
+import { readFileSync, readdirSync } from 'node:fs';
+import { readGrammar } from '../../src/grammar/read-grammar.ts';
+import type { Grammar } from '../../src/grammar/syntax.ts';
+import { problemLine } from '../../src/units/outcome.ts';
+
+const FOLDER = new URL('../../grammars/', import.meta.url);
+
+/** The text of each grammar file of the project. */
+export function grammarSources(): Record<string, string> {
+  const names = readdirSync(FOLDER).filter((name) => name.endsWith('.jsgf'));
+  return Object.fromEntries(names.map((name) => [name, readFileSync(new URL(name, FOLDER), 'utf8')]));
+}
+
+/** The project's own grammar. */
+export function loadGrammar(): Grammar {
+  const grammar = readGrammar(grammarSources());
+  if (!grammar.ok) throw new Error(problemLine(grammar.problem));
+  return grammar.value;
+}
