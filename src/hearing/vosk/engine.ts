@@ -1,0 +1,98 @@
+import type { Ruleset } from '../../grammar/ruleset.ts';
+import { problemLine } from '../../units/outcome.ts';
+import type { Heard, Progress, Recogniser } from '../port.ts';
+import { phraseList, UNKNOWN } from './phrases.ts';
+import type { OpenVoskWorker } from './protocol.ts';
+import { toHeard } from './result.ts';
+import { VoskSession, WorkerDeath } from './session.ts';
+
+export interface VoskOptions {
+  /** The model archive (tar.gz or zip); asked for at load, and again when a dead worker is replaced. */
+  readonly archive: () => Promise<Blob>;
+  /** `openVoskWorker` of `browser.ts` or `node.ts`. */
+  readonly openWorker: OpenVoskWorker;
+  /** Called with one plain sentence when the worker died and is being replaced; for the log. Default: nothing. */
+  readonly onRestart?: (reason: string) => void;
+}
+
+const NO_PHRASES = JSON.stringify([UNKNOWN]);
+/** 0.1 s of silence: enough to show that the model can recognise at all. */
+const PROBE_SAMPLES = 1600;
+
+/**
+ * The accurate engine: Vosk in a worker, on a model that the user added. Utterances are heard one after another; one that was
+ * being heard when the worker died is heard again by its replacement.
+ */
+export function createVoskRecogniser(options: VoskOptions): Recogniser {
+  let session: VoskSession | undefined;
+  let phrases = NO_PHRASES;
+  let closed = false;
+  let queue: Promise<unknown> = Promise.resolve();
+
+  const start = async (onProgress: Progress): Promise<VoskSession> => {
+    const archive = await options.archive();
+    const fresh = new VoskSession(options.openWorker);
+    try {
+      await fresh.load(archive, onProgress);
+      // Some broken models load and fail only when they are used.
+      await fresh.hear(new Float32Array(PROBE_SAMPLES), NO_PHRASES);
+    } catch (error) {
+      fresh.end();
+      throw new Error(loadProblem(error), { cause: error });
+    }
+    fresh.prepare(phrases);
+    return fresh;
+  };
+
+  const living = async (): Promise<VoskSession> => {
+    if (closed) throw new Error('The vosk engine is closed.');
+    if (session === undefined) throw new Error('The vosk engine is not loaded yet.');
+    if (!session.alive) session = await start(() => undefined);
+    return session;
+  };
+
+  const hear = async (samples: Float32Array, startSample: number, heardWith: string): Promise<Heard> => {
+    const current = await living();
+    const words = await current.hear(samples, heardWith).catch(async (error: unknown) => {
+      if (!(error instanceof WorkerDeath) || closed) throw error;
+      options.onRestart?.(error.message);
+      return (await living()).hear(samples, heardWith);
+    });
+    if (!closed) current.prepare(phrases);
+    return toHeard(words, samples, startSample);
+  };
+
+  return {
+    id: 'vosk',
+    async load(onProgress) {
+      session?.end();
+      session = await start(onProgress);
+      // `close` may have come while the model was loading.
+      if (closed) session.end();
+    },
+    setGrammar(ruleset: Ruleset) {
+      phrases = phraseList(ruleset);
+      if (session?.alive === true) session.prepare(phrases);
+      return Promise.resolve();
+    },
+    recognise(samples, startSample) {
+      const heardWith = phrases;
+      const heard = queue.then(() => hear(samples, startSample, heardWith));
+      queue = heard.catch(() => undefined);
+      return heard;
+    },
+    close() {
+      closed = true;
+      session?.end();
+      return Promise.resolve();
+    },
+  };
+}
+
+function loadProblem(error: unknown): string {
+  const detail = error instanceof Error ? error.message : String(error);
+  return problemLine({
+    what: `The vosk engine cannot use this model (${detail}).`,
+    repair: 'Check the model, or add it again.',
+  });
+}

@@ -1,0 +1,4 @@
+// The order matters: first a worker's globals, then ours on top of them, then the engine's script.
+import './node-scope.ts';
+import './scope.ts';
+import 'vosk-browser/dist/vosk.worker.js';

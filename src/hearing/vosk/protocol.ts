@@ -1,0 +1,42 @@
+import type { ClientMessage, ServerMessage } from 'vosk-browser/dist/vosk.interfaces';
+
+/** The address under which the engine inside the worker asks for its archive: never a network address. */
+export const ARCHIVE_URL = 'https://two-needles.invalid/model.tar.gz';
+
+/** Hands the archive to the worker; must come before `load`. */
+interface ArchiveMessage {
+  readonly action: 'archive';
+  readonly archive: Blob;
+}
+
+/** How many bytes of the archive the engine has taken in. */
+interface ArchiveProgress {
+  readonly event: 'archive';
+  readonly read: number;
+  readonly total: number;
+}
+
+export type ToWorker = ClientMessage | ArchiveMessage;
+/** `undefined` is the engine's receipt for a message that has no result. */
+export type FromWorker = ServerMessage | ArchiveProgress | undefined;
+
+export function isArchiveMessage(message: unknown): message is ArchiveMessage {
+  return typeof message === 'object' && message !== null && 'action' in message && message.action === 'archive';
+}
+
+/** What a worker tells its owner. */
+export interface WorkerHooks {
+  message(message: FromWorker): void;
+  /** The worker is gone and will answer nothing more. Not every browser says so: see the watchdog in `session.ts`. */
+  death(reason: string): void;
+}
+
+/** The engine's worker, in a browser or in Node. */
+export interface VoskWorker {
+  /** Address of the engine's wasm file, as the worker can fetch it. */
+  readonly wasmUrl: string;
+  post(message: ToWorker, transfer?: Transferable[]): void;
+  terminate(): void;
+}
+
+export type OpenVoskWorker = (hooks: WorkerHooks) => VoskWorker;

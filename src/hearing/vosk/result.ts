@@ -1,0 +1,40 @@
+import { samplesToMs } from '../../units/time.ts';
+import type { Heard, Word } from '../port.ts';
+import { soundMap, soundSpan, trimmed } from './edges.ts';
+import { UNKNOWN } from './phrases.ts';
+
+/** One word as the engine reports it; times in seconds from the first sample of the utterance. */
+export interface VoskWord {
+  readonly word: string;
+  readonly start: number;
+  readonly end: number;
+  readonly conf: number;
+}
+
+/**
+ * One utterance as the port wants it. Anything outside the phrases (`[unk]`) rejects the whole utterance: half a callout is
+ * worse than none, since it would be taken without its other half.
+ */
+export function toHeard(found: readonly VoskWord[], samples: Float32Array, startSample: number): Heard {
+  const origin = samplesToMs(startSample);
+  const ms = (seconds: number): number => origin + seconds * 1000;
+  const map = soundMap(samples);
+  const rejected = found.some(({ word }) => word === UNKNOWN);
+  const words: Word[] = rejected
+    ? []
+    : found.map(({ word, start, end, conf }) => {
+        const span = trimmed({ start, end }, map);
+        return { text: word, start: ms(span.start), end: ms(span.end), confidence: Math.min(1, Math.max(0, conf)) };
+      });
+  const sound = soundSpan(map);
+  return {
+    engine: 'vosk',
+    words,
+    text: words.map(({ text }) => text).join(' '),
+    start: words[0]?.start ?? ms(sound.start),
+    end: words.at(-1)?.end ?? ms(sound.end),
+    confidence: words.length === 0 ? 0 : Math.min(...words.map(({ confidence }) => confidence)),
+    rejected,
+    clip: samples,
+  };
+}

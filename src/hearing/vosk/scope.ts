@@ -1,0 +1,40 @@
+import { keepNothing } from './keep-nothing.ts';
+import { ARCHIVE_URL, isArchiveMessage } from './protocol.ts';
+
+/*
+ * Runs in the worker before the engine's own script. It answers the engine's request for the model with the archive that the
+ * page handed over, so that models come from our own store (or a file) and not from the network, and it takes away the engine's
+ * own cache: that would keep a second, unpacked copy of every model, keyed by address, never checked, and a broken archive
+ * would stay in it for good.
+ */
+let archive: Blob | undefined;
+
+// The engine lists every file it unpacks, even at its quietest; what matters comes as messages.
+const mute = (): void => undefined;
+Object.assign(console, { log: mute, warn: mute, error: mute });
+
+self.addEventListener('message', (event) => {
+  if (!isArchiveMessage(event.data)) return;
+  event.stopImmediatePropagation();
+  archive = event.data.archive;
+});
+
+const fetchFromNetwork = self.fetch.bind(self);
+
+self.fetch = (input, init) => {
+  if (archive === undefined || input !== ARCHIVE_URL) return fetchFromNetwork(input, init);
+  const total = archive.size;
+  let read = 0;
+  const counter = new TransformStream<Uint8Array<ArrayBuffer>, Uint8Array<ArrayBuffer>>({
+    transform(chunk, controller) {
+      read += chunk.length;
+      self.postMessage({ event: 'archive', read, total });
+      controller.enqueue(chunk);
+    },
+  });
+  const body = archive.stream().pipeThrough(counter);
+  archive = undefined;
+  return Promise.resolve(new Response(body));
+};
+
+Object.defineProperty(self, 'indexedDB', { value: keepNothing(), configurable: true });

@@ -1,0 +1,153 @@
+import type { ServerMessageResult } from 'vosk-browser/dist/vosk.interfaces';
+import { SAMPLE_RATE } from '../../units/time.ts';
+import type { Progress } from '../port.ts';
+import { ARCHIVE_URL } from './protocol.ts';
+import type { FromWorker, OpenVoskWorker, VoskWorker } from './protocol.ts';
+import type { VoskWord } from './result.ts';
+
+/** Why a worker is of no further use: it ended, or it stopped answering. */
+export class WorkerDeath extends Error {}
+
+/** The worker is gone, as far as its owner can tell, when an utterance is not answered within this time... */
+const PATIENCE_MS = 6000;
+/** ...plus this many times the length of the utterance. */
+const PATIENCE_PER_SOUND = 4;
+/** Share of the progress bar for taking in the archive; unpacking and building the model are the rest. */
+const READING_SHARE = 0.8;
+/** Quiet: the engine's own messages are for its developers. */
+const LOG_LEVEL = -2;
+/** Vosk expects the range of 16-bit samples. */
+const FULL_SCALE = 32_768;
+
+/** One life of one worker with its model loaded. */
+export class VoskSession {
+  readonly #worker: VoskWorker;
+  readonly #waiting = new Map<string, Waiting>();
+  #dead: WorkerDeath | undefined;
+  #onLoad: ((message: FromWorker) => void) | undefined;
+  #onDeath: ((death: WorkerDeath) => void) | undefined;
+  #prepared: { readonly id: string; readonly phrases: string } | undefined;
+  #serial = 0;
+
+  constructor(open: OpenVoskWorker) {
+    this.#worker = open({
+      message: (message) => this.#take(message),
+      death: (reason) => this.#die(reason),
+    });
+  }
+
+  get alive(): boolean {
+    return this.#dead === undefined;
+  }
+
+  /** Rejects with the engine's own words when the archive cannot be loaded. */
+  async load(archive: Blob, onProgress: Progress): Promise<void> {
+    await new Promise<void>((resolve, reject) => {
+      this.#onDeath = reject;
+      if (this.#dead !== undefined) reject(this.#dead);
+      this.#onLoad = (message) => {
+        if (message?.event === 'archive') onProgress((READING_SHARE * message.read) / Math.max(1, message.total));
+        if (message?.event === 'error') reject(new Error(message.error));
+        if (message?.event === 'load') resolve();
+      };
+      this.#worker.post({ action: 'set', key: 'logLevel', value: LOG_LEVEL });
+      this.#worker.post({ action: 'archive', archive });
+      this.#worker.post({ action: 'load', modelUrl: ARCHIVE_URL, wasmUrl: this.#worker.wasmUrl });
+    });
+    onProgress(1);
+  }
+
+  /** Builds the recogniser for the next utterance ahead of time, so that building is not part of its latency. */
+  prepare(phrases: string): void {
+    if (this.#dead !== undefined || this.#prepared?.phrases === phrases) return;
+    if (this.#prepared !== undefined) this.#worker.post({ action: 'remove', recognizerId: this.#prepared.id });
+    this.#serial += 1;
+    const id = `utterance-${this.#serial}`;
+    this.#prepared = { id, phrases };
+    this.#worker.post({ action: 'create', recognizerId: id, sampleRate: SAMPLE_RATE, grammar: phrases });
+    this.#worker.post({ action: 'set', recognizerId: id, key: 'words', value: true });
+  }
+
+  /**
+   * The words of one utterance. Every utterance gets a recogniser of its own, so that equal sounds give equal words, whatever
+   * was said before. Rejects with `WorkerDeath` when the worker ends or stops answering.
+   */
+  hear(samples: Float32Array, phrases: string): Promise<VoskWord[]> {
+    this.prepare(phrases);
+    const id = this.#prepared?.id ?? '';
+    this.#prepared = undefined;
+    return new Promise((resolve, reject) => {
+      if (this.#dead !== undefined) {
+        reject(this.#dead);
+        return;
+      }
+      const patience = PATIENCE_MS + (PATIENCE_PER_SOUND * 1000 * samples.length) / SAMPLE_RATE;
+      const watchdog = setTimeout(() => this.#die('it stopped answering'), patience);
+      this.#waiting.set(id, {
+        words: [],
+        chunkAnswered: false,
+        resolve,
+        reject,
+        settle: () => {
+          clearTimeout(watchdog);
+          this.#waiting.delete(id);
+          this.#worker.post({ action: 'remove', recognizerId: id });
+        },
+      });
+      const data = samples.map((sample) => sample * FULL_SCALE);
+      this.#worker.post({ action: 'audioChunk', recognizerId: id, data, sampleRate: SAMPLE_RATE }, [data.buffer]);
+      this.#worker.post({ action: 'retrieveFinalResult', recognizerId: id });
+    });
+  }
+
+  end(): void {
+    this.#die('it was closed');
+  }
+
+  #take(message: FromWorker): void {
+    if (message === undefined) return;
+    const waiting = 'recognizerId' in message ? this.#waiting.get(message.recognizerId ?? '') : undefined;
+    if (waiting === undefined) {
+      this.#onLoad?.(message);
+      return;
+    }
+    if (message.event === 'error') {
+      waiting.settle();
+      waiting.reject(new Error(message.error));
+      return;
+    }
+    if (message.event === 'result') waiting.words.push(...wordsOf(message));
+    if (!waiting.chunkAnswered) {
+      waiting.chunkAnswered = true;
+      return;
+    }
+    waiting.settle();
+    waiting.resolve(waiting.words);
+  }
+
+  #die(reason: string): void {
+    if (this.#dead !== undefined) return;
+    this.#dead = new WorkerDeath(`The vosk engine's worker is gone: ${reason}.`);
+    this.#worker.terminate();
+    this.#onDeath?.(this.#dead);
+    for (const waiting of [...this.#waiting.values()]) {
+      waiting.settle();
+      waiting.reject(this.#dead);
+    }
+  }
+}
+
+/** The engine leaves the list out when it heard nothing, whatever its types say. */
+function wordsOf(message: ServerMessageResult): readonly VoskWord[] {
+  const { result }: { result?: readonly VoskWord[] } = message.result;
+  return result ?? [];
+}
+
+/** An utterance that was sent and not yet answered: first its sound is, then the request for the rest. */
+interface Waiting {
+  readonly words: VoskWord[];
+  chunkAnswered: boolean;
+  resolve(words: VoskWord[]): void;
+  reject(error: Error): void;
+  settle(): void;
+}
