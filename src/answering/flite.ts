@@ -4,6 +4,9 @@ import { wasiRun, WasiExit } from './wasi-files.ts';
 export const FLITE_VOICES = ['kal', 'awb_time', 'kal16', 'awb', 'rms', 'slt'] as const;
 export type FliteVoice = (typeof FLITE_VOICES)[number];
 
+/** The voice that answers, in the clips and live; the synthetic operators use others. */
+export const TOOL_VOICE: FliteVoice = 'slt';
+
 /** Rendered speech: mono, +-1, `rate` in Hz. */
 export interface Speech {
   readonly samples: Float32Array;

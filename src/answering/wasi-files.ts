@@ -68,12 +68,14 @@ export function wasiRun(args: readonly string[]): WasiRun {
   // The memory's buffer is replaced whenever it grows, so it is looked up in every call.
   const buffer = (): ArrayBuffer => {
     if (run.memory === undefined) throw new Error('wasiRun: set `memory` before `_start`');
-    return run.memory.buffer as ArrayBuffer;
+    return run.memory.buffer;
   };
   const view = (): DataView => new DataView(buffer());
   const bytes = (at: number, length: number): Uint8Array => new Uint8Array(buffer(), at, length);
   const vectors = (at: number, count: number): Uint8Array[] =>
-    Array.from({ length: count }, (_, i) => bytes(view().getUint32(at + i * 8, true), view().getUint32(at + i * 8 + 4, true)));
+    Array.from({ length: count }, (_, i) =>
+      bytes(view().getUint32(at + i * 8, true), view().getUint32(at + i * 8 + 4, true)),
+    );
 
   imports['wasi_snapshot_preview1'] = {
     args_sizes_get(countAt: number, sizeAt: number): number {

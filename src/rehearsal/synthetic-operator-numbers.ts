@@ -31,7 +31,7 @@ function wholeNumber(whole: number, form: NumberForm): string {
     case 'digits':
     case 'oh-digits': {
       const zero = form === 'oh-digits' && whole > 9 ? 'oh' : 'zero';
-      return [...String(whole)].map((digit) => (digit === '0' ? zero : DIGITS[Number(digit)])).join(' ');
+      return Array.from(String(whole), (digit) => (digit === '0' ? zero : DIGITS[Number(digit)])).join(' ');
     }
     case 'cardinal':
     case 'cardinal-and':

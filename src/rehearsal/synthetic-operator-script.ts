@@ -85,7 +85,7 @@ export const LADDER_36: Scenario = {
   finalFill: [122, 121],
   confirms: ['applied-leakage'],
   forms: ['oh-digits', 'digits', 'cardinal'],
-  slip: { said: [95, 84] },
+  slip: { said: [95, 90] },
 };
 
 /** A slow compressor and a hand valve; everything still inside its limits. */

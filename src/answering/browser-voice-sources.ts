@@ -1,0 +1,58 @@
+import type { EmbeddedSources } from './embedded-speaker.ts';
+import type { FliteReply, FliteRequest } from './flite-worker.ts';
+import type { Speech } from './flite.ts';
+import { readVoicePack, VOICE_FILES, type VoicePack } from './voice-pack.ts';
+
+/**
+ * The embedded voice's sources in a browser: the clip pack over the network (or from the offline cache), and a worker
+ * that loads the 21 MB synthesiser only when a phrase is in no clip. `base` is the address of the folder `voice/`.
+ */
+export function browserVoiceSources(base: URL): EmbeddedSources {
+  let live: ((phrase: string) => Promise<Speech | undefined>) | undefined;
+  return {
+    loadPack: () => fetchPack(base),
+    synthesise(phrase) {
+      live ??= startWorker(new URL(VOICE_FILES.synthesiser, base));
+      return live(phrase);
+    },
+  };
+}
+
+async function fetchPack(base: URL): Promise<VoicePack | undefined> {
+  try {
+    const [index, clips] = await Promise.all([
+      fetch(new URL(VOICE_FILES.index, base)),
+      fetch(new URL(VOICE_FILES.clips, base)),
+    ]);
+    if (!index.ok || !clips.ok) return undefined;
+    const pack = readVoicePack(await index.json(), new Uint8Array(await clips.arrayBuffer()));
+    return pack.ok ? pack.value : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+function startWorker(wasm: URL): (phrase: string) => Promise<Speech | undefined> {
+  const worker = new Worker(new URL('./flite-worker.ts', import.meta.url), { type: 'module' });
+  const pending = new Map<number, (speech: Speech | undefined) => void>();
+  let nextId = 1;
+  let dead = false;
+  worker.onmessage = (event: MessageEvent<FliteReply>) => {
+    pending.get(event.data.id)?.(event.data.speech);
+    pending.delete(event.data.id);
+  };
+  worker.onerror = () => {
+    dead = true;
+    for (const resolve of pending.values()) resolve(undefined);
+    pending.clear();
+  };
+  return (phrase) => {
+    if (dead) return Promise.resolve(undefined);
+    return new Promise((resolve) => {
+      const request: FliteRequest = { id: nextId, phrase, wasm: wasm.href };
+      pending.set(nextId, resolve);
+      nextId += 1;
+      worker.postMessage(request);
+    });
+  };
+}

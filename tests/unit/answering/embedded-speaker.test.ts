@@ -1,0 +1,76 @@
+import { describe, expect, it } from 'vitest';
+import { encodeAdpcm } from '../../../src/answering/adpcm.ts';
+import { chooseVoice } from '../../../src/answering/choose-voice.ts';
+import type { EmbeddedSources } from '../../../src/answering/embedded-speaker.ts';
+import type { Speech } from '../../../src/answering/flite.ts';
+import type { Synthesis, Timers } from '../../../src/answering/system-speaker.ts';
+import { readVoicePack } from '../../../src/answering/voice-pack.ts';
+
+const CLIPS = encodeAdpcm(new Float32Array(400).fill(0.2));
+const INDEX = { format: 'two-needles-voice', version: 1, voice: 'slt', rate: 16_000, clips: { 'Settled.': [0, 200] } };
+
+function sources(synthesised: Speech | undefined): EmbeddedSources & { readonly asked: string[] } {
+  const asked: string[] = [];
+  return {
+    asked,
+    loadPack: () => {
+      const pack = readVoicePack(INDEX, CLIPS);
+      return Promise.resolve(pack.ok ? pack.value : undefined);
+    },
+    synthesise: (phrase) => {
+      asked.push(phrase);
+      return Promise.resolve(synthesised);
+    },
+  };
+}
+
+const AT_ONCE: Timers = { set: (action) => (queueMicrotask(action), 0), clear: () => undefined };
+
+async function embedded(from: EmbeddedSources, synthesis?: Synthesis) {
+  const played: number[] = [];
+  const chosen = await chooseVoice({
+    ...(synthesis === undefined ? {} : { synthesis }),
+    makeUtterance: (text) => ({ text }) as SpeechSynthesisUtterance,
+    sources: from,
+    player: { play: (speech) => (played.push(speech.samples.length), Promise.resolve()) },
+    timers: AT_ONCE,
+  });
+  return { ...chosen, played };
+}
+
+describe('the embedded voice', () => {
+  it('plays fixed phrases from the clips and asks the synthesiser only for others', async () => {
+    const from = sources({ samples: new Float32Array(1234), rate: 16_000 });
+    const { voice, played } = await embedded(from);
+    await voice.speak(['Settled.', 'Skipped: toString.']);
+    expect(played).toEqual([400, 1234]);
+    expect(from.asked).toEqual(['Skipped: toString.']);
+  });
+
+  it('stays silent, without failing, where the synthesiser is missing', async () => {
+    const { voice, played } = await embedded(sources(undefined));
+    await voice.speak(['a free text', 'Settled.']);
+    expect(played).toEqual([400]);
+  });
+
+  it('is chosen where the browser has no voice of its own', async () => {
+    const none = { getVoices: () => [], addEventListener: () => undefined, removeEventListener: () => undefined };
+    const { name } = await embedded(sources(undefined), none as unknown as Synthesis);
+    expect(name).toBe('embedded');
+  });
+
+  it('gives way to the browser’s own English voice', async () => {
+    const english = { name: 'Local', lang: 'en-US', localService: true, default: true, voiceURI: 'Local' };
+    const browser = { getVoices: () => [english] };
+    expect((await embedded(sources(undefined), browser as unknown as Synthesis)).name).toBe('Local');
+  });
+});
+
+describe('the clip pack', () => {
+  it('is refused when it was cut short or is of another kind', () => {
+    const cut = readVoicePack(INDEX, CLIPS.subarray(0, 150));
+    const other = readVoicePack({ format: 'something-else' }, CLIPS);
+    expect(!cut.ok && cut.problem.what).toMatch(/cut short/);
+    expect(other.ok).toBe(false);
+  });
+});
