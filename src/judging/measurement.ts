@@ -19,6 +19,8 @@ export const TESTS = [
 ] as const;
 export type TestId = (typeof TESTS)[number];
 
+export type EngineSpeed = 'idle' | 'operating';
+
 /** A pair of pressures and the time of the words: `start` is the onset of the first word, `end` the end of the last. */
 export interface TimedReading {
   readonly primary?: Pressure;
@@ -32,6 +34,8 @@ export interface Measurement {
   readonly test: TestId;
   /** In the order called. One for a plain reading, two for a hold (before and after) or a build-up (lower and upper). */
   readonly readings: readonly TimedReading[];
+  /** Engine speed of a build-up: curb idle, or fast idle and above. `operating` when absent. */
+  readonly engineSpeed?: EngineSpeed;
   /** What was seen or felt, as a cue id: `rig-held`, `pulled-left`, … */
   readonly observed?: string;
   /** Earlier measured pressures that some figures need, by test: the governor differential needs the cut-out. */

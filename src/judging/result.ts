@@ -1,5 +1,4 @@
-import type { PressureUnit } from '../units/pressure.ts';
-import type { Pressure } from '../units/pressure.ts';
+import type { Pressure, PressureUnit } from '../units/pressure.ts';
 
 export type Verdict = 'pass' | 'marginal' | 'fail' | 'not judged';
 export type CheckVerdict = 'pass' | 'marginal' | 'fail' | 'incomplete';
@@ -19,17 +18,36 @@ export const FIGURE_NAMES = [
   'primary',
   'secondary',
   'leakageFlow',
+  'timeToWarning',
   'deliveredFlow',
+  'deliveredShare',
+  'buildUpRequirement',
 ] as const;
 export type FigureName = (typeof FIGURE_NAMES)[number];
 
-export type FigureUnit = PressureUnit | 'psi/min' | 'kPa/min' | 's' | 'l/min' | 'cfm' | 'min';
+export type FigureUnit = PressureUnit | 'psi/min' | 'kPa/min' | 's' | 'l/min' | 'cfm' | 'min' | '%';
 
 export interface Figure {
   readonly value: number;
   readonly unit: FigureUnit;
   /** Expanded uncertainty, k = 2, in the same unit (JCGM 100:2008, 6.2). 0 where nothing limits it. */
   readonly uncertainty: number;
+  /** The same value in a second unit that the trade uses (air flow: cfm beside l/min). */
+  readonly also?: { readonly value: number; readonly unit: FigureUnit };
+}
+
+/** Answers "why?" about a figure. */
+export interface Why {
+  /** In words, for example "(first reading − second reading) × 60 ÷ interval". */
+  readonly formula: string;
+  /** The numbers put into the formula. */
+  readonly inputs: readonly { readonly name: string; readonly value: number; readonly unit: string }[];
+  /** Where the uncertainty comes from, in words. */
+  readonly uncertainty: string;
+  /** Limits that were applied to this figure, with their sources. */
+  readonly limits: readonly AppliedLimit[];
+  /** Distance to the nearest of those limits, in the limit's unit; negative when outside. */
+  readonly margin?: { readonly value: number; readonly unit: FigureUnit };
 }
 
 /** Where a limit comes from, and how sure we are of the wording: see `sure` in the profile files. */
@@ -51,6 +69,8 @@ export interface AppliedLimit {
   readonly source: Source;
   /** The condition it holds under, in words, for example "engine off, brakes released, after it settles". */
   readonly condition?: string;
+  /** The source gives the value as approximate ("about 45", "usually"). */
+  readonly about?: true;
 }
 
 export interface StepResult {
@@ -63,6 +83,13 @@ export interface StepResult {
   readonly margin?: { readonly figure: FigureName; readonly value: number; readonly unit: FigureUnit };
   /** What could not be computed, and which rig setting would allow it. */
   readonly missing?: readonly string[];
+  /** What a verdict without a numeric limit rests on: observations and confirmations. */
+  readonly source?: Source;
+  /** The profile sets no limit for this test: `not judged`, yet the check is not incomplete because of it. */
+  readonly noLimit?: true;
+  /** Seconds of hold that would decide a hold the dial is too coarse to decide. Absent where no hold under five minutes would. */
+  readonly decidingHold?: number;
+  readonly why?: Partial<Record<FigureName, Why>>;
 }
 
 /** What the engine knows of the rig; everything optional but the identity. */

@@ -1,0 +1,101 @@
+import { describe, expect, it } from 'vitest';
+import { ENGINE_31, hold, judged, reading } from './cases.ts';
+
+const STATIC = 'static-leakage';
+
+describe('a leakage hold', () => {
+  it('says the figure, the limit and the source in one sentence', () => {
+    const result = judged('fire-practice', STATIC, hold([125, 125], [122, 124], 62));
+    expect(result.verdict).toBe('fail');
+    expect(result.reason).toBe('Primary dropped 3 psi in 62 s, 2.9 psi a minute; limit 2 psi a minute (common practice).');
+    expect(result.margin?.figure).toBe('primaryRate');
+    expect(result.margin?.value).toBeCloseTo(2 - 180 / 62, 9);
+    expect(result.margin?.unit).toBe('psi/min');
+  });
+
+  it('gives drops, rates and the interval from the end of the first words to the onset of the second', () => {
+    const { figures } = judged('fire-practice', STATIC, [reading(125, 124, 3, 5.5), reading(124, 122, 85.5, 88)]);
+    expect(figures.interval).toEqual({ value: 80, unit: 's', uncertainty: 0 });
+    expect(figures.primaryDrop?.value).toBe(1);
+    expect(figures.secondaryDrop?.value).toBe(2);
+    expect(figures.primaryRate).toMatchObject({ value: 0.75, unit: 'psi/min' });
+    expect(figures.secondaryRate).toMatchObject({ value: 1.5, unit: 'psi/min' });
+  });
+
+  it.each([
+    [59.9, 'not judged'],
+    [60, 'pass'],
+    [60.1, 'pass'],
+    [299.9, 'pass'],
+    [300, 'not judged'],
+  ])('of %d s without a drop is %s', (seconds, verdict) => {
+    expect(judged('fire-practice', STATIC, hold([120, 120], [120, 120], seconds)).verdict).toBe(verdict);
+  });
+
+  it('that was too short says how long it must last and to repeat it', () => {
+    expect(judged('fire-practice', STATIC, hold([120, 120], [119, 120], 30)).reason).toBe('The hold lasted 30 s and must last 60 s; repeat it.');
+  });
+
+  it.each([
+    ['fire-practice', 2, 'not judged'],
+    ['fire-practice', 2.5, 'fail'],
+    ['us-cdl-single', 1.5, 'not judged'],
+    ['us-cdl-single', 2, 'fail'],
+  ])('that was too short under %s with a raw drop of %d psi is %s', (profile, drop, verdict) => {
+    expect(judged(profile, STATIC, hold([120, 120], [120, 120 - drop], 5)).verdict).toBe(verdict);
+  });
+
+  it('that failed early names the raw drop and the whole hold', () => {
+    expect(judged('us-cdl-single', STATIC, hold([120, 120], [117, 118], 30)).reason).toBe(
+      'Primary dropped 3 psi in only 30 s; a whole hold of 60 s allows less than 2 psi (CDL model manual section 5).',
+    );
+  });
+
+  it('beyond five minutes still fails by a rate over the limit', () => {
+    const result = judged('fire-practice', STATIC, hold([120, 120], [108, 120], 330));
+    expect(result.verdict).toBe('fail');
+    expect(result.figures.primaryRate?.value).toBeCloseTo((12 * 60) / 330, 9);
+  });
+
+  it('is marginal when inside by less than the reading error, and says which hold would decide', () => {
+    // 1.5 psi in 60 s: margin 0.5, error 2 × √(1/6) = 0.8165; 0.8165 × 60 ÷ 0.5 = 97.98 s.
+    const result = judged('fire-practice', STATIC, hold([120, 120], [118.5, 120], 60));
+    expect(result.verdict).toBe('marginal');
+    expect(result.decidingHold).toBe(98);
+    expect(result.reason).toBe(
+      'Primary dropped 1.5 psi in 60 s, 1.5 psi a minute; limit 2 psi a minute (common practice), inside it by less than the reading error of 0.8 psi a minute; a hold of 98 s would decide it.',
+    );
+    const longer = judged('fire-practice', STATIC, hold([120, 120], [120 - 1.5 * (98 / 60), 120], 98));
+    expect(longer.verdict).toBe('pass');
+  });
+
+  it('needs a hold for the slower circuit too when both are marginal', () => {
+    const result = judged('fire-practice', STATIC, hold([120, 120], [118.5, 118.75], 60));
+    expect(result.decidingHold).toBe(98);
+  });
+
+  it('exactly at an inclusive limit is marginal, and no hold length decides it', () => {
+    const result = judged('fire-practice', STATIC, hold([120, 120], [118, 120], 60));
+    expect(result.verdict).toBe('marginal');
+    expect(result.margin?.value).toBe(0);
+    expect(result.decidingHold).toBeUndefined();
+  });
+
+  it.each([
+    [0.8, 'pass'],
+    [0.82, 'not judged'],
+  ])('with a rise of %d psi on one needle is %s (reading error 0.816 psi)', (up, verdict) => {
+    const result = judged('fire-practice', STATIC, hold([120, 120], [120, 120 + up], 60));
+    expect(result.verdict).toBe(verdict);
+    if (verdict === 'not judged') expect(result.reason).toMatch(/^pressure rose: secondary by 0.8 psi in 60 s/);
+  });
+
+  it('with one circuit up and the other over the limit fails', () => {
+    expect(judged('fire-practice', STATIC, hold([120, 120], [124, 115], 60)).verdict).toBe('fail');
+  });
+
+  it('takes a finer dial at its word', () => {
+    const fine = { ...ENGINE_31, resolution: { primary: { value: 0.2, unit: 'psi' as const }, secondary: { value: 0.2, unit: 'psi' as const } } };
+    expect(judged('fire-practice', STATIC, hold([120, 120], [118.2, 120], 60), {}, fine).verdict).toBe('pass');
+  });
+});
