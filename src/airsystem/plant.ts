@@ -1,0 +1,119 @@
+import type { Circuit, Fault } from './fault.ts';
+import { switchCircuits } from './fault.ts';
+import { absolute, ATMOSPHERE, gaugePsi, massOf, orificeFlow } from './gas.ts';
+import type { AirRig } from './rig.ts';
+import { chamberLitres } from './rig.ts';
+
+/** The volumes of the system, in the order that air takes. */
+export const VOLUMES = ['dryer', 'supply', 'primary', 'secondary', 'rear', 'front', 'springs'] as const;
+export type VolumeName = (typeof VOLUMES)[number];
+
+/** What a rig and its faults amount to, in SI units: computed once, read in every step. */
+export interface Plant {
+  /** m³. */
+  readonly volume: Readonly<Record<VolumeName, number>>;
+  /** Effective orifice areas in m²: a tank's at any time, a tank's with the service brake off, the chambers' own. */
+  readonly leak: Readonly<
+    Record<Circuit, { readonly always: number; readonly released: number; readonly applied: number }>
+  >;
+  /** Share of the compressor's delivery that is left. */
+  readonly delivery: number;
+  /** Absolute pressures, Pa. */
+  readonly cutOut: number;
+  readonly cutIn: number;
+  readonly popOut: number;
+  readonly lowAir: Readonly<Record<Circuit, number>>;
+  readonly needle: Readonly<Record<Circuit, { readonly lagSeconds: number; readonly scale: number }>>;
+  /** Share of the rig's weight that the springs hold when the parking valve is out. */
+  readonly springHold: number;
+}
+
+/** Where a leak's `psiPerMinute` holds, psi: the tank for any leak, the pedal for one in the chambers. */
+const LEAK_AT_PSI = 120;
+const LEAK_PEDAL_PSI = 30;
+
+/** A vacuum: what is set to it never acts. */
+const NEVER_PSI = gaugePsi(0);
+
+/**
+ * Effective area in m² of the orifice through which a circuit loses `psiPerMinute` at first. The supply reservoir feeds the circuit
+ * through its check valve, so both fall together. Gas law: m' = (dp/dt) V / (R T).
+ */
+function leakArea(psiPerMinute: number, rig: AirRig, circuit: Circuit, atPsi: number): number {
+  const volume = (rig.reservoirs[circuit] + rig.reservoirs.supply) / 1000;
+  const perSecond = absolute(psiPerMinute / 60) - ATMOSPHERE;
+  return massOf(perSecond, volume) / orificeFlow(1, absolute(atPsi), ATMOSPHERE);
+}
+
+/** The constants of a rig with its faults. The faults must not contradict each other; `readScenario` sees to that. */
+export function plantOf(rig: AirRig, faults: readonly Fault[]): Plant {
+  const chambers = chamberLitres(rig);
+  const resting = { always: rig.restingLeakPsiPerMinute, released: 0, applied: 0 };
+  const perMinute = { primary: { ...resting }, secondary: { ...resting } };
+  const needle = {
+    primary: { lagSeconds: rig.gauge.lagSeconds, scale: 1 },
+    secondary: { lagSeconds: rig.gauge.lagSeconds, scale: 1 },
+  };
+  const lowAirPsi = { primary: rig.lowAirPsi, secondary: rig.lowAirPsi };
+  let governor: { cutOutPsi: number; cutInPsi: number } = rig.governor;
+  let delivery = 1;
+  let popsAtPsi = rig.popOutPsi;
+  let springHold = rig.springBrakes.holdShare;
+
+  for (const fault of faults) {
+    switch (fault.kind) {
+      case 'leak':
+        perMinute[fault.circuit][fault.when] += fault.psiPerMinute;
+        break;
+      case 'worn-compressor':
+        delivery *= fault.remaining;
+        break;
+      case 'governor':
+        governor = fault;
+        break;
+      case 'dead-low-air-switch':
+        for (const circuit of switchCircuits(fault)) lowAirPsi[circuit] = NEVER_PSI;
+        break;
+      case 'late-low-air-switch':
+        for (const circuit of switchCircuits(fault)) lowAirPsi[circuit] = fault.closesAtPsi;
+        break;
+      case 'sticking-parking-valve':
+        popsAtPsi = fault.popsAtPsi === 0 ? NEVER_PSI : fault.popsAtPsi;
+        break;
+      case 'lagging-gauge':
+        needle[fault.circuit].lagSeconds = fault.seconds;
+        break;
+      case 'high-gauge':
+        needle[fault.circuit].scale = 1 + fault.percent / 100;
+        break;
+      case 'weak-hold':
+        springHold *= fault.remaining;
+        break;
+    }
+  }
+
+  const areas = (circuit: Circuit) => ({
+    always: leakArea(perMinute[circuit].always, rig, circuit, LEAK_AT_PSI),
+    released: leakArea(perMinute[circuit].released, rig, circuit, LEAK_AT_PSI),
+    applied: leakArea(perMinute[circuit].applied, rig, circuit, LEAK_PEDAL_PSI),
+  });
+  return {
+    volume: {
+      dryer: rig.dryerLitres / 1000,
+      supply: rig.reservoirs.supply / 1000,
+      primary: rig.reservoirs.primary / 1000,
+      secondary: rig.reservoirs.secondary / 1000,
+      rear: (chambers.rear * rig.chambers.stroke) / 1000,
+      front: (chambers.front * rig.chambers.stroke) / 1000,
+      springs: rig.springBrakes.litres / 1000,
+    },
+    leak: { primary: areas('primary'), secondary: areas('secondary') },
+    delivery,
+    cutOut: absolute(governor.cutOutPsi),
+    cutIn: absolute(governor.cutInPsi),
+    popOut: absolute(popsAtPsi),
+    lowAir: { primary: absolute(lowAirPsi.primary), secondary: absolute(lowAirPsi.secondary) },
+    needle,
+    springHold,
+  };
+}
