@@ -1,4 +1,4 @@
-import type { ClientMessage, ServerMessage } from 'vosk-browser/dist/vosk.interfaces';
+import type { ClientMessage, ServerMessage, ServerMessageResult } from 'vosk-browser/dist/vosk.interfaces';
 
 /** The address under which the engine inside the worker asks for its archive: never a network address. */
 export const ARCHIVE_URL = 'https://two-needles.invalid/model.tar.gz';
@@ -16,9 +16,24 @@ interface ArchiveProgress {
   readonly total: number;
 }
 
+/** One word as the engine reports it; times in seconds from the first sample of the utterance. */
+export interface VoskWord {
+  readonly word: string;
+  readonly start: number;
+  readonly end: number;
+  readonly conf: number;
+}
+
+/** The engine leaves the list out when it heard nothing; the package's own type does not say so. */
+interface ResultMessage {
+  readonly event: 'result';
+  readonly recognizerId: string;
+  readonly result: { readonly result?: readonly VoskWord[]; readonly text: string };
+}
+
 export type ToWorker = ClientMessage | ArchiveMessage;
 /** `undefined` is the engine's receipt for a message that has no result. */
-export type FromWorker = ServerMessage | ArchiveProgress | undefined;
+export type FromWorker = Exclude<ServerMessage, ServerMessageResult> | ResultMessage | ArchiveProgress | undefined;
 
 export function isArchiveMessage(message: unknown): message is ArchiveMessage {
   return typeof message === 'object' && message !== null && 'action' in message && message.action === 'archive';

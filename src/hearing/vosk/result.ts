@@ -2,14 +2,7 @@ import { samplesToMs } from '../../units/time.ts';
 import type { Heard, Word } from '../port.ts';
 import { soundMap, soundSpan, trimmed } from './edges.ts';
 import { UNKNOWN } from './phrases.ts';
-
-/** One word as the engine reports it; times in seconds from the first sample of the utterance. */
-export interface VoskWord {
-  readonly word: string;
-  readonly start: number;
-  readonly end: number;
-  readonly conf: number;
-}
+import type { VoskWord } from './protocol.ts';
 
 /**
  * One utterance as the port wants it. Anything outside the phrases (`[unk]`) rejects the whole utterance: half a callout is

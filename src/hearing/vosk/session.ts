@@ -1,9 +1,7 @@
-import type { ServerMessageResult } from 'vosk-browser/dist/vosk.interfaces';
 import { SAMPLE_RATE } from '../../units/time.ts';
 import type { Progress } from '../port.ts';
 import { ARCHIVE_URL } from './protocol.ts';
-import type { FromWorker, OpenVoskWorker, VoskWorker } from './protocol.ts';
-import type { VoskWord } from './result.ts';
+import type { FromWorker, OpenVoskWorker, VoskWord, VoskWorker } from './protocol.ts';
 
 /** Why a worker is of no further use: it ended, or it stopped answering. */
 export class WorkerDeath extends Error {}
@@ -116,7 +114,7 @@ export class VoskSession {
       waiting.reject(new Error(message.error));
       return;
     }
-    if (message.event === 'result') waiting.words.push(...wordsOf(message));
+    if (message.event === 'result') waiting.words.push(...(message.result.result ?? []));
     if (!waiting.chunkAnswered) {
       waiting.chunkAnswered = true;
       return;
@@ -135,12 +133,6 @@ export class VoskSession {
       waiting.reject(this.#dead);
     }
   }
-}
-
-/** The engine leaves the list out when it heard nothing, whatever its types say. */
-function wordsOf(message: ServerMessageResult): readonly VoskWord[] {
-  const { result }: { result?: readonly VoskWord[] } = message.result;
-  return result ?? [];
 }
 
 /** An utterance that was sent and not yet answered: first its sound is, then the request for the rest. */
