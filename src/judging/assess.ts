@@ -1,4 +1,4 @@
-import { compare, convert } from './compare.ts';
+import { compare, convert, inFirstUnit } from './compare.ts';
 import type { AppliedLimit, Figure, FigureName, Verdict } from './result.ts';
 import { limitWords, shown, sourceWords, UNIT_WORDS } from './wording.ts';
 
@@ -46,20 +46,9 @@ export function assess(subject: Subject, limit: AppliedLimit): readonly Assessme
 
 const BADNESS: Readonly<Record<Verdict, number>> = { fail: 3, 'not judged': 2, marginal: 1, pass: 0 };
 
-/** The assessment that decides: the worst verdict, and within it the smallest margin, compared in psi and seconds. */
+/** The assessment that decides: the worst verdict, and within it the smallest margin, compared in psi and in seconds. */
 export function worst(assessments: readonly Assessment[]): Assessment | undefined {
-  return [...assessments].sort((a, b) => BADNESS[b.verdict] - BADNESS[a.verdict] || comparableMargin(a) - comparableMargin(b))[0];
-}
-
-function comparableMargin({ margin, limit }: Assessment): number {
-  switch (limit.unit) {
-    case 'kPa':
-      return convert(margin, 'kPa', 'psi');
-    case 'kPa/min':
-      return convert(margin, 'kPa/min', 'psi/min');
-    default:
-      return margin;
-  }
+  return [...assessments].sort((a, b) => BADNESS[b.verdict] - BADNESS[a.verdict] || inFirstUnit(a.margin, a.limit.unit) - inFirstUnit(b.margin, b.limit.unit))[0];
 }
 
 /** The sentence of a verdict: what was measured, against which limit, from which source. */

@@ -33,9 +33,14 @@ export function kindOf(unit: FigureUnit): string {
   return SIZES[unit][0];
 }
 
+/** `value` in the first unit of its kind: psi, psi/min, s, l/min or %. */
+export function inFirstUnit(value: number, unit: FigureUnit): number {
+  return value * SIZES[unit][1];
+}
+
 /** `value` of unit `from` in unit `to`, unrounded. Throws when the units measure different things. */
 export function convert(value: number, from: FigureUnit, to: FigureUnit): number {
   if (from === to) return value;
   if (kindOf(from) !== kindOf(to)) throw new Error(`cannot express ${from} in ${to}`);
-  return (value * SIZES[from][1]) / SIZES[to][1];
+  return inFirstUnit(value, from) / SIZES[to][1];
 }

@@ -26,7 +26,12 @@ export function judge(measurement: Measurement, profile: LimitProfile, rig: RigS
       return judgeHold({ measurement, limits, rig, warning: warningLine(measurement, profile) });
     case 'build-up':
       return judgeBuildUp(measurement, limits, rig);
-    default:
+    case 'plain-reading':
+    case 'pre-start-fill':
+    case 'governor-cut-out':
+    case 'governor-cut-in':
+    case 'low-air-warning':
+    case 'spring-brake-activation':
       return judgeSingle(measurement, limits, rig);
   }
 }
@@ -52,12 +57,14 @@ export interface JudgedStep {
 
 /**
  * The verdict of a whole check: a failed step fails it; else a required step without verdict leaves it incomplete,
- * except where the profile sets no limit; else a marginal step makes it marginal. Nothing judged is incomplete.
+ * except where the profile sets no limit; else a marginal step makes it marginal. A check
+ * in which no limit was applied is incomplete.
  */
 export function judgeCheck(steps: readonly JudgedStep[]): CheckVerdict {
   const counted = steps.filter(({ result, required }) => result.verdict === 'fail' || (required && result.noLimit !== true));
   const has = (verdict: Verdict): boolean => counted.some(({ result }) => result.verdict === verdict);
   if (has('fail')) return 'fail';
-  if (has('not judged') || counted.length === 0) return 'incomplete';
+  const isUnlimited = steps.some(({ result }) => result.noLimit === true) && counted.every(({ result }) => result.limits.length === 0);
+  if (has('not judged') || counted.length === 0 || isUnlimited) return 'incomplete';
   return has('marginal') ? 'marginal' : 'pass';
 }

@@ -1,0 +1,38 @@
+import * as v from 'valibot';
+import { bad, good } from '../units/outcome.ts';
+import type { Outcome } from '../units/outcome.ts';
+import type { RigSettings } from './result.ts';
+import { describeIssue, idText, positive, pressureUnit, text } from './schema.ts';
+
+const resolution = v.exactOptional(v.strictObject({ value: positive, unit: pressureUnit }));
+
+const rig = v.strictObject({
+  id: idText,
+  name: text,
+  unit: pressureUnit,
+  resolution: v.exactOptional(v.strictObject({ primary: resolution, secondary: resolution })),
+  reservoirs: v.exactOptional(
+    v.strictObject({
+      supply: v.exactOptional(v.pipe(v.number(), v.finite(), v.minValue(0))),
+      primary: v.exactOptional(positive),
+      secondary: v.exactOptional(positive),
+    }),
+  ),
+  requiredReservoirs: v.exactOptional(positive),
+  fitted: v.exactOptional(
+    v.strictObject({
+      handValve: v.exactOptional(v.boolean()),
+      fastIdle: v.exactOptional(v.boolean()),
+      trailer: v.exactOptional(v.boolean()),
+    }),
+  ),
+  compressorDisplacement: v.exactOptional(positive),
+});
+
+/** Rig settings from JSON; all but id, name and unit may be absent. Refused with the path and the reason. `where` names the file. */
+export function readRig(json: unknown, where: string): Outcome<RigSettings> {
+  const parsed = v.safeParse(rig, json);
+  if (parsed.success) return good(parsed.output);
+  const { path, what, repair } = describeIssue(parsed.issues[0]);
+  return bad(what, path === '' ? where : `${where}, ${path}`, repair);
+}
