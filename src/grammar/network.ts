@@ -21,9 +21,11 @@ interface Node {
   word?: { readonly text: string; readonly to: Node };
   readonly free: { readonly to: Node; readonly op?: Op }[];
   isEnd?: true;
+  /** Lays a rule here when it is first reached. */
+  lay?: (() => void) | undefined;
 }
 
-/** The word network of what is active: rules are laid in place, and states are worked out when they are first reached. */
+/** The word network of what is active: rules are laid in place, and states worked out, when they are first reached. */
 export function buildNetwork(active: Active): State {
   const start: Node = { free: [] };
   const end: Node = { free: [], isEnd: true };
@@ -40,7 +42,10 @@ function lay(node: Expansion, from: Node, to: Node, active: Active): void {
     }
     case 'rule': {
       const expansion = active.rules.get(node.name);
-      if (expansion !== undefined) lay(expansion, from, to, active);
+      if (expansion === undefined) return;
+      const at: Node = { free: [] };
+      at.lay = () => lay(expansion, at, to, active);
+      from.free.push({ to: at });
       return;
     }
     case 'sequence': {
@@ -105,6 +110,8 @@ class LazyState implements State {
     const follow = (node: Node, ops: readonly Op[]): void => {
       if (path.has(node)) return;
       path.add(node);
+      node.lay?.();
+      node.lay = undefined;
       if (node.isEnd === true) ends.push(ops);
       if (node.word !== undefined) {
         const step: Step = { ops, to: this.stateOf(node.word.to) };

@@ -27,7 +27,7 @@ export function select(grammar: Grammar, selection: Selection): Active {
   const cues = cueRules(grammar);
   const listed = selection.rules.filter((rule) => cues.has(rule));
   const entries = selection.rules.filter((rule) => !cues.has(rule));
-  const hasSlot = entries.some((entry) => reaches(grammar, findRule(grammar, entry), SLOT));
+  const hasSlot = entries.some((entry) => dependsOnSlot(grammar, findRule(grammar, entry).name));
   const names = (hasSlot ? entries : selection.rules).map((rule) => findRule(grammar, rule).name);
   const slot: Expansion = choice(listed.map((rule) => reference(findRule(grammar, rule))));
 
@@ -82,12 +82,13 @@ export function findRule(grammar: Grammar, name: string): Rule {
   return only;
 }
 
-function reaches(grammar: Grammar, from: Rule, target: string): boolean {
-  if (from.name === target) return true;
-  return references(from.expansion).some(({ name }) => {
-    const rule = grammar.rules.get(name);
-    return rule !== undefined && reaches(grammar, rule, target);
-  });
+/** True when what a rule says depends on the cues listed beside it. `name` is a full name. */
+function dependsOnSlot(grammar: Grammar, name: string): boolean {
+  if (name === SLOT) return true;
+  // Only the openings' own file can use the slot, which is private.
+  if (!name.startsWith(SLOT.slice(0, SLOT.indexOf('.') + 1))) return false;
+  const rule = grammar.rules.get(name);
+  return rule !== undefined && references(rule.expansion).some((each) => dependsOnSlot(grammar, each.name));
 }
 
 function reference(rule: Rule): Expansion {
