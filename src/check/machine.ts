@@ -1,14 +1,51 @@
+import { ACTIONS } from './actions.ts';
+import type { Answer } from './answer.ts';
+import { buildWindow } from './build-window.ts';
+import { FIRST_PHASE, move, type Signal } from './chart.ts';
 import type { CheckEvent, StartEvent } from './event.ts';
-import type { Advance, CheckState } from './state.ts';
+import { beginStep, type Turn } from './flow.ts';
+import { runningHold } from './hold.ts';
+import { currentStep } from './needs.ts';
+import { markTaken } from './readings.ts';
+import { leavesUnanswered, signalOf } from './signal.ts';
+import { NO_PROGRESS, type Advance, type CheckState } from './state.ts';
 
 /** The first state of a check: its first fitted step has begun, and its brief is the first answer. */
 export function startCheck(start: StartEvent): Advance {
-  throw new Error(`not yet: ${start.type}`);
+  const answers: Answer[] = [];
+  const blank: CheckState = {
+    phase: FIRST_PHASE,
+    start,
+    now: start.at,
+    index: 0,
+    progress: NO_PROGRESS,
+    records: [],
+    callouts: [],
+    said: [],
+    cautioned: [],
+    clock: {},
+    stopped: false,
+  };
+  const begun = atRest(beginStep(blank, 0, (answer) => answers.push(answer)));
+  return { state: remember(begun, answers), answers };
 }
 
 /** The state after one more event. Never throws; an event that makes no sense in this state changes nothing but `now`. */
 export function advance(state: CheckState, event: CheckEvent): Advance {
-  throw new Error(`not yet: ${state.phase} ${event.type}`);
+  if (event.type === 'start' || state.phase === 'done') return { state, answers: [] };
+  const answers: Answer[] = [];
+  const turn: Turn = { event, say: (answer) => answers.push(answer) };
+  let next = logged(state, event);
+  if (leavesUnanswered(next, signalOf(next.phase, event))) next = apply(next, 'unanswered', turn);
+  if (next.phase !== 'done') next = apply(next, signalOf(next.phase, event), turn);
+  return { state: remember(withCommandTaken(next, event, answers), answers), answers };
+}
+
+/** A command that was followed counts as taken; readings and cues are marked where they are taken. */
+function withCommandTaken(state: CheckState, event: CheckEvent, answers: readonly Answer[]): CheckState {
+  if (event.type !== 'callout' || event.meaning?.command === undefined || event.meaning.reading !== undefined) return state;
+  const useless = answers.length === 0 || answers.some(({ type }) => type === 'not-here');
+  return useless ? state : markTaken(state, { callouts: [state.callouts.length - 1] });
 }
 
 /**
@@ -16,5 +53,50 @@ export function advance(state: CheckState, event: CheckEvent): Advance {
  * Throws when it is not: a log without its start is not a log of a check.
  */
 export function replay(events: readonly CheckEvent[]): CheckState {
-  throw new Error(`not yet: ${String(events.length)}`);
+  const [first, ...rest] = events;
+  if (first?.type !== 'start') throw new Error('A log begins with the start of its check.');
+  return rest.reduce((state, event) => advance(state, event).state, startCheck(first).state);
+}
+
+/** Follows the chart on a signal: its phase, its actions, and then what the gathered data call for. */
+function apply(state: CheckState, signal: Signal, turn: Turn): CheckState {
+  const { phase, actions } = move(state.phase, signal);
+  let next = state;
+  for (const name of actions) next = ACTIONS[name](next, turn);
+  const moved = next.phase === phase ? next : { ...next, phase };
+  return atRest(moved);
+}
+
+/** While a step runs, and nothing lies over it, its data decide between listening, holding, building and asking. */
+function atRest(state: CheckState): CheckState {
+  const { phase } = move(state.phase, restingSignal(state));
+  return phase === state.phase ? state : { ...state, phase };
+}
+
+function restingSignal(state: CheckState): Signal {
+  if (state.verdict !== undefined) return 'finish';
+  if (state.pending !== undefined) return 'ask';
+  const step = currentStep(state);
+  if (runningHold(step, state.progress, state.start.rig) !== undefined) return 'hold';
+  if (step?.kind === 'build') {
+    const { lower, upper } = buildWindow(step, state.progress.readings);
+    if (lower !== undefined && upper === undefined) return 'build';
+  }
+  return 'listen';
+}
+
+/** The time of the event, and the callout as it was heard, before anything is made of it. */
+function logged(state: CheckState, event: CheckEvent): CheckState {
+  const now = Math.max(state.now, event.type === 'callout' ? event.end : event.at);
+  if (event.type !== 'callout') return { ...state, now };
+  const { at, end, heard, confidence, source, meaning } = event;
+  const step = currentStep(state)?.id ?? '';
+  const record = { at, end, heard, confidence, source, ...(meaning === undefined ? {} : { meaning }), step, taken: false };
+  return { ...state, now, callouts: [...state.callouts, record] };
+}
+
+/** Keeps what "say again" repeats: the last answers that were more than a count or an acknowledgement. */
+function remember(state: CheckState, answers: readonly Answer[]): CheckState {
+  const kept = answers.filter(({ type }) => type !== 'time-left' && type !== 'noted' && type !== 'not-here');
+  return kept.length === 0 ? state : { ...state, said: kept };
 }

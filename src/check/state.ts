@@ -37,29 +37,40 @@ export interface Progress {
    * from which the window is derived).
    */
   readonly readings: readonly CalledReading[];
+  /** When the last cue was heard that the step waited for before its readings. */
+  readonly cueAt?: Ms;
   /** One circuit of a reading whose other circuit has not been called yet. `asked`: the operator was told so. */
-  readonly half?: { readonly reading: CalledReading; readonly asked: boolean };
+  readonly half?: { readonly reading: CalledReading; readonly asked: boolean } | undefined;
   /** The last needles called in this step, taken or not. */
   readonly latest?: SpokenReading;
   /** How many of the hold's announcements have been made; see `hold.ts`. */
   readonly announced: number;
   /** Why the hold or window of this step is being repeated. */
-  readonly repeatBecause?: RepeatReason;
+  readonly repeatBecause?: RepeatReason | undefined;
 }
 
 /** A reading that waits for the answer to its question. */
 export interface Pending {
   readonly reading: CalledReading;
   readonly because: AskReason;
-  /** Set when the reading replaces one already taken, in this step or in the one before. */
-  readonly replaces?: 'this-step' | 'last-step';
+  /** Set when it replaces the last reading taken in the step with this index. */
+  readonly replaces?: number;
+}
+
+/** The next reading is the same measurement called again. */
+export interface Restating {
+  /** When it was rejected; the next reading counts as the same only for a while. */
+  readonly since: Ms;
+  /** "No" to a question: the onset of the rejected words, which the next reading keeps. Absent: it replaces the last reading taken. */
+  readonly onset?: Ms;
 }
 
 /** A step that is behind us. */
 export interface StepRecord {
   readonly index: number;
   readonly id: string;
-  readonly outcome: 'judged' | 'skipped' | 'passed-over';
+  /** `passed-over`: the rig does not have it; `unfinished`: the check ended before it was done. */
+  readonly outcome: 'judged' | 'skipped' | 'passed-over' | 'unfinished';
   readonly result: StepResult;
   /** What it was judged on, so that a correction can judge it again. */
   readonly progress: Progress;
@@ -92,9 +103,9 @@ export interface CheckState {
   readonly progress: Progress;
   /** One for each step behind us, in plan order. */
   readonly records: readonly StepRecord[];
-  readonly pending?: Pending;
-  /** "Correction" was said alone at this time: the next reading replaces the last. */
-  readonly correctingSince?: Ms;
+  readonly pending?: Pending | undefined;
+  /** A reading was rejected and is to be called again; see `Restating`. */
+  readonly restating?: Restating | undefined;
   readonly callouts: readonly CalloutRecord[];
   /** What "say again" repeats. */
   readonly said: readonly Answer[];

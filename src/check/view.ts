@@ -2,6 +2,9 @@ import type { SpokenReading } from '../grammar/meaning.ts';
 import type { CheckVerdict, Verdict } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 import type { RepeatReason, RunningHold } from './answer.ts';
+import { buildWindow } from './build-window.ts';
+import { runningHold } from './hold.ts';
+import { currentStep, isFitted, needsOf } from './needs.ts';
 import type { Step } from './plan.ts';
 import type { CalloutRecord, CheckState, Pending, Phase, StepRecord } from './state.ts';
 
@@ -38,5 +41,33 @@ export interface CheckView {
 
 /** What the screen shows of a state. */
 export function view(state: CheckState): CheckView {
-  throw new Error(`not yet: ${state.phase}`);
+  const { start, progress, records, clock, stopped, phase } = state;
+  const step = currentStep(state);
+  const fitted = start.plan.steps.filter((candidate) => isFitted(candidate, start.rig));
+  const needs = step === undefined ? undefined : needsOf(step, progress, start.rig);
+  const hold = runningHold(step, progress, start.rig);
+  const windowStart = step?.kind === 'build' ? buildWindow(step, progress.readings).lower?.start : undefined;
+  return {
+    phase,
+    ...(step === undefined ? {} : { step }),
+    index: step === undefined ? fitted.length : fitted.indexOf(step),
+    total: fitted.length,
+    heard: progress.outcome === undefined ? progress.cues : [...progress.cues, progress.outcome.cue],
+    needed: needs === undefined ? [] : [...needs.cues, ...needs.cuesAfter],
+    neededOutcomes: needs?.outcomes ?? [],
+    readingNeeded: needs?.reading ?? false,
+    ...(progress.latest === undefined ? {} : { latest: progress.latest }),
+    ...(progress.half === undefined ? {} : { missingCircuit: progress.half.reading.primary === undefined ? 'primary' : 'secondary' }),
+    ...(hold === undefined ? {} : { hold }),
+    ...(windowStart === undefined ? {} : { window: { start: windowStart } }),
+    ...(state.pending === undefined ? {} : { question: state.pending }),
+    ...(progress.repeatBecause === undefined ? {} : { repeatBecause: progress.repeatBecause }),
+    results: records
+      .filter(({ outcome }) => outcome !== 'passed-over')
+      .map((record) => ({ ...record, title: start.plan.steps[record.index]?.title ?? record.id, verdict: record.result.verdict })),
+    callouts: step === undefined ? [] : state.callouts.filter((callout) => callout.step === step.id),
+    clock,
+    ...(state.verdict === undefined ? {} : { verdict: state.verdict }),
+    stopped,
+  };
 }

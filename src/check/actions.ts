@@ -1,0 +1,143 @@
+import type { ActionName } from './chart.ts';
+import type { CalloutEvent } from './event.ts';
+import { brief, dropMeasurement, endEarly, goBack, skipStep, stillNeeded, type Turn } from './flow.ts';
+import { hear, hearWhileAsking } from './hear.ts';
+import { announcements, countsAloud, runningHold } from './hold.ts';
+import { currentStep } from './needs.ts';
+import { PAIR_MS } from './readings.ts';
+import { amend, confirm, correct, deny, reject, takeUnconfirmed } from './restate.ts';
+import type { CheckState } from './state.ts';
+
+type Act = (state: CheckState, turn: Turn) => CheckState;
+
+/** An action that only a callout calls for. */
+function onCallout(act: (state: CheckState, event: CalloutEvent, say: Turn['say']) => CheckState): Act {
+  return (state, { event, say }) => (event.type === 'callout' ? act(state, event, say) : state);
+}
+
+/** What the chart's actions do to the gathered data, and what they say. */
+export const ACTIONS: Readonly<Record<ActionName, Act>> = {
+  hear: onCallout(hear),
+  hearWhileAsking: onCallout(hearWhileAsking),
+  correct: onCallout((state, event, say) =>
+    event.meaning?.command === 'no' && event.meaning.reading === undefined ? reject(state, event, say) : correct(state, event, say),
+  ),
+  amend: onCallout(amend),
+  deny: onCallout(deny),
+  confirm: (state, { say }) => confirm(state, say),
+  takeUnconfirmed: (state, { say }) => takeUnconfirmed(state, say),
+  // Speech that means nothing here is most often not for us: it is shown, and nothing is said.
+  puzzle: (state) => state,
+  decline: onCallout((state, { meaning }, say) => {
+    say({ type: 'not-here', ...(meaning?.command === undefined ? {} : { command: meaning.command }) });
+    return state;
+  }),
+  repeatSaid: (state, { say }) => {
+    for (const answer of state.said) say(answer);
+    return state;
+  },
+  tellTime: (state, { say }) => {
+    const hold = runningHold(currentStep(state), state.progress, state.start.rig);
+    if (hold === undefined) say({ type: 'not-here', command: 'how-long' });
+    else if (state.now >= hold.due) say({ type: 'call-needles' });
+    else say({ type: 'time-left', seconds: Math.ceil((hold.due - state.now) / 1000) });
+    return state;
+  },
+  goBack: (state, { say }) => goBack(state, say),
+  askSkipReason: (state, { say }) => {
+    const step = currentStep(state);
+    if (step !== undefined) say({ type: 'ask-skip-reason', step });
+    return state;
+  },
+  skip: onCallout((state, { meaning, heard }, say) => skipStep(state, reasonWords(meaning?.reason ?? heard), say)),
+  // In a recording nobody can be asked for the reason; in a live check the operator has gone on with the step.
+  abandonSkip: (state, { say }) => (state.start.asking === 'assume' ? skipStep(state, 'no reason given', say) : state),
+  pause: (state, { say }) => {
+    say({ type: 'paused' });
+    return dropMeasurement(state, 'paused');
+  },
+  resume: (state, { say }) => {
+    say({ type: 'resumed' });
+    return sayWhereWeAre(state, say);
+  },
+  askNote: (state, { say }) => {
+    say({ type: 'ask-note' });
+    return state;
+  },
+  takeNote: (state, { say }) => {
+    say({ type: 'note-taken' });
+    return {
+      ...state,
+      callouts: state.callouts.map((record, index) =>
+        index === state.callouts.length - 1 ? { ...record, taken: true, note: true } : record,
+      ),
+    };
+  },
+  askStop: (state, { say }) => {
+    say({ type: 'ask-stop' });
+    return state;
+  },
+  stop: (state, { say }) => endEarly(state, true, say),
+  goOn: (state, { say }) => {
+    say({ type: 'going-on' });
+    return state;
+  },
+  passTime,
+  lose: (state, { event, say }) => {
+    if (event.type !== 'interrupted') return state;
+    const next = dropMeasurement(state, event.why);
+    const step = currentStep(next);
+    if (next !== state && step !== undefined && next.progress.repeatBecause !== undefined && event.why !== 'page-closed') {
+      say({ type: 'repeat', step, because: event.why });
+    }
+    return next;
+  },
+  welcome: (state, { say }) => {
+    if (state.phase === 'paused') {
+      say({ type: 'paused' });
+      return state;
+    }
+    say({ type: 'resumed' });
+    return sayWhereWeAre(state, say);
+  },
+  endCheck: (state, { say }) => endEarly(state, false, say),
+};
+
+function sayWhereWeAre(state: CheckState, say: Turn['say']): CheckState {
+  const step = currentStep(state);
+  if (step === undefined) return state;
+  const { repeatBecause, cues, readings } = state.progress;
+  if (repeatBecause !== undefined && readings.length === 0) say({ type: 'repeat', step, because: repeatBecause });
+  else if (cues.length > 0 || readings.length > 0) stillNeeded(state, say);
+  else return brief(state, step, say);
+  return state;
+}
+
+/** Says what is due by now: the count of a hold (only its latest word, if several are), the call for a missing circuit. */
+function passTime(state: CheckState, { event, say }: Turn): CheckState {
+  const { progress, start } = state;
+  const step = currentStep(state);
+  const hold = state.phase === 'paused' || state.pending !== undefined ? undefined : runningHold(step, progress, start.rig);
+  let next = progress;
+  if (hold !== undefined) {
+    const all = announcements(hold, countsAloud(state));
+    const passed = all.filter(({ at }) => at <= event.at).length;
+    const said = all[passed - 1];
+    if (passed > progress.announced && said !== undefined) {
+      next = { ...next, announced: passed };
+      if (said.say === 'left') say({ type: 'time-left', seconds: Math.ceil((hold.due - event.at) / 1000) });
+      else if (said.say === 'due') say({ type: 'call-needles' });
+      else if (step !== undefined) say({ type: 'repeat', step, because: 'reading-late' });
+    }
+  }
+  const { half } = next;
+  if (half !== undefined && !half.asked && half.reading.end + PAIR_MS <= event.at) {
+    say({ type: 'missing-circuit', circuit: half.reading.primary === undefined ? 'primary' : 'secondary' });
+    next = { ...next, half: { ...half, asked: true } };
+  }
+  return next === progress ? state : { ...state, progress: next };
+}
+
+function reasonWords(reason: string): string {
+  return reason.trim().replaceAll('-', ' ');
+}

@@ -1,0 +1,36 @@
+import type { TimedReading } from '../judging/measurement.ts';
+import { pressureIn, type Pressure } from '../units/pressure.ts';
+import type { Step } from './plan.ts';
+
+export interface BuildWindow {
+  /** The needles when the window began and ended; `start` of each is the onset of the callout that completed it. */
+  readonly lower?: TimedReading;
+  readonly upper?: TimedReading;
+}
+
+/**
+ * The window of a build-up, from the needles as they were called. It begins at the onset of the callout that puts
+ * *both* needles at `from`, and ends at the onset of the one that puts both at `to`. A circuit called alone keeps its
+ * value until it is called again. Needles already both at `to` begin no window.
+ */
+export function buildWindow(step: Step, calls: readonly TimedReading[]): BuildWindow {
+  const { from, to } = step;
+  if (from === undefined || to === undefined) return {};
+  let primary: Pressure | undefined;
+  let secondary: Pressure | undefined;
+  let lower: TimedReading | undefined;
+  for (const call of calls) {
+    primary = call.primary ?? primary;
+    secondary = call.secondary ?? secondary;
+    if (primary === undefined || secondary === undefined) continue;
+    const needles = { primary, secondary, start: call.start, end: call.end };
+    if (bothReach(needles, to)) {
+      if (lower !== undefined) return { lower, upper: needles };
+    } else if (lower === undefined && bothReach(needles, from)) lower = needles;
+  }
+  return lower === undefined ? {} : { lower };
+}
+
+function bothReach({ primary, secondary }: { primary: Pressure; secondary: Pressure }, mark: Pressure): boolean {
+  return pressureIn(primary, mark.unit) >= mark.value && pressureIn(secondary, mark.unit) >= mark.value;
+}

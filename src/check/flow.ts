@@ -1,0 +1,179 @@
+import { judgeCheck } from '../judging/judge.ts';
+import type { StepResult } from '../judging/result.ts';
+import type { Ms } from '../units/time.ts';
+import type { Answer } from './answer.ts';
+import { buildWindow } from './build-window.ts';
+import type { CheckEvent } from './event.ts';
+import { CONDITION_MS, runningHold } from './hold.ts';
+import { judgeStep } from './measure.ts';
+import { conditionsMet, currentStep, isComplete, isFitted, needsOf } from './needs.ts';
+import type { Step } from './plan.ts';
+import { NO_PROGRESS, type CheckState, type Progress, type StepRecord } from './state.ts';
+
+/** The event under way and where answers to it go. */
+export interface Turn {
+  readonly event: Exclude<CheckEvent, { type: 'start' }>;
+  readonly say: (answer: Answer) => void;
+}
+export type Say = Turn['say'];
+
+/** A reading called before the moment of an `event` step counts for it when the moment is called no later than this after it. */
+export const MOMENT_MS: Ms = 6_000;
+
+/** The first step at or after `index` that the rig has; those before it are passed over. Past the last one the check is finished. */
+export function beginStep(state: CheckState, index: number, say: Say): CheckState {
+  const { plan, rig } = state.start;
+  let records = state.records;
+  let next = index;
+  for (let step = plan.steps[next]; step !== undefined && !isFitted(step, rig); step = plan.steps[next]) {
+    records = [...records, leftOut(step, next, 'passed-over', 'The rig does not have it.')];
+    next += 1;
+  }
+  const begun = { ...state, index: next, progress: NO_PROGRESS, records };
+  const step = plan.steps[next];
+  return step === undefined ? finish(begun, say) : brief(begun, step, say);
+}
+
+/** Says what to do; with the caution, the first time. */
+export function brief(state: CheckState, step: Step, say: Say): CheckState {
+  const caution = step.caution !== undefined && !state.cautioned.includes(step.id);
+  say({ type: 'brief', step, caution });
+  return caution ? { ...state, cautioned: [...state.cautioned, step.id] } : state;
+}
+
+/**
+ * After the current step has gained a cue or a reading: drops a reading that no longer counts, says what began,
+ * finishes the step when it has all it needs, or says what it still needs.
+ */
+export function gained(before: CheckState, state: CheckState, heard: { cue?: string; reading: boolean }, say: Say): CheckState {
+  const step = currentStep(state);
+  if (step === undefined || state.index !== before.index || isAskedHere(state)) return state;
+  const { rig } = state.start;
+  const progress = withoutStale(step, state, say);
+  const fresh = progress === state.progress ? state : { ...state, progress };
+  const needs = needsOf(step, progress, rig);
+  if (isComplete(needs)) return finishStep(fresh, step, say);
+  const hold = runningHold(step, progress, rig);
+  const windowStart = buildWindow(step, progress.readings).lower?.start;
+  if (hold !== undefined && hold.start !== runningHold(step, before.progress, rig)?.start) {
+    say({ type: 'hold-started', seconds: step.holdSeconds ?? 0 });
+  } else if (windowStart !== undefined && needs.reading && windowStart !== buildWindow(step, before.progress.readings).lower?.start) {
+    say({ type: 'window-started' });
+  } else if (heard.reading && hold === undefined && windowStart === undefined && state.pending === undefined) stillNeeded(fresh, say);
+  else if (heard.cue !== undefined) say({ type: 'noted', cue: heard.cue });
+  return fresh;
+}
+
+/** True while a reading of the current step waits for an answer: the step cannot go on without it. */
+function isAskedHere({ pending, index }: CheckState): boolean {
+  return pending !== undefined && (pending.replaces ?? index) === index;
+}
+
+export function stillNeeded(state: CheckState, say: Say): void {
+  const step = currentStep(state);
+  if (step === undefined) return;
+  const { cues, outcomes, reading, cuesAfter } = needsOf(step, state.progress, state.start.rig);
+  say({ type: 'still-needed', step, cues: [...cues, ...outcomes, ...(reading ? [] : cuesAfter)], reading });
+}
+
+/** Drops the first reading when what it should have been taken after came too long after it. */
+function withoutStale(step: Step, { progress, start }: CheckState, say: Say): Progress {
+  const [reading] = progress.readings;
+  if (reading === undefined || progress.readings.length > 1) return progress;
+  if (step.kind === 'event' && progress.outcome !== undefined && progress.outcome.at > reading.end + MOMENT_MS) {
+    return { ...progress, readings: [] };
+  }
+  const conditionsLate = progress.cueAt !== undefined && progress.cueAt > reading.end + CONDITION_MS;
+  if (step.kind === 'hold' && conditionsLate && conditionsMet(step, progress, start.rig)) {
+    say({ type: 'repeat', step, because: 'conditions-late' });
+    return { ...progress, readings: [], announced: 0, repeatBecause: 'conditions-late' };
+  }
+  return progress;
+}
+
+function finishStep(state: CheckState, step: Step, say: Say): CheckState {
+  const { index, progress, start, records } = state;
+  const result = judgeStep(index, progress, start, records);
+  if (step.test !== 'none') say({ type: 'verdict', step, result });
+  const record: StepRecord = { index, id: step.id, outcome: 'judged', result, progress };
+  return beginStep({ ...state, records: [...records, record] }, index + 1, say);
+}
+
+/** Leaves the current step without a verdict, for a reason in words. */
+export function skipStep(state: CheckState, reason: string, say: Say): CheckState {
+  const step = currentStep(state);
+  if (step === undefined) return state;
+  say({ type: 'skipped', step, reason });
+  const record = leftOut(step, state.index, 'skipped', `skipped, ${reason}`);
+  return beginStep({ ...dropQuestion(state), records: [...state.records, record] }, state.index + 1, say);
+}
+
+/**
+ * Restarts the current step when something has been gathered in it, else the step before. Its result is dropped, and
+ * the whole-check clock if it was set there; what was said stays among the callouts.
+ */
+export function goBack(state: CheckState, say: Say): CheckState {
+  const step = currentStep(state);
+  if (step === undefined) return state;
+  const { cues, outcome, readings, half } = state.progress;
+  const untouched = cues.length === 0 && outcome === undefined && readings.length === 0 && half === undefined;
+  const before = state.records.findLast(({ outcome: how }) => how !== 'passed-over');
+  const index = untouched && state.pending === undefined && before !== undefined ? before.index : state.index;
+  const target = state.start.plan.steps[index] ?? step;
+  say({ type: 'went-back', step: target });
+  const records = state.records.filter((record) => record.index < index);
+  const clock = { ...state.clock };
+  if (target.startsClock !== undefined) delete clock.start;
+  if (target.stopsClock !== undefined) delete clock.end;
+  return beginStep({ ...dropQuestion(state), records, clock }, index, say);
+}
+
+/** Drops what an interruption spoils: the readings and the question of the step under way. Its cues stay heard. */
+export function dropMeasurement(state: CheckState, because: NonNullable<Progress['repeatBecause']>): CheckState {
+  const { progress } = state;
+  const measured = progress.readings.length > 0 || progress.half !== undefined || state.pending !== undefined;
+  if (!measured) return state;
+  const step = currentStep(state);
+  const timed = step?.kind === 'hold' || step?.kind === 'build';
+  // A plain reading is not spoiled by a gap that follows it.
+  const readings = timed ? [] : progress.readings;
+  return {
+    ...dropQuestion(state),
+    progress: { ...progress, readings, half: undefined, announced: 0, repeatBecause: timed ? because : undefined },
+  };
+}
+
+export function dropQuestion(state: CheckState): CheckState {
+  if (state.pending === undefined && state.restating === undefined) return state;
+  return { ...state, pending: undefined, restating: undefined };
+}
+
+/** The check is over before its last step: what is left is not judged. */
+export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckState {
+  const { plan, rig } = state.start;
+  let records = state.records;
+  for (let index = state.index; index < plan.steps.length; index += 1) {
+    const step = plan.steps[index];
+    if (step === undefined) continue;
+    records = [
+      ...records,
+      isFitted(step, rig)
+        ? leftOut(step, index, 'unfinished', stopped ? 'the check was stopped' : 'not finished')
+        : leftOut(step, index, 'passed-over', 'The rig does not have it.'),
+    ];
+  }
+  return finish({ ...dropQuestion(state), records, index: plan.steps.length, progress: NO_PROGRESS, stopped }, say);
+}
+
+function finish(state: CheckState, say: Say): CheckState {
+  const judged = judgeCheck(state.records.map(({ outcome, result }) => ({ required: outcome !== 'passed-over', result })));
+  const { start, end } = state.clock;
+  const seconds = start === undefined || end === undefined ? {} : { seconds: (end - start) / 1000 };
+  say({ type: 'finished', verdict: judged, ...seconds, stopped: state.stopped });
+  return { ...state, verdict: judged };
+}
+
+function leftOut(step: Step, index: number, outcome: StepRecord['outcome'], reason: string): StepRecord {
+  const result: StepResult = { verdict: 'not judged', reason, figures: {}, limits: [] };
+  return { index, id: step.id, outcome, result, progress: NO_PROGRESS };
+}

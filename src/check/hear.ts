@@ -1,0 +1,96 @@
+import type { CalloutEvent } from './event.ts';
+import { doubtAbout, wouldFail } from './doubt.ts';
+import { gained, MOMENT_MS, stillNeeded, type Say } from './flow.ts';
+import { currentStep, cuesOf, readingsComplete } from './needs.ts';
+import type { Step } from './plan.ts';
+import { ask, hearReading } from './readings.ts';
+import { answerByReading, correct, isRestated } from './restate.ts';
+import type { CheckState } from './state.ts';
+
+/** Cues and needles of one callout, in the step under way. */
+export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const step = currentStep(state);
+  const { meaning } = event;
+  if (step === undefined || meaning === undefined) return state;
+  if (meaning.reading !== undefined && isRestated(state, event)) return correct(hearCues(state, step, event).state, event, say);
+  const before = hearCues(state, step, event);
+  let next = before.state;
+  if (meaning.reading !== undefined) next = hearReading(next, { spoken: meaning.reading, event }, say);
+  else next = weighMoment(state, next, step, say);
+  const after = hearCues(next, step, event);
+  const cue = before.cue ?? after.cue;
+  if (cue === undefined && meaning.reading === undefined && !meaning.cues.some((id) => cuesOf(step).includes(id))) {
+    stillNeeded(state, say);
+    return state;
+  }
+  return gained(state, after.state, { ...(cue === undefined ? {} : { cue }), reading: meaning.reading !== undefined }, say);
+}
+
+/** In a live check, words that come while a reading is asked about: cues are kept, needles answer the question. */
+export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const step = currentStep(state);
+  const { pending } = state;
+  if (step === undefined || pending === undefined) return state;
+  const heard = hearCues(state, step, event).state;
+  if (event.meaning?.reading !== undefined) return answerByReading(heard, event, say);
+  const next = gained(state, heard, { reading: false }, say);
+  return ask(next, pending, say);
+}
+
+/** The cues of the callout that have a place in the step as it stands; `cue` is the last that was new. */
+function hearCues(state: CheckState, step: Step, event: CalloutEvent): { state: CheckState; cue?: string } {
+  let next = state;
+  let last: string | undefined;
+  for (const cue of event.meaning?.cues ?? []) {
+    const heard = hearCue(next, step, cue, event);
+    if (heard === next) continue;
+    next = heard;
+    last = cue;
+  }
+  return last === undefined ? { state } : { state: markLast(next), cue: last };
+}
+
+function hearCue(state: CheckState, step: Step, cue: string, { at }: CalloutEvent): CheckState {
+  const { progress } = state;
+  if (step.outcomes?.includes(cue) === true) {
+    // What was seen may be called anew until the step is over; the moment of an event is the first time it is called.
+    if (progress.outcome?.cue === cue || (step.kind === 'event' && progress.outcome !== undefined)) return state;
+    return withClock({ ...state, progress: { ...progress, outcome: { cue, at } } }, step, cue, at);
+  }
+  if (progress.cues.includes(cue)) return state;
+  if (step.cues.includes(cue)) {
+    return withClock({ ...state, progress: { ...progress, cues: [...progress.cues, cue], cueAt: at } }, step, cue, at);
+  }
+  if (step.cuesAfter?.includes(cue) === true && mayFollow(state, step)) {
+    return withClock({ ...state, progress: { ...progress, cues: [...progress.cues, cue] } }, step, cue, at);
+  }
+  return state;
+}
+
+/** Cues that come after the readings count once the reading has been called, even while it is asked about. */
+function mayFollow({ progress, pending }: CheckState, step: Step): boolean {
+  if (step.outcomes !== undefined && progress.outcome === undefined) return false;
+  return readingsComplete(step, progress) || pending !== undefined;
+}
+
+function withClock(state: CheckState, step: Step, cue: string, at: number): CheckState {
+  const { clock } = state;
+  if (cue === step.startsClock) return { ...state, clock: { ...clock, start: at } };
+  if (cue === step.stopsClock && clock.start !== undefined) return { ...state, clock: { ...clock, end: at } };
+  return state;
+}
+
+/** The moment of an event step has been called after its needles: only now can they be seen to fail it. */
+function weighMoment(before: CheckState, state: CheckState, step: Step, say: Say): CheckState {
+  const [reading] = state.progress.readings;
+  const { outcome } = state.progress;
+  if (step.kind !== 'event' || reading === undefined || outcome === undefined || before.progress.outcome !== undefined) return state;
+  if (outcome.at > reading.end + MOMENT_MS || !wouldFail(state, state.index, state.progress)) return state;
+  const because = doubtAbout(state, state.index, state.progress, reading, false) ?? 'would-fail';
+  return ask({ ...state, progress: { ...state.progress, readings: [] } }, { reading, because }, say);
+}
+
+function markLast(state: CheckState): CheckState {
+  const last = state.callouts.at(-1);
+  return last === undefined ? state : { ...state, callouts: [...state.callouts.slice(0, -1), { ...last, taken: true }] };
+}

@@ -1,0 +1,175 @@
+import type { SpokenReading } from '../grammar/meaning.ts';
+import type { CalloutEvent } from './event.ts';
+import { doubtAbout, isLowConfidence } from './doubt.ts';
+import { dropQuestion, gained, stillNeeded, type Say } from './flow.ts';
+import { judgeStep } from './measure.ts';
+import { currentStep, isComplete, needsOf } from './needs.ts';
+import type { Step } from './plan.ts';
+import { ask, hearReading, isWhole, keepHalf, markTaken, place, RESTATE_MS, spokenOf, take } from './readings.ts';
+import type { CalledReading, CheckState, Pending, Progress, StepRecord } from './state.ts';
+
+const BY_READING = { reading: true } as const;
+
+/**
+ * "Correction", with the right values or alone: it reaches back to the last reading, in this step or in the one just
+ * judged. The times stay those of the words corrected: the needles were read then, only the numbers were wrong.
+ */
+export function correct(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const spoken = event.meaning?.reading;
+  const { half } = state.progress;
+  if (!isRestated(state, event) && !lastReadingWasTaken(state)) {
+    if (spoken !== undefined) return gained(state, hearReading(state, { spoken, event }, say), BY_READING, say);
+    say({ type: 'not-here', command: 'correction' });
+    return state;
+  }
+  if (spoken === undefined) {
+    say({ type: 'call-again' });
+    return { ...state, restating: { since: event.at } };
+  }
+  const fresh = { ...state, restating: undefined };
+  if (half !== undefined) return restateHalf(fresh, merged(half.reading, spoken, state), event, say);
+  const target = lastTaken(state);
+  return target === undefined ? state : replace(fresh, target.index, merged(target.reading, spoken, state), event, say);
+}
+
+/** True when the words came soon enough after a bare "correction" to be the corrected values. */
+export function isRestated({ restating }: CheckState, event: CalloutEvent): boolean {
+  return restating !== undefined && restating.onset === undefined && event.at <= restating.since + RESTATE_MS;
+}
+
+/** "No", after a read-back: the same as a bare "correction". */
+export function reject(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const previous = state.callouts.at(-2);
+  if (previous?.meaning?.reading !== undefined && previous.taken) return correct(state, event, say);
+  say({ type: 'not-here', command: 'no' });
+  return state;
+}
+
+function merged(old: CalledReading, spoken: SpokenReading, state: CheckState): CalledReading {
+  const { start, end, callouts } = old;
+  return { ...spokenOf(old), ...spoken, start, end, callouts: [...callouts, state.callouts.length - 1] };
+}
+
+/** A reading that was logged but not taken (called too early, denied) cannot be corrected. */
+function lastReadingWasTaken(state: CheckState): boolean {
+  const spoken = state.callouts.slice(0, -1).findLast(({ meaning }) => meaning?.reading !== undefined);
+  return spoken?.taken === true && (state.progress.half !== undefined || lastTaken(state) !== undefined);
+}
+
+/** The last reading of the current step, else of the step just judged. */
+function lastTaken(state: CheckState): { index: number; reading: CalledReading } | undefined {
+  const here = state.progress.readings.at(-1);
+  if (here !== undefined) return { index: state.index, reading: here };
+  const record = justJudged(state);
+  const there = record?.progress.readings.at(-1);
+  return record === undefined || there === undefined ? undefined : { index: record.index, reading: there };
+}
+
+function justJudged({ records }: CheckState): StepRecord | undefined {
+  const record = records.findLast(({ outcome }) => outcome !== 'passed-over');
+  return record?.outcome === 'judged' ? record : undefined;
+}
+
+function restateHalf(state: CheckState, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
+  const step = currentStep(state);
+  if (step === undefined) return state;
+  if (!isWhole(reading)) return keepHalf(state, reading);
+  return gained(state, place(state, step, reading, isLowConfidence(event), say), BY_READING, say);
+}
+
+/** Puts a reading in the place of the last one of a step, or asks about it. */
+function replace(state: CheckState, index: number, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
+  const progress = withLast(state, index, reading);
+  const because = doubtAbout(state, index, progress, reading, isLowConfidence(event));
+  if (because !== undefined) return ask(state, { reading, because, replaces: index }, say);
+  return putBack(state, index, reading, say);
+}
+
+function withLast(state: CheckState, index: number, reading: CalledReading): Progress {
+  const progress = progressOf(state, index);
+  return { ...progress, readings: [...progress.readings.slice(0, -1), reading], latest: spokenOf(reading) };
+}
+
+function progressOf(state: CheckState, index: number): Progress {
+  if (index === state.index) return state.progress;
+  return state.records.find((record) => record.index === index)?.progress ?? state.progress;
+}
+
+/** The step that the reading belongs to goes on, or is judged again, or is under way again if it is no longer complete. */
+function putBack(state: CheckState, index: number, reading: CalledReading, say: Say): CheckState {
+  const step = state.start.plan.steps[index];
+  if (step === undefined) return state;
+  const progress = withLast(state, index, reading);
+  say({ type: 'read-back', reading: spokenOf(reading), corrected: true });
+  const taken = markTaken({ ...state, pending: undefined }, reading);
+  if (index === state.index) return gained(state, { ...taken, progress }, BY_READING, say);
+  if (!isComplete(needsOf(step, progress, state.start.rig))) {
+    const reopened = { ...taken, index, progress, records: taken.records.filter((record) => record.index < index) };
+    stillNeeded(reopened, say);
+    return reopened;
+  }
+  const result = judgeStep(index, progress, state.start, state.records);
+  if (step.test !== 'none') say({ type: 'verdict', step, result });
+  const records = taken.records.map((record) => (record.index === index ? { ...record, progress, result } : record));
+  return { ...taken, records };
+}
+
+/** "Yes": the reading asked about is taken. */
+export function confirm(state: CheckState, say: Say): CheckState {
+  return state.pending === undefined ? state : settle(state, state.pending, state.pending.reading, say);
+}
+
+/** Nobody answered: the reading is taken, and says so. */
+export function takeUnconfirmed(state: CheckState, say: Say): CheckState {
+  if (state.pending === undefined) return state;
+  return settle(state, state.pending, { ...state.pending.reading, unconfirmed: true }, say);
+}
+
+function settle(state: CheckState, pending: Pending, reading: CalledReading, say: Say): CheckState {
+  const asked = dropQuestion(state);
+  const step = currentStep(asked);
+  if (step === undefined) return asked;
+  if (pending.replaces !== undefined) return putBack(asked, pending.replaces, reading, say);
+  if (step.kind !== 'build' && !isWhole(reading)) return keepHalf(asked, reading);
+  return gained(asked, take(asked, step, reading, say), BY_READING, say);
+}
+
+/** "No": the reading asked about is dropped; the next one keeps its onset. */
+export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const { pending } = state;
+  say({ type: 'call-again' });
+  const restating = pending?.replaces === undefined && pending !== undefined ? { since: event.at, onset: pending.reading.start } : { since: event.at };
+  return { ...dropQuestion(state), restating };
+}
+
+/** Other values in answer to a question: they take the place of those asked about, and are weighed anew. */
+export function amend(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const { pending } = state;
+  const spoken = event.meaning?.reading;
+  if (pending === undefined || spoken === undefined) return deny(state, event, say);
+  return weighAnew(dropQuestion(state), pending, merged(pending.reading, spoken, state), event, say);
+}
+
+function weighAnew(state: CheckState, pending: Pending, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
+  const step: Step | undefined = currentStep(state);
+  if (step === undefined) return state;
+  if (pending.replaces !== undefined) return replace(state, pending.replaces, reading, event, say);
+  if (step.kind !== 'build' && !isWhole(reading)) return keepHalf(state, reading);
+  return gained(state, place(state, step, reading, isLowConfidence(event), say), BY_READING, say);
+}
+
+/** Needles called instead of a yes or no: the same again confirms; others are what is asked about from now on. */
+export function answerByReading(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const { pending } = state;
+  const spoken = event.meaning?.reading;
+  if (pending === undefined || spoken === undefined) return state;
+  const again = merged(pending.reading, spoken, state);
+  if (sameNeedles(pending.reading, again)) return confirm(state, say);
+  return weighAnew(dropQuestion(state), pending, { ...again, end: event.end }, event, say);
+}
+
+function sameNeedles(one: SpokenReading, other: SpokenReading): boolean {
+  return (['primary', 'secondary'] as const).every(
+    (circuit) => one[circuit]?.value === other[circuit]?.value && one[circuit]?.unit === other[circuit]?.unit,
+  );
+}

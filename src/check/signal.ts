@@ -1,0 +1,48 @@
+import type { Signal } from './chart.ts';
+import type { CalloutEvent, CheckEvent } from './event.ts';
+import type { CheckState, Phase } from './state.ts';
+
+/** What an event amounts to in a phase. */
+export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start' }>): Signal {
+  switch (event.type) {
+    case 'callout':
+      return calloutSignal(phase, event);
+    case 'time':
+      return 'time';
+    case 'interrupted':
+      return 'lost';
+    case 'resumed':
+      return 'back';
+    case 'end':
+      return 'end';
+  }
+}
+
+function calloutSignal(phase: Phase, { meaning, source, heard }: CalloutEvent): Signal {
+  if (phase === 'noting') return 'note-words';
+  if (phase === 'skipping' && meaning === undefined && source !== 'voice' && heard.trim() !== '') return 'skip-because';
+  if (meaning === undefined) return 'unmeant';
+  const { command, cues, reading, reason } = meaning;
+  if (command === 'skip') return reason === undefined ? 'skip' : 'skip-because';
+  if (command === 'no' && reading !== undefined) return 'correction';
+  if (command !== undefined) return command;
+  if (cues.length > 0 || reading !== undefined) return 'words';
+  return reason !== undefined && phase === 'skipping' ? 'skip-because' : 'unmeant';
+}
+
+/** Signals that leave the question of a phase as it is: an answer to it, or nothing to do with it. */
+const ANSWERS: Readonly<Partial<Record<Phase, ReadonlySet<Signal>>>> = {
+  asking: new Set<Signal>(['yes', 'no', 'correction', 'say-again', 'how-long', 'unmeant', 'time', 'lost', 'back']),
+  skipping: new Set<Signal>(['skip-because', 'no', 'skip', 'unmeant', 'say-again', 'how-long', 'time', 'lost', 'back', 'end']),
+  stopping: new Set<Signal>(['yes', 'no', 'stop-check', 'unmeant', 'say-again', 'how-long', 'time', 'lost', 'back', 'end']),
+};
+
+/**
+ * True when the question under way has to be settled without an answer before the signal is taken: the operator went
+ * on with something else. A reading asked about stays asked in a live check; in a recording nobody can answer.
+ */
+export function leavesUnanswered(state: CheckState, signal: Signal): boolean {
+  if (state.phase === 'asking' && state.start.asking === 'ask') return false;
+  if (state.phase === 'skipping' && signal === 'end' && state.start.asking === 'assume') return true;
+  return ANSWERS[state.phase]?.has(signal) === false;
+}
