@@ -57,8 +57,8 @@ export interface JudgedStep {
 
 /**
  * The verdict of a whole check: a failed step fails it; else a required step without verdict leaves it incomplete,
- * except where the profile sets no limit; else a marginal step makes it marginal. A check
- * in which no limit was applied is incomplete.
+ * except where the profile sets no limit; else a marginal step makes it marginal. A check in
+ * which the profile limits nothing that was measured is incomplete.
  */
 export function judgeCheck(steps: readonly JudgedStep[]): CheckVerdict {
   const counted = steps.filter(({ result, required }) => result.verdict === 'fail' || (required && result.noLimit !== true));
