@@ -1,0 +1,33 @@
+import { openModelLibrary } from './library.ts';
+import type { ModelLibrary } from './library.ts';
+import type { NeededWords } from './inspect.ts';
+import { memoryShelf } from './shelf.ts';
+import type { Shelf } from './shelf.ts';
+
+const CACHE = 'two-needles-models';
+
+/** The models kept by this browser, for offline use; only until the page closes where it lets pages keep nothing. */
+export async function openBrowserModels(needed: NeededWords): Promise<ModelLibrary> {
+  const host = { fetch: fetch.bind(globalThis), freeSpace, newId: () => crypto.randomUUID() };
+  // Absent without a secure context, and refused in some private modes.
+  const cache = 'caches' in globalThis ? await caches.open(CACHE).catch(() => undefined) : undefined;
+  return openModelLibrary(cache === undefined ? memoryShelf() : cacheShelf(cache), host, needed);
+}
+
+/** A shelf in Cache Storage: it keeps large blobs on disk, and each `put` is all or nothing. */
+function cacheShelf(cache: Cache): Shelf {
+  const address = (key: string): string => new URL(key, 'https://two-needles.invalid/').href;
+  return {
+    put: (key, bytes) => cache.put(address(key), new Response(bytes)),
+    get: async (key) => (await cache.match(address(key)))?.blob(),
+    keys: async () => (await cache.keys()).map(({ url }) => new URL(url).pathname.slice(1)),
+    remove: async (key) => {
+      await cache.delete(address(key));
+    },
+  };
+}
+
+async function freeSpace(): Promise<number | undefined> {
+  const { quota, usage } = await navigator.storage.estimate();
+  return quota === undefined ? undefined : Math.max(0, quota - (usage ?? 0));
+}

@@ -1,0 +1,122 @@
+import { unzipSync } from 'fflate';
+import { createTarDecoder } from 'modern-tar';
+import { bad, good } from '../../units/outcome.ts';
+import type { Outcome } from '../../units/outcome.ts';
+
+/** A plain tar is what is left of a tar.gz after a server declared its compression as transport encoding. */
+export type ArchiveFormat = 'tar.gz' | 'tar' | 'zip';
+
+export interface Unpacked {
+  readonly format: ArchiveFormat;
+  /** Paths of the files (not folders), as written in the archive, with their sizes in bytes. */
+  readonly files: ReadonlyMap<string, number>;
+  /** The bytes of the wanted files. */
+  readonly contents: ReadonlyMap<string, Uint8Array>;
+}
+
+/** Larger archives exceed what a browser's worker can hold next to their unpacked form: 300 MiB. */
+export const MAX_ARCHIVE_BYTES = 300 * 2 ** 20;
+/** Limit of the unpacked size, 1 GiB: also the guard against archives made to unpack without end. */
+const MAX_UNPACKED_BYTES = 2 ** 30;
+
+const MAGIC_BYTES = 512;
+
+/**
+ * Lists an archive and reads the files that `wanted` names. `where` is its name, for the message when it is cut short, too
+ * large, or no archive at all.
+ */
+export async function unpack(
+  archive: Blob,
+  where: string,
+  wanted: (path: string) => boolean,
+): Promise<Outcome<Unpacked>> {
+  if (archive.size > MAX_ARCHIVE_BYTES) return tooLarge(archive.size, MAX_ARCHIVE_BYTES, where);
+  const head = new Uint8Array(await archive.slice(0, MAGIC_BYTES).arrayBuffer());
+  const format = formatOf(head);
+  if (format === undefined) return notAnArchive(head, where);
+  try {
+    const unpacked = format === 'zip' ? await readZip(archive, wanted) : await readTar(archive, format, wanted);
+    return unpacked === 'too large' ? tooLarge(MAX_UNPACKED_BYTES, MAX_UNPACKED_BYTES, where) : good(unpacked);
+  } catch {
+    // The readers say "unexpected end", "invalid zip data" and the like: all mean the same to the user.
+    return bad('The archive is cut short or damaged.', where, 'Download it again.');
+  }
+}
+
+function formatOf(head: Uint8Array): ArchiveFormat | undefined {
+  if (head[0] === 0x1f && head[1] === 0x8b) return 'tar.gz';
+  if (ascii(head, 0, 4) === 'PK\u0003\u0004') return 'zip';
+  if (ascii(head, 257, 262) === 'ustar') return 'tar';
+  return undefined;
+}
+
+function ascii(bytes: Uint8Array, from: number, to: number): string {
+  return String.fromCharCode(...bytes.subarray(from, to));
+}
+
+function notAnArchive(head: Uint8Array, where: string): Outcome<never> {
+  if (head.length === 0) return bad('The file is empty.', where, 'Download it again.');
+  if (ascii(head, 0, head.length).trimStart().startsWith('<')) {
+    return bad(
+      'This is a web page, not a model archive.',
+      where,
+      'Use the address of the archive itself, not of the page that links to it.',
+    );
+  }
+  return bad('This is neither a tar.gz nor a zip archive.', where, 'Choose the model as its publisher packs it.');
+}
+
+function tooLarge(bytes: number, limit: number, where: string): Outcome<never> {
+  return bad(
+    `The model is too large to run in a browser: ${megabytes(bytes)} or more, where ${megabytes(limit)} is the limit.`,
+    where,
+    'Use a small model.',
+  );
+}
+
+/** A size for people: whole megabytes, of a million bytes. */
+export function megabytes(bytes: number): string {
+  return bytes < 1e6 ? `${(bytes / 1e6).toFixed(2)} MB` : `${Math.round(bytes / 1e6)} MB`;
+}
+
+async function readTar(
+  archive: Blob,
+  format: 'tar' | 'tar.gz',
+  wanted: (path: string) => boolean,
+): Promise<Unpacked | 'too large'> {
+  const stream = archive.stream();
+  const tar = format === 'tar.gz' ? stream.pipeThrough(new DecompressionStream('gzip')) : stream;
+  const files = new Map<string, number>();
+  const contents = new Map<string, Uint8Array>();
+  let total = 0;
+  const entries = tar.pipeThrough(createTarDecoder({ strict: true })).getReader();
+  for (let next = await entries.read(); !next.done; next = await entries.read()) {
+    const { header, body } = next.value;
+    const isFile = header.type === undefined || header.type === 'file';
+    total += header.size;
+    if (total > MAX_UNPACKED_BYTES) {
+      await entries.cancel();
+      return 'too large';
+    }
+    if (isFile) files.set(header.name, header.size);
+    if (isFile && wanted(header.name))
+      contents.set(header.name, new Uint8Array(await new Response(body).arrayBuffer()));
+    else await body.cancel();
+  }
+  return { format, files, contents };
+}
+
+async function readZip(archive: Blob, wanted: (path: string) => boolean): Promise<Unpacked | 'too large'> {
+  const files = new Map<string, number>();
+  let total = 0;
+  const bytes = new Uint8Array(await archive.arrayBuffer());
+  const found = unzipSync(bytes, {
+    filter: ({ name, originalSize }) => {
+      if (name.endsWith('/')) return false;
+      files.set(name, originalSize);
+      total += originalSize;
+      return total <= MAX_UNPACKED_BYTES && wanted(name);
+    },
+  });
+  return total > MAX_UNPACKED_BYTES ? 'too large' : { format: 'zip', files, contents: new Map(Object.entries(found)) };
+}
