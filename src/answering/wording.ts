@@ -1,25 +1,144 @@
-import type { Answer } from '../check/answer.ts';
-import type { Plan } from '../check/plan.ts';
+import type { Answer, RepeatReason } from '../check/answer.ts';
+import type { Step } from '../check/plan.ts';
+import type { SpokenReading } from '../grammar/meaning.ts';
+import { cardinal, digits } from './wording-numbers.ts';
+import { cueWords, PAUSES, SKIP_REASONS, titleWords, type Fragment } from './wording-phrases.ts';
+import { cueList, wordVerdict } from './wording-verdict.ts';
 
-/** A short fixed piece of speech: a word, a number or a whole sentence. The closed list of a plan is `fixedPhrases`. */
+/**
+ * A short fixed piece of speech: a word, a pause mark, or a whole sentence of a plan. The closed list of all that can
+ * occur is `fixedPhrases`, so that a voice may play pieces made in advance.
+ */
 export type Phrase = string;
 
 export interface WordingSettings {
-  /** Says only what has to be said: no briefs of steps, no acknowledgements of cues. */
+  /** Says only what has to be said: no briefs, no acknowledgements of cues, no figures of what passed. */
   readonly terse: boolean;
 }
 
 /** An answer in words; empty when nothing is to be said. */
-export function word(answer: Answer, settings: WordingSettings): Phrase[] {
-  throw new Error(`not yet: ${answer.type} ${String(settings.terse)}`);
+export function word(answer: Answer, { terse }: WordingSettings): Phrase[] {
+  switch (answer.type) {
+    case 'brief':
+      return [
+        ...(terse ? [titleWords(answer.step.title), '.'] : [answer.step.brief]),
+        ...(answer.caution && answer.step.caution !== undefined ? [answer.step.caution] : []),
+      ];
+    case 'read-back':
+      return [...(answer.corrected ? piece('corrected', ',') : []), ...needles(answer.reading), '.'];
+    case 'noted':
+      return terse ? [] : [cueWords(answer.cue), '.'];
+    case 'question':
+      return ['heard', ...needles(answer.reading), '.', 'is that right', '?'];
+    case 'missing-circuit':
+      return piece(answer.circuit === 'primary' ? 'call the primary' : 'call the secondary', '.');
+    case 'call-again':
+      return piece('call the needles again', '.');
+    case 'hold-started':
+      return piece('hold started', ...(terse ? [] : piece(',', ...cardinal(answer.seconds), 'seconds')), '.');
+    case 'hold-not-over':
+      return piece('the hold is not over', '.', ...cardinal(answer.seconds), 'seconds left', '.');
+    case 'window-started':
+      return piece('window started', '.');
+    case 'time-left':
+      return answer.seconds <= 5 ? piece(...cardinal(answer.seconds), '.') : piece(...cardinal(answer.seconds), 'seconds left', '.');
+    case 'call-needles':
+      return piece('call both needles now', '.');
+    case 'repeat':
+      return repeat(answer.step, answer.because);
+    case 'verdict':
+      return wordVerdict(answer.step, answer.result, terse);
+    case 'still-needed':
+      return stillNeeded(answer.step, answer.cues, answer.reading);
+    case 'ask-skip-reason':
+      return piece('skip this step', '?', 'say the reason', '.');
+    case 'skipped':
+      return ['skipped', ...skipReason(answer.reason), '.'];
+    case 'went-back':
+      return ['going back', ':', titleWords(answer.step.title), '.'];
+    case 'paused':
+      return piece('paused', '.', 'say resume to go on', '.');
+    case 'resumed':
+    case 'going-on':
+      return piece('going on', '.');
+    case 'ask-stop':
+      return piece('stop the check', '?', 'say yes or no', '.');
+    case 'ask-note':
+      return piece('say your note', '.');
+    case 'note-taken':
+      return piece('note taken', '.');
+    case 'not-here':
+      return piece(answer.command === 'how-long' ? 'no hold is running' : 'not now', '.');
+    case 'finished':
+      return finished(answer);
+  }
 }
 
 /** The phrases as running text, for captions and for speech engines. */
 export function textOf(phrases: readonly Phrase[]): string {
-  return phrases.join(' ');
+  let text = '';
+  for (const phrase of phrases) {
+    if ((PAUSES as readonly string[]).includes(phrase)) text += phrase;
+    else if (text === '') text = capital(phrase);
+    else text += ` ${/[.?!]$/.test(text) ? capital(phrase) : phrase}`;
+  }
+  return text;
 }
 
-/** Every phrase that `word` can give for answers of these plans, so that they can be made in advance. */
-export function fixedPhrases(plans: readonly Plan[]): Phrase[] {
-  throw new Error(`not yet: ${String(plans.length)}`);
+function capital(phrase: string): string {
+  return phrase.charAt(0).toUpperCase() + phrase.slice(1);
+}
+
+/** Keeps fixed pieces to the closed list at compile time. */
+function piece(...fragments: readonly Fragment[]): Fragment[] {
+  return [...fragments];
+}
+
+function needles({ primary, secondary }: SpokenReading): Fragment[] {
+  const first = primary === undefined ? [] : piece('primary', ...digits(primary.value));
+  const second = secondary === undefined ? [] : piece('secondary', ...digits(secondary.value));
+  return first.length > 0 && second.length > 0 ? [...first, ',', ...second] : [...first, ...second];
+}
+
+const BECAUSE: Readonly<Record<RepeatReason, Fragment>> = {
+  'microphone-lost': 'the microphone was lost',
+  'page-closed': 'the page was closed',
+  'engine-lost': 'hearing stopped',
+  'reading-late': 'the reading came too late',
+  'conditions-late': 'that was called too late',
+  paused: 'the check was paused',
+};
+
+function repeat(step: Step, because: RepeatReason): Fragment[] {
+  const what = step.kind === 'build' ? 'say both needles again from the lower pressure' : 'call both needles again';
+  return piece(BECAUSE[because], '.', what, '.');
+}
+
+function stillNeeded(step: Step, cues: readonly string[], reading: boolean): string[] {
+  const outcomes = new Set(step.outcomes);
+  const plain = cues.filter((cue) => !outcomes.has(cue));
+  const parts = [cueList(plain, ','), cueList(cues.filter((cue) => outcomes.has(cue)), 'or'), ...(reading ? [['both needles']] : [])];
+  const listed = parts.filter((part) => part.length > 0).flatMap((part, index) => (index === 0 ? part : [',', ...part]));
+  return listed.length === 0 ? [] : ['still needed', ':', ...listed, '.'];
+}
+
+function skipReason(reason: string): Fragment[] {
+  const known = SKIP_REASONS.find((candidate) => candidate === reason);
+  return known === undefined ? [] : [',', known];
+}
+
+function finished({ verdict, seconds, stopped }: Extract<Answer, { type: 'finished' }>): Fragment[] {
+  const head = stopped
+    ? piece('check stopped', '.', 'check incomplete', '.')
+    : verdict === 'incomplete'
+      ? piece('check incomplete', '.')
+      : piece('check complete', ':', verdict, '.');
+  const advice = verdict === 'fail' ? piece('do not drive on a failed check', '.') : [];
+  return [...head, ...advice, ...(seconds === undefined ? [] : clock(seconds))];
+}
+
+function clock(seconds: number): Fragment[] {
+  const whole = Math.round(seconds);
+  const minutes = Math.floor(whole / 60);
+  return piece('time', ...cardinal(minutes), minutes === 1 ? 'minute' : 'minutes', ...cardinal(whole % 60), whole % 60 === 1 ? 'second' : 'seconds', '.');
 }

@@ -4,7 +4,8 @@ import type { Pressure } from '../units/pressure.ts';
 export const EQUIPMENT = ['handValve', 'fastIdle', 'trailer'] as const;
 export type Equipment = (typeof EQUIPMENT)[number];
 
-export type StepKind = 'confirm' | 'reading' | 'hold' | 'event' | 'build' | 'observe';
+export const STEP_KINDS = ['confirm', 'reading', 'hold', 'event', 'build', 'observe'] as const;
+export type StepKind = (typeof STEP_KINDS)[number];
 
 /** One part of a plan. Validated by `readPlan`; a plan in memory is always valid. */
 export interface Step {

@@ -1,0 +1,55 @@
+import type { Plan } from '../check/plan.ts';
+import { NUMBER_WORDS, type NumberWord } from './wording-numbers.ts';
+
+/** Pauses: short ones inside a sentence, long ones at its end. In text they are the marks themselves. */
+export const PAUSES = [',', ';', ':', '.', '?'] as const;
+
+/** Fixed pieces of the answers, without those that come from a plan. */
+const FRAGMENTS = [
+  'primary', 'secondary', 'psi', 'kilopascals',
+  'heard', 'corrected', 'is that right', 'call the needles again', 'call the primary', 'call the secondary',
+  'hold started', 'seconds', 'second', 'the hold is not over', 'seconds left', 'window started', 'call both needles now',
+  'the microphone was lost', 'the page was closed', 'hearing stopped', 'the reading came too late', 'that was called too late',
+  'the check was paused', 'call both needles again', 'say both needles again from the lower pressure',
+  'pass', 'marginal', 'fail', 'not judged', 'no limit', 'pressure rose', 'the reason is on the screen',
+  'dropped', 'in', 'limit', 'a minute', 'to', 'at most', 'at least', 'below', 'above', 'took',
+  'cut-out', 'cut-in', 'differential', 'warning at', 'activation at', 'build-up',
+  'still needed', 'both needles', 'or', 'skip this step', 'say the reason', 'skipped', 'going back',
+  'paused', 'say resume to go on', 'going on', 'stop the check', 'say yes or no', 'say your note', 'note taken',
+  'not now', 'no hold is running',
+  'check complete', 'check stopped', 'check incomplete', 'time', 'minutes', 'minute', 'do not drive on a failed check',
+] as const;
+
+/** Reasons for a skip that have words of their own; others are shown, not spoken. */
+export const SKIP_REASONS = ['not fitted', 'no room', 'no time', 'weather', 'out of service', 'other', 'no reason given'] as const;
+
+export type Fragment = (typeof FRAGMENTS)[number] | (typeof PAUSES)[number] | (typeof SKIP_REASONS)[number] | NumberWord;
+
+/** A cue as it is spoken. */
+export function cueWords(cue: string): string {
+  return cue.replaceAll('-', ' ');
+}
+
+/** A step's title inside a sentence. */
+export function titleWords(title: string): string {
+  return title.charAt(0).toLowerCase() + title.slice(1);
+}
+
+/** Every phrase that `word` can give for answers of these plans, so that they can be made in advance. */
+export function fixedPhrases(plans: readonly Plan[]): string[] {
+  const steps = plans.flatMap((plan) => plan.steps);
+  return [
+    ...new Set<string>([
+      ...PAUSES,
+      ...NUMBER_WORDS,
+      ...FRAGMENTS,
+      ...SKIP_REASONS,
+      ...steps.flatMap(({ title, brief, caution, cues, outcomes = [], cuesAfter = [] }) => [
+        titleWords(title),
+        brief,
+        ...(caution === undefined ? [] : [caution]),
+        ...[...cues, ...outcomes, ...cuesAfter].map(cueWords),
+      ]),
+    ]),
+  ];
+}
