@@ -1,0 +1,51 @@
+import { fileURLToPath } from 'node:url';
+import { fixedPhrases } from '../answering/wording.ts';
+import { PRONUNCIATIONS } from '../grammar/pronunciations.ts';
+import { problemLine, type Outcome } from '../units/outcome.ts';
+import { writeDemo } from './assets-demo.ts';
+import { writeModel } from './assets-model.ts';
+import { writeSynthesiser, writeVoiceClips, type WrittenAsset } from './assets-voice.ts';
+import { cachedFlite } from './cached-flite.ts';
+import { grammarWords, loadBuiltInPlans, loadGrammar } from './read-inputs.ts';
+
+/** Makes what the app serves and the repository does not keep, into `public/`. Quick when nothing has changed. */
+const PUBLIC = fileURLToPath(new URL('../../public/', import.meta.url));
+
+async function main(): Promise<number> {
+  const grammar = await loadGrammar();
+  if (!grammar.ok) return refuse(grammar);
+  const plans = loadBuiltInPlans(grammar.value);
+  if (!plans.ok) return refuse(plans);
+
+  const began = performance.now();
+  const model = await writeModel(`${PUBLIC}models/embedded`, {
+    words: grammarWords(grammar.value),
+    pronunciations: PRONUNCIATIONS,
+  });
+  if (!model.ok) return refuse(model);
+  const bytes = model.value.files.reduce((sum, file) => sum + file.bytes, 0);
+  tell('models/embedded', { changed: true, note: `${model.value.name}, ${(bytes / 1e6).toFixed(1)} MB` }, began);
+
+  const flite = cachedFlite();
+  await make('voice clips', () => writeVoiceClips(`${PUBLIC}voice`, fixedPhrases(plans.value), flite));
+  await make('voice synthesiser', () => writeSynthesiser(`${PUBLIC}voice`));
+  await make('demo', () => writeDemo(`${PUBLIC}demo`, flite));
+  return 0;
+}
+
+async function make(name: string, write: () => Promise<WrittenAsset>): Promise<void> {
+  const began = performance.now();
+  tell(name, await write(), began);
+}
+
+function tell(name: string, { changed, note }: WrittenAsset, began: number): void {
+  const seconds = ((performance.now() - began) / 1000).toFixed(1);
+  console.log(`${name.padEnd(18)} ${changed ? 'written   ' : 'up to date'} ${note} (${seconds} s)`);
+}
+
+function refuse(outcome: Extract<Outcome<unknown>, { ok: false }>): number {
+  console.error(`assets: ${problemLine(outcome.problem)}`);
+  return 2;
+}
+
+process.exitCode = await main();

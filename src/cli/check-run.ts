@@ -1,0 +1,61 @@
+import { nextDeadline } from '../check/deadline.ts';
+import type { CalloutEvent, CheckEvent, StartEvent } from '../check/event.ts';
+import { listensFor } from '../check/listens-for.ts';
+import { advance, startCheck } from '../check/machine.ts';
+import type { Answer } from '../check/answer.ts';
+import type { CheckState } from '../check/state.ts';
+import type { Meaning } from '../grammar/meaning.ts';
+import { parse } from '../grammar/parse.ts';
+import type { Grammar } from '../grammar/syntax.ts';
+import type { Ms } from '../units/time.ts';
+
+/** A check fed from a file: its state and everything that led to it. */
+export interface CheckRun {
+  readonly state: CheckState;
+  readonly events: readonly CheckEvent[];
+  /** What was answered to the last callout and to the deadlines before it. */
+  readonly answers: readonly Answer[];
+}
+
+export function beginRun(start: StartEvent): CheckRun {
+  const { state, answers } = startCheck(start);
+  return { state, events: [start], answers };
+}
+
+/** What words mean here: first to the step that listens, else to any step (and then they change nothing). */
+export function meaningHere(state: CheckState, grammar: Grammar, heard: string): Meaning | undefined {
+  const unit = state.start.rig.unit;
+  const rules = listensFor(state);
+  return (
+    (rules.length === 0 ? undefined : parse(grammar, rules, heard, unit)) ?? parse(grammar, ['anything'], heard, unit)
+  );
+}
+
+/** Lets time pass to the onset of the callout, then takes it. */
+export function takeCallout(run: CheckRun, callout: CalloutEvent): CheckRun {
+  const waited = passTime({ ...run, answers: [] }, callout.at);
+  return step(waited, callout);
+}
+
+/** Ends the check with the file, at `end` ms. */
+export function endRun(run: CheckRun, end: Ms): CheckRun {
+  return step(passTime({ ...run, answers: [] }, end), { type: 'end', at: end });
+}
+
+/** Tells the check of every deadline up to `until`, as a live check's clock would. */
+function passTime(run: CheckRun, until: Ms): CheckRun {
+  let passed = run;
+  for (;;) {
+    const deadline = nextDeadline(passed.state);
+    if (deadline === undefined || deadline > until) return passed;
+    const next = step(passed, { type: 'time', at: deadline });
+    if (nextDeadline(next.state) === deadline)
+      throw new Error(`the check asks for the same deadline twice (${deadline} ms)`);
+    passed = next;
+  }
+}
+
+function step(run: CheckRun, event: CheckEvent): CheckRun {
+  const { state, answers } = advance(run.state, event);
+  return { state, events: [...run.events, event], answers: [...run.answers, ...answers] };
+}

@@ -1,0 +1,73 @@
+import { parseArgs } from 'node:util';
+import { bad, good, type Outcome } from '../units/outcome.ts';
+
+/** What `hear` was asked to do. */
+export interface HearArguments {
+  readonly file: string;
+  /** Id of a built-in plan or profile, or a JSON file. */
+  readonly plan: string;
+  readonly profile: string;
+  readonly rig?: string;
+  readonly engine: 'embedded' | 'vosk';
+  /** A model folder (embedded) or archive (vosk) other than the one of the build. */
+  readonly model?: string;
+  readonly json: boolean;
+  readonly out?: string;
+  /** A public grammar rule: only listen, no check. */
+  readonly listen?: string;
+}
+
+export const HEAR_USAGE = `usage: npm run -s hear -- FILE [--plan ID|FILE] [--profile ID|FILE] [--rig FILE] [--engine embedded|vosk]
+                              [--model PATH] [--json] [--out DIR] [--listen RULE]
+
+FILE is a recording (.wav) or a timed transcript (.vtt) of a check. The verdicts are printed as a table, or as JSON.
+--listen prints one JSON line per utterance under a grammar rule (readings, cues, anything) and makes no check.
+Exit status: 0 pass or marginal, 1 fail, 3 incomplete, 2 unusable input.`;
+
+const TRY = 'Try --help.';
+
+export function readHearArguments(argv: readonly string[]): Outcome<HearArguments | 'help'> {
+  let parsed;
+  try {
+    parsed = parseArgs({
+      args: [...argv],
+      allowPositionals: true,
+      options: {
+        plan: { type: 'string', default: 'full-cab-check' },
+        profile: { type: 'string', default: 'fire-practice' },
+        rig: { type: 'string' },
+        engine: { type: 'string', default: 'embedded' },
+        model: { type: 'string' },
+        json: { type: 'boolean', default: false },
+        out: { type: 'string' },
+        listen: { type: 'string' },
+        help: { type: 'boolean', short: 'h', default: false },
+      },
+    });
+  } catch (error) {
+    // Node's message is one sentence that names the option, sometimes followed by advice on `--`.
+    const message = error instanceof Error ? error.message : String(error);
+    return bad(`${message.split(/\. /)[0] ?? message}.`.replace(/\.\.$/, '.'), undefined, TRY);
+  }
+  const { values, positionals } = parsed;
+  if (values.help) return good('help');
+  const [file, extra] = positionals;
+  if (file === undefined)
+    return bad('no file was named.', undefined, `Name a .wav recording or a .vtt transcript. ${TRY}`);
+  if (extra !== undefined) return bad(`one file at a time, but “${extra}” came too.`, undefined, TRY);
+  const { engine, rig, model, out, listen } = values;
+  if (engine !== 'embedded' && engine !== 'vosk') {
+    return bad(`there is no engine “${engine}”.`, '--engine', 'The engines are embedded and vosk.');
+  }
+  return good({
+    file,
+    plan: values.plan,
+    profile: values.profile,
+    engine,
+    json: values.json,
+    ...(rig === undefined ? {} : { rig }),
+    ...(model === undefined ? {} : { model }),
+    ...(out === undefined ? {} : { out }),
+    ...(listen === undefined ? {} : { listen }),
+  });
+}

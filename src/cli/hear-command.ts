@@ -1,0 +1,130 @@
+import { stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { StartEvent } from '../check/event.ts';
+import { listensFor } from '../check/listens-for.ts';
+import { parse } from '../grammar/parse.ts';
+import { findRule } from '../grammar/select.ts';
+import type { Grammar } from '../grammar/syntax.ts';
+import { problemLine, type Problem } from '../units/outcome.ts';
+import { beginRun, endRun, meaningHere, takeCallout, type CheckRun } from './check-run.ts';
+import { HEAR_USAGE, readHearArguments, type HearArguments } from './hear-arguments.ts';
+import { exitStatus, reportOf } from './hear-report.ts';
+import { openSource, type HeardUtterance, type Source } from './hear-source.ts';
+import { loadGrammar, loadPlan, loadProfile, loadRig } from './read-inputs.ts';
+import { verdictTable } from './verdict-table.ts';
+import { writeTranscript } from './webvtt.ts';
+import { writeIfChanged } from './write-file.ts';
+
+/** Where the command prints; each call is one line or block, without its last line end. */
+export interface Printer {
+  out(text: string): void;
+  err(text: string): void;
+}
+
+const UNUSABLE = 2;
+
+/** The command `hear`: prints, and resolves with the exit status. Problems of the input are one line on stderr. */
+export async function hearCommand(argv: readonly string[], printer: Printer): Promise<number> {
+  const warn = (problem: Problem): void => printer.err(`hear: ${problemLine(problem)}`);
+  const refuse = (problem: Problem): number => {
+    warn(problem);
+    return UNUSABLE;
+  };
+  const args = readHearArguments(argv);
+  if (!args.ok) return refuse(args.problem);
+  if (args.value === 'help') {
+    printer.out(HEAR_USAGE);
+    return 0;
+  }
+  const grammar = await loadGrammar();
+  if (!grammar.ok) return refuse(grammar.problem);
+  const rig = await loadRig(args.value.rig);
+  if (!rig.ok) return refuse(rig.problem);
+  if (args.value.listen !== undefined) {
+    const rule = args.value.listen;
+    if (!isPublicRule(grammar.value, rule)) {
+      return refuse({
+        what: `there is no public grammar rule “${rule}”.`,
+        where: '--listen',
+        repair: 'Try readings, cues or anything.',
+      });
+    }
+    const source = await openSource(args.value, warn);
+    if (!source.ok) return refuse(source.problem);
+    return listen(source.value, rule, grammar.value, rig.value.unit, printer);
+  }
+  const plan = await loadPlan(args.value.plan, grammar.value);
+  if (!plan.ok) return refuse(plan.problem);
+  const profile = await loadProfile(args.value.profile);
+  if (!profile.ok) return refuse(profile.problem);
+  const source = await openSource(args.value, warn);
+  if (!source.ok) return refuse(source.problem);
+  const start: StartEvent = {
+    type: 'start',
+    at: 0,
+    // Nobody noted when a file was recorded; this is the nearest that is known.
+    wall: (await stat(args.value.file)).mtime.toISOString(),
+    plan: plan.value,
+    profile: profile.value,
+    rig: rig.value,
+    operator: 'not named',
+    asking: 'assume',
+  };
+  const run = await runCheck(start, source.value, grammar.value);
+  return report(run, args.value, printer);
+}
+
+function isPublicRule(grammar: Grammar, rule: string): boolean {
+  try {
+    findRule(grammar, rule);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+async function listen(
+  source: Source,
+  rule: string,
+  grammar: Grammar,
+  unit: 'psi' | 'kPa',
+  printer: Printer,
+): Promise<number> {
+  await source.play(
+    () => ({ grammar, rules: [rule], unit }),
+    ({ at, end, heard, confidence }) => {
+      const meaning = parse(grammar, [rule], heard, unit) ?? null;
+      printer.out(JSON.stringify({ at, end, heard, confidence, meaning }));
+    },
+  );
+  return 0;
+}
+
+async function runCheck(start: StartEvent, source: Source, grammar: Grammar): Promise<CheckRun> {
+  let run = beginRun(start);
+  const end = await source.play(
+    () => ({ grammar, rules: listensFor(run.state), unit: start.rig.unit }),
+    (utterance: HeardUtterance) => {
+      const meaning = meaningHere(run.state, grammar, utterance.heard);
+      run = takeCallout(run, { type: 'callout', ...utterance, ...(meaning === undefined ? {} : { meaning }) });
+    },
+  );
+  return endRun(run, end);
+}
+
+async function report(run: CheckRun, args: HearArguments, printer: Printer): Promise<number> {
+  const result = reportOf(run.state, run.events);
+  if (args.out !== undefined) {
+    await writeIfChanged(join(args.out, 'log.json'), `${JSON.stringify(run.events, null, 1)}\n`);
+    await writeIfChanged(
+      join(args.out, 'transcript.vtt'),
+      writeTranscript(result.callouts.map(({ at, end, heard }) => ({ at, end, text: heard }))),
+    );
+  }
+  if (args.json) printer.out(JSON.stringify(result, null, 1));
+  else {
+    const { plan, profile, rig } = run.state.start;
+    printer.out(verdictTable(result, `${plan.title} · ${rig.name} · ${profile.title}\n${args.file}`));
+  }
+  return exitStatus(result.verdict);
+}

@@ -1,0 +1,103 @@
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Plan } from '../check/plan.ts';
+import fullCabCheck from '../check/plans/full-cab-check.json' with { type: 'json' };
+import { readPlan } from '../check/read-plan.ts';
+import { compile } from '../grammar/compile.ts';
+import { readGrammar } from '../grammar/read-grammar.ts';
+import { cueIds } from '../grammar/select.ts';
+import type { Grammar } from '../grammar/syntax.ts';
+import { BUILT_IN_PROFILES } from '../judging/built-in-profiles.ts';
+import type { LimitProfile } from '../judging/profile.ts';
+import { readProfile } from '../judging/read-profile.ts';
+import type { RigSettings } from '../judging/result.ts';
+import { bad, good, type Outcome } from '../units/outcome.ts';
+import { readRig, UNNAMED_RIG } from './read-rig.ts';
+
+const GRAMMARS = fileURLToPath(new URL('../../grammars/', import.meta.url));
+
+/** The bytes of a file, or one plain sentence on why there are none. */
+export async function readBytes(path: string): Promise<Outcome<Buffer>> {
+  try {
+    return good(await readFile(path));
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? error.code : undefined;
+    if (code === 'ENOENT') return bad('there is no such file.', path);
+    if (code === 'EISDIR') return bad('this is a folder, not a file.', path);
+    if (code === 'EACCES') return bad('the file may not be read.', path);
+    return bad(`the file cannot be read (${String(code ?? error)}).`, path);
+  }
+}
+
+async function readJson(path: string): Promise<Outcome<unknown>> {
+  const bytes = await readBytes(path);
+  if (!bytes.ok) return bytes;
+  try {
+    return good(JSON.parse(bytes.value.toString('utf8')));
+  } catch (error) {
+    return bad(`not JSON: ${error instanceof Error ? error.message.replace(/\s+/g, ' ') : String(error)}.`, path);
+  }
+}
+
+/** The grammar that ships with the program. */
+export async function loadGrammar(folder = GRAMMARS): Promise<Outcome<Grammar>> {
+  const names = (await readdir(folder)).filter((name) => name.endsWith('.jsgf')).sort();
+  const sources: Record<string, string> = {};
+  for (const name of names) sources[name] = await readFile(join(folder, name), 'utf8');
+  return readGrammar(sources);
+}
+
+const BUILT_IN_PLANS: readonly { readonly id: string }[] = [fullCabCheck];
+
+/** The plans that ship with the program, the default first. */
+export function loadBuiltInPlans(grammar: Grammar): Outcome<Plan[]> {
+  const cues = new Set(cueIds(grammar));
+  const plans: Plan[] = [];
+  for (const json of BUILT_IN_PLANS) {
+    const plan = readPlan(json, json.id, cues);
+    if (!plan.ok) return plan;
+    plans.push(plan.value);
+  }
+  return good(plans);
+}
+
+/** Every word that any rule of the grammar uses, in either unit. */
+export function grammarWords(grammar: Grammar): string[] {
+  const words = (['psi', 'kPa'] as const).flatMap((unit) => compile(grammar, ['anything'], unit).words);
+  return [...new Set(words)].sort();
+}
+
+export async function loadPlan(idOrFile: string, grammar: Grammar): Promise<Outcome<Plan>> {
+  const builtIn = BUILT_IN_PLANS.find((plan) => plan.id === idOrFile);
+  if (builtIn !== undefined) return readPlan(builtIn, idOrFile, new Set(cueIds(grammar)));
+  if (!looksLikeFile(idOrFile)) return unknownId('plan', idOrFile, BUILT_IN_PLANS);
+  const json = await readJson(idOrFile);
+  return json.ok ? readPlan(json.value, idOrFile, new Set(cueIds(grammar))) : json;
+}
+
+export async function loadProfile(idOrFile: string): Promise<Outcome<LimitProfile>> {
+  const builtIn = BUILT_IN_PROFILES.find((profile) => profile.id === idOrFile);
+  if (builtIn !== undefined) return good(builtIn);
+  if (!looksLikeFile(idOrFile)) return unknownId('limit profile', idOrFile, BUILT_IN_PROFILES);
+  const json = await readJson(idOrFile);
+  return json.ok ? readProfile(json.value, idOrFile) : json;
+}
+
+export async function loadRig(file: string | undefined): Promise<Outcome<RigSettings>> {
+  if (file === undefined) return good(UNNAMED_RIG);
+  const json = await readJson(file);
+  return json.ok ? readRig(json.value, file) : json;
+}
+
+function looksLikeFile(text: string): boolean {
+  return /[./\\]/.test(text);
+}
+
+function unknownId(kind: string, id: string, known: readonly { readonly id: string }[]): ReturnType<typeof bad> {
+  return bad(
+    `there is no ${kind} “${id}”.`,
+    undefined,
+    `Built in: ${known.map((each) => each.id).join(', ')}; or name a JSON file.`,
+  );
+}
