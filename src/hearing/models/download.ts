@@ -4,7 +4,7 @@ import { pieceKey, readDownloads, removeAll, writeDownload } from './records.ts'
 import type { UnfinishedDownload } from './records.ts';
 import { isFull } from './shelf.ts';
 import type { Shelf } from './shelf.ts';
-import { MAX_ARCHIVE_BYTES, megabytes } from './unpack.ts';
+import { checkSize, megabytes } from './unpack.ts';
 
 /** The outside world of a download. */
 export interface DownloadHost {
@@ -133,7 +133,8 @@ function totalOf(response: Response): { readonly total?: number } {
 
 async function roomFor(start: UnfinishedDownload, url: string, host: DownloadHost): Promise<Outcome<void>> {
   if (start.total === undefined) return good(undefined);
-  if (start.total > MAX_ARCHIVE_BYTES) return tooLarge(start.total, url);
+  const size = checkSize(start.total, url);
+  if (!size.ok) return size;
   const free = await host.freeSpace();
   const needed = (start.total - start.received) * SPARE;
   if (free === undefined || free >= needed) return good(undefined);
@@ -172,12 +173,13 @@ async function receive(
       const received = part.received + pendingBytes;
       watch.onProgress?.(received, total);
       if (pendingBytes >= PIECE_BYTES) await flush();
-      return received <= MAX_ARCHIVE_BYTES;
+      return checkSize(received, url).ok;
     });
     await flush();
-    if (part.received > MAX_ARCHIVE_BYTES) {
+    const size = checkSize(part.received, url);
+    if (!size.ok) {
       await removeAll(shelf, part.id);
-      return tooLarge(part.received, url);
+      return size;
     }
     if (!broken && (total === undefined || total === part.received)) return good(part);
     if (part.validator === undefined || part.received > (total ?? Number.POSITIVE_INFINITY))
@@ -203,14 +205,6 @@ async function drain(response: Response, take: (chunk: Uint8Array<ArrayBuffer>) 
       return false;
     }
   }
-}
-
-function tooLarge(bytes: number, url: string): ReturnType<typeof bad> {
-  return bad(
-    `The model is too large to run in a browser: ${megabytes(bytes)}, where ${megabytes(MAX_ARCHIVE_BYTES)} is the limit.`,
-    url,
-    'Use a small model.',
-  );
 }
 
 function stopped(part: UnfinishedDownload | undefined, url: string): ReturnType<typeof bad> {

@@ -33,7 +33,7 @@ export interface ModelLibrary {
     watch?: DownloadWatch,
   ): Promise<Outcome<StoredModel>>;
   /** Checks and stores an archive that the user chose. `name` is its file name. */
-  addFile(archive: Blob, name: string): Promise<Outcome<StoredModel>>;
+  addFile(archive: Blob, name: string, sha256?: string): Promise<Outcome<StoredModel>>;
   /** The archive, for the engine. */
   open(id: string): Promise<Outcome<Blob>>;
   /** Reads the whole archive again and compares its checksum. */
@@ -104,7 +104,7 @@ export async function openModelLibrary(shelf: Shelf, host: DownloadHost, needed:
       if (!fetched.ok) return fetched;
       return keep(fetched.value.id, fetched.value.pieces, request.url, request.sha256);
     },
-    async addFile(archive, name) {
+    async addFile(archive, name, sha256) {
       // Checked before it is stored: a file of 2 GB is refused without being copied.
       const report = await inspectModel(archive, name, needed);
       if (!report.ok) return report;
@@ -122,7 +122,7 @@ export async function openModelLibrary(shelf: Shelf, host: DownloadHost, needed:
         await shelf.put(piece, archive);
         return good(piece);
       });
-      return stored.ok ? keep(id, [piece], name) : stored;
+      return stored.ok ? keep(id, [piece], name, sha256) : stored;
     },
     async open(id) {
       const opened = await open(id);

@@ -15,7 +15,7 @@ export interface Unpacked {
 }
 
 /** Larger archives exceed what a browser's worker can hold next to their unpacked form: 300 MiB. */
-export const MAX_ARCHIVE_BYTES = 300 * 2 ** 20;
+const MAX_ARCHIVE_BYTES = 300 * 2 ** 20;
 /** Limit of the unpacked size, 1 GiB: also the guard against archives made to unpack without end. */
 const MAX_UNPACKED_BYTES = 2 ** 30;
 
@@ -30,13 +30,19 @@ export async function unpack(
   where: string,
   wanted: (path: string) => boolean,
 ): Promise<Outcome<Unpacked>> {
-  if (archive.size > MAX_ARCHIVE_BYTES) return tooLarge(archive.size, MAX_ARCHIVE_BYTES, where);
+  const size = checkSize(archive.size, where);
+  if (!size.ok) return size;
   const head = new Uint8Array(await archive.slice(0, MAGIC_BYTES).arrayBuffer());
   const format = formatOf(head);
   if (format === undefined) return notAnArchive(head, where);
   try {
     const unpacked = format === 'zip' ? await readZip(archive, wanted) : await readTar(archive, format, wanted);
-    return unpacked === 'too large' ? tooLarge(MAX_UNPACKED_BYTES, MAX_UNPACKED_BYTES, where) : good(unpacked);
+    if (unpacked !== 'too large') return good(unpacked);
+    return bad(
+      `The model unpacks to more than ${megabytes(MAX_UNPACKED_BYTES)}, too large for a browser.`,
+      where,
+      SMALLER,
+    );
   } catch {
     // The readers say "unexpected end", "invalid zip data" and the like: all mean the same to the user.
     return bad('The archive is cut short or damaged.', where, 'Download it again.');
@@ -66,11 +72,15 @@ function notAnArchive(head: Uint8Array, where: string): Outcome<never> {
   return bad('This is neither a tar.gz nor a zip archive.', where, 'Choose the model as its publisher packs it.');
 }
 
-function tooLarge(bytes: number, limit: number, where: string): Outcome<never> {
+const SMALLER = 'Use a small model.';
+
+/** A problem when an archive of this size could not run in a browser. */
+export function checkSize(bytes: number, where: string): Outcome<void> {
+  if (bytes <= MAX_ARCHIVE_BYTES) return good(undefined);
   return bad(
-    `The model is too large to run in a browser: ${megabytes(bytes)} or more, where ${megabytes(limit)} is the limit.`,
+    `The model is too large for a browser: ${megabytes(bytes)}, where ${megabytes(MAX_ARCHIVE_BYTES)} is the limit.`,
     where,
-    'Use a small model.',
+    SMALLER,
   );
 }
 
