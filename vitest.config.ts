@@ -1,4 +1,9 @@
+import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
+import { CHROMIUM_ARGS, findChromium } from './tests/support/chromium.ts';
+
+/** Finding, or installing, a browser is left until the browser project is really asked for. */
+const wantsBrowser = !process.argv.some((argument, at) => argument === '--project=node' || (argument === 'node' && process.argv[at - 1] === '--project'));
 
 export default defineConfig({
   test: {
@@ -8,6 +13,22 @@ export default defineConfig({
           name: 'node',
           environment: 'node',
           include: ['tests/unit/**/*.test.ts', 'tests/reference/**/*.test.ts'],
+        },
+      },
+      {
+        extends: './vite.config.ts',
+        // Found late, a dependency would be bundled anew in the middle of a test.
+        optimizeDeps: { include: ['lit', 'lit/decorators.js', 'idb', 'axe-core', 'xstate', 'valibot', 'meyda'] },
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          browser: {
+            enabled: true,
+            headless: true,
+            screenshotFailures: false,
+            provider: playwright({ launchOptions: wantsBrowser ? { executablePath: findChromium(), args: CHROMIUM_ARGS } : {} }),
+            instances: [{ browser: 'chromium' }],
+          },
         },
       },
     ],

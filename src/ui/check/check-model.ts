@@ -31,17 +31,19 @@ export interface CheckModel {
   /** A hold that counts down to `due`, or a window that counts up. */
   readonly bar?: { readonly kind: 'hold' | 'window'; readonly start: Ms; readonly due?: Ms };
   readonly clock?: { readonly start: Ms; readonly end?: Ms };
-  readonly verdicts: readonly { readonly step: Step; readonly result: StepResult }[];
+  readonly verdicts: readonly { readonly id: string; readonly title: string; readonly result: StepResult }[];
   readonly paused: boolean;
+  /** What is odd just now, in one sentence each: a circuit still missing, a hold that is repeated. */
+  readonly remarks: readonly string[];
   readonly finished?: { readonly verdict: CheckVerdict; readonly seconds?: number; readonly stopped: boolean };
   /** Phrases that are understood now. */
   readonly sayable: readonly string[];
 }
 
-/** What the operator did by touch or key. `since` is when the press began, on `performance.now()`. */
+/** What the operator did by touch or key. `took` is how long the needles took to put in, in ms: they were read at the first key. */
 export type Action =
   | { readonly do: 'cue'; readonly cue: string }
-  | { readonly do: 'reading'; readonly reading: SpokenReading; readonly correction: boolean; readonly since: number }
+  | { readonly do: 'reading'; readonly reading: SpokenReading; readonly correction: boolean; readonly took: number }
   | { readonly do: 'command'; readonly command: Command; readonly reason?: string }
   | { readonly do: 'talk'; readonly down: boolean }
   | { readonly do: 'microphone' }
@@ -83,7 +85,10 @@ export interface Caption {
 
 /** Carries an `Action` from any part of the screen to the live check. */
 export class ActionEvent extends CustomEvent<Action> {
-  constructor(action: Action) {
+  readonly source: 'touch' | 'key';
+
+  constructor(action: Action, source: 'touch' | 'key' = 'touch') {
     super('act', { detail: action, bubbles: true, composed: true });
+    this.source = source;
   }
 }

@@ -11,8 +11,8 @@ export const checkScreenStyles = css`
     align-items: center;
     gap: 0.7rem;
     padding: 0.4rem 0.8rem;
-    background: var(--ink);
-    color: var(--ground);
+    background: var(--strip);
+    color: var(--on-strip);
     font-weight: 700;
   }
   .place {
@@ -35,7 +35,7 @@ export const checkScreenStyles = css`
   .pips .here {
     height: 0.9rem;
     margin-block: -0.25rem;
-    background: var(--caution-ground);
+    background: var(--here);
   }
   .clock {
     font-size: 1.4rem;
@@ -66,8 +66,8 @@ export const checkScreenStyles = css`
     color: var(--quiet);
   }
   h1 {
-    font-size: clamp(1.45rem, 5.2vw, 2.3rem);
-    line-height: 1.18;
+    font-size: clamp(1.35rem, 5vw, 2.1rem);
+    line-height: 1.16;
     font-weight: 800;
     text-wrap: balance;
   }
@@ -130,6 +130,7 @@ export const checkScreenStyles = css`
   .unavailable .ear-line b {
     border-style: dashed;
   }
+  .remark,
   .notice {
     border-left: 0.4rem solid var(--marginal);
     padding-left: 0.6rem;
@@ -144,7 +145,7 @@ export const checkScreenStyles = css`
     border-top: var(--edge) solid var(--rule);
   }
   .talk {
-    min-height: 4.6rem;
+    min-height: 4rem;
     font-size: 1.3rem;
     touch-action: none;
     user-select: none;
@@ -187,6 +188,14 @@ export const checkScreenStyles = css`
     .columns {
       grid-template-columns: minmax(0, 1.7fr) minmax(20rem, 1fr);
       gap: 1.6rem;
+    }
+    .foot {
+      grid-auto-flow: column;
+      grid-auto-columns: 1fr;
+      align-items: center;
+    }
+    .tools button {
+      min-height: 4rem;
     }
   }
 `;

@@ -34,6 +34,8 @@ export class CheckScreen extends LitElement {
   @query('tn-reading-entry') private entry!: ReadingEntry | null;
   @query('dialog') private help!: HTMLDialogElement;
   #step = '';
+  #stepChanged = false;
+  #asked: NonNullable<CheckModel['question']>['kind'] | undefined;
   #talkKey = false;
 
   static override styles = [baseStyles, checkScreenStyles];
@@ -67,11 +69,11 @@ export class CheckScreen extends LitElement {
             <h1 tabindex="-1">${model.paused ? 'Paused. Say “resume” or press Resume.' : model.step.instruction}</h1>
             ${model.step.caution === undefined ? nothing : html`<p class="caution"><b>Caution</b> ${model.step.caution}</p>`}
           </section>
+          ${model.remarks.map((line) => html`<p class="remark" role="status">${line}</p>`)}
           <tn-question-panel .question=${model.question} @correct=${() => this.#open(true)}></tn-question-panel>
           <tn-needle-pair .needles=${model.needles} .unit=${model.unit}></tn-needle-pair>
           <tn-time-bar .bar=${model.bar} .now=${live.now}></tn-time-bar>
-          ${this.watched ? nothing : this.#sayable()}
-          ${this.#captions()}
+          ${this.#captions()} ${this.watched ? nothing : this.#sayable()}
         </main>
         <aside class="side">
           ${this.#ear()} ${live.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)}
@@ -81,7 +83,7 @@ export class CheckScreen extends LitElement {
               ? html`<p class="quiet">None yet.</p>`
               : model.verdicts
                   .toReversed()
-                  .map(({ step, result }) => html`<tn-verdict-card heading=${step.title} .result=${result}></tn-verdict-card>`)}
+                  .map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result}></tn-verdict-card>`)}
           </section>
         </aside>
       </div>
@@ -89,13 +91,19 @@ export class CheckScreen extends LitElement {
     `;
   }
 
+  protected override willUpdate(): void {
+    const { step, question } = this.model;
+    this.#stepChanged = step.id !== this.#step;
+    // A new step or question is what matters now: the pad goes away, and is one press from coming back.
+    if (this.#stepChanged || (question !== undefined && question.kind !== this.#asked)) this.entering = false;
+    this.#step = step.id;
+    this.#asked = question?.kind;
+  }
+
   protected override updated(): void {
-    if (this.model.step.id === this.#step) return;
-    const first = this.#step === '';
-    this.#step = this.model.step.id;
-    this.entering = false;
-    // Someone typing needles keeps the caret; for everyone else the new instruction is where the page goes on.
-    if (first || this.entry === null) this.renderRoot.querySelector<HTMLElement>('h1')?.focus({ preventScroll: !first });
+    // The new instruction is where the page goes on.
+    if (this.#stepChanged) this.renderRoot.querySelector<HTMLElement>('h1')?.focus();
+    this.#stepChanged = false;
   }
 
   #clock(): string {
@@ -186,8 +194,8 @@ export class CheckScreen extends LitElement {
     </dialog>`;
   }
 
-  #act(action: Action): void {
-    this.dispatchEvent(new ActionEvent(action));
+  #act(action: Action, source: 'touch' | 'key' = 'touch'): void {
+    this.dispatchEvent(new ActionEvent(action, source));
   }
 
   #command(command: Extract<Action, { do: 'command' }>['command']): void {
@@ -226,13 +234,13 @@ export class CheckScreen extends LitElement {
       if (!this.live.pushToTalk || onControl) return;
       event.preventDefault();
       this.#talkKey = true;
-      this.#act({ do: 'talk', down: true });
+      this.#act({ do: 'talk', down: true }, 'key');
       return;
     }
     const shortcut = shortcutFor(event, this.model);
     if (shortcut === undefined) return;
     event.preventDefault();
-    if (shortcut.kind === 'act') this.#act(shortcut.action);
+    if (shortcut.kind === 'act') this.#act(shortcut.action, 'key');
     else if (shortcut.kind === 'help') this.help.showModal();
     else this.#open(shortcut.correction, shortcut.first);
   };

@@ -93,7 +93,7 @@ export class EndScreen extends LitElement {
       ${this.notices.map((line) => html`<p role="status">${line}</p>`)}
       <section aria-label="Verdicts">
         <h2>What was measured, against which limit</h2>
-        ${model.verdicts.map(({ step, result }) => html`<tn-verdict-card heading=${step.title} .result=${result}></tn-verdict-card>`)}
+        ${model.verdicts.map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result}></tn-verdict-card>`)}
       </section>
       <button class="main" @click=${() => this.dispatchEvent(new CustomEvent('done', { bubbles: true, composed: true }))}>Back to the start</button>
     </main>`;

@@ -39,8 +39,14 @@ export class NeedlePair extends LitElement {
         font-weight: 800;
         font-variant-numeric: tabular-nums;
         letter-spacing: -0.03em;
+        white-space: nowrap;
+      }
+      .figure.long {
+        font-size: clamp(2.7rem, 13vw, 6.5rem);
+        line-height: 1.26;
       }
       .scale {
+        display: block;
         position: relative;
         height: 1.1rem;
         margin-top: 0.3rem;
@@ -77,8 +83,8 @@ export class NeedlePair extends LitElement {
     const place = pressure === undefined ? undefined : Math.min(100, (pressureIn(pressure, 'psi') / 160) * 100);
     return html`<div class="needle ${name}">
       <span class="name"><span>${name === 'primary' ? 'Primary' : 'Secondary'}</span><span>${this.unit}</span></span>
-      <span class="figure">${value === undefined ? html`<span aria-hidden="true">– –</span><span class="unseen">not called yet</span>` : plainNumber(value)}</span>
-      <span class="scale" style="display:block" aria-hidden="true">${place === undefined ? '' : html`<span class="mark" style="left:${place}%"></span>`}</span>
+      <span class="figure ${value !== undefined && plainNumber(value).length > 3 ? 'long' : ''}">${value === undefined ? html`<span aria-hidden="true">– –</span><span class="unseen">not called yet</span>` : plainNumber(value)}</span>
+      <span class="scale" aria-hidden="true">${place === undefined ? '' : html`<span class="mark" style="left:${place}%"></span>`}</span>
     </div>`;
   }
 }

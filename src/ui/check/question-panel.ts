@@ -1,11 +1,10 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { AskReason } from '../../check/answer.ts';
-import type { SpokenReading } from '../../grammar/meaning.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { pressureText } from '../shared/words.ts';
 import type { Question } from './check-model.ts';
 import { ActionEvent } from './check-model.ts';
+import { readingText } from './said.ts';
 
 const BECAUSE: Record<AskReason, string> = {
   'low-confidence': 'It was not heard clearly.',
@@ -83,12 +82,4 @@ export class QuestionPanel extends LitElement {
       </div>
     </section>`;
   }
-}
-
-function readingText(reading: SpokenReading): string {
-  const parts = [
-    reading.primary === undefined ? '' : `primary ${pressureText(reading.primary)}`,
-    reading.secondary === undefined ? '' : `secondary ${pressureText(reading.secondary)}`,
-  ];
-  return parts.filter((part) => part !== '').join(', ');
 }

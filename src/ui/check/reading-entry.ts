@@ -148,7 +148,7 @@ export class ReadingEntry extends LitElement {
       this.complaint = 'Put in at least one needle.';
       return;
     }
-    this.dispatchEvent(new ActionEvent({ do: 'reading', reading, correction: this.correction, since: this.since ?? performance.now() }));
+    this.dispatchEvent(new ActionEvent({ do: 'reading', reading, correction: this.correction, took: this.since === undefined ? 0 : performance.now() - this.since }));
     this.primary = '';
     this.secondary = '';
     this.active = 'primary';

@@ -23,6 +23,7 @@ export class TimeBar extends LitElement {
         font-size: 2.2rem;
         line-height: 1.1;
         font-variant-numeric: tabular-nums;
+        white-space: nowrap;
       }
       .track {
         height: 1.1rem;

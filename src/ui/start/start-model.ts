@@ -15,6 +15,8 @@ export interface StartModel {
   readonly sound?: SoundLevel;
   readonly demo: { readonly state: 'ready' | 'loading' | 'missing'; readonly line: string; readonly progress?: number };
   readonly notices: readonly string[];
+  /** A newer build is ready to be used. */
+  readonly updateWaits: boolean;
 }
 
 export interface StartChoice {

@@ -6,8 +6,8 @@ export const startScreenStyles = css`
     align-items: center;
     justify-content: space-between;
     padding: 0.5rem 1rem;
-    background: var(--ink);
-    color: var(--ground);
+    background: var(--strip);
+    color: var(--on-strip);
   }
   .strip h1 {
     font-size: 1.5rem;
@@ -18,7 +18,9 @@ export const startScreenStyles = css`
     display: inline-block;
     width: 0.28em;
     height: 0.9em;
-    margin-right: 0.55em;
+    margin-right: 0.85em;
+    margin-left: 0.1em;
+    vertical-align: -0.05em;
     background: currentColor;
     transform: skewX(-18deg);
     box-shadow: 0.5em 0 0 -0.04em var(--hair);
@@ -30,7 +32,7 @@ export const startScreenStyles = css`
     border-color: currentColor;
   }
   .gear:focus-visible {
-    outline-color: var(--caution-ground);
+    outline-color: var(--here);
   }
   main {
     display: grid;

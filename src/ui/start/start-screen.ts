@@ -29,7 +29,7 @@ export class StartScreen extends LitElement {
       </header>
       <main>
         <p class="lead">The second person in the cab for the air brake check: call what you see, it times, computes and keeps the record.</p>
-        ${model.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)} ${this.#unfinished()}
+        ${model.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)} ${this.#update()} ${this.#unfinished()}
         <form class="panel" @submit=${this.#start}>
           <h2>New check</h2>
           ${this.#rig()}
@@ -79,6 +79,11 @@ export class StartScreen extends LitElement {
               @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
             ></tn-rig-form>`}
       </dialog>`;
+  }
+
+  #update() {
+    if (!this.model.updateWaits) return nothing;
+    return html`<p class="notice" role="status">A newer version is ready. <button @click=${() => this.#send('update', undefined)}>Use it now</button></p>`;
   }
 
   #unfinished() {

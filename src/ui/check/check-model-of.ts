@@ -1,0 +1,74 @@
+import type { RepeatReason } from '../../check/answer.ts';
+import type { Plan } from '../../check/plan.ts';
+import type { CheckView } from '../../check/view.ts';
+import type { PressureUnit } from '../../units/pressure.ts';
+import { idInWords } from '../shared/words.ts';
+import type { CheckModel, CueButton, Question } from './check-model.ts';
+import type { Language } from './language.ts';
+
+const REPEATED: Record<RepeatReason, string> = {
+  'microphone-lost': 'The microphone was lost, so this is measured again.',
+  'page-closed': 'The page was closed, so this is measured again.',
+  'engine-lost': 'Hearing stopped, so this is measured again.',
+  'reading-late': 'The closing needles came too late, so the hold is repeated.',
+  'conditions-late': 'The last condition was called too long after the needles, so the hold begins with new needles.',
+  paused: 'The check was paused, so this is measured again.',
+};
+
+/** The model of the Check screen. When the check is done it shows the last step of the plan. */
+export function checkModel(view: CheckView, plan: Plan, unit: PressureUnit, rules: readonly string[], language: Pick<Language, 'hints' | 'skipReasons'>): CheckModel {
+  const step = view.step ?? plan.steps.at(-1);
+  if (step === undefined) throw new Error('a plan has at least one step');
+  const button = (cue: string, done: boolean): CueButton => ({ cue, label: idInWords(cue), done });
+  const question = questionOf(view, language.skipReasons);
+  const bar = barOf(view);
+  const { start, end } = view.clock;
+  const finished = finishedOf(view);
+  return {
+    step,
+    number: Math.min(view.index + 1, view.total),
+    count: view.total,
+    unit,
+    cues: [...view.needed, ...view.neededOutcomes].map((cue) => button(cue, false)).concat(view.heard.map((cue) => button(cue, true))),
+    wantsReading: view.readingNeeded || view.hold !== undefined || view.window !== undefined,
+    needles: view.latest ?? {},
+    ...(question === undefined ? {} : { question }),
+    ...(bar === undefined ? {} : { bar }),
+    ...(start === undefined ? {} : { clock: { start, ...(end === undefined ? {} : { end }) } }),
+    verdicts: view.results.map(({ id, title, result }) => ({ id, title, result })),
+    paused: view.phase === 'paused',
+    remarks: remarksOf(view),
+    ...(finished === undefined ? {} : { finished }),
+    sayable: language.hints(rules),
+  };
+}
+
+function questionOf(view: CheckView, skipReasons: readonly string[]): Question | undefined {
+  if (view.phase === 'stopping') return { kind: 'stop' };
+  if (view.phase === 'skipping') {
+    return { kind: 'skip-reason', reasons: skipReasons.map((reason) => ({ cue: reason, label: idInWords(reason), done: false })) };
+  }
+  if (view.question === undefined) return undefined;
+  return { kind: 'reading', reading: view.question.reading, because: view.question.because };
+}
+
+function barOf(view: CheckView): CheckModel['bar'] {
+  if (view.hold !== undefined) return { kind: 'hold', start: view.hold.start, due: view.hold.due };
+  return view.window === undefined ? undefined : { kind: 'window', start: view.window.start };
+}
+
+function finishedOf(view: CheckView): CheckModel['finished'] {
+  if (view.phase !== 'done' || view.verdict === undefined) return undefined;
+  const { start, end } = view.clock;
+  const seconds = start === undefined || end === undefined ? undefined : (end - start) / 1000;
+  return { verdict: view.verdict, stopped: view.stopped, ...(seconds === undefined ? {} : { seconds }) };
+}
+
+function remarksOf(view: CheckView): string[] {
+  const remarks: string[] = [];
+  if (view.repeatBecause !== undefined) remarks.push(REPEATED[view.repeatBecause]);
+  if (view.missingCircuit !== undefined) remarks.push(`The ${view.missingCircuit} needle is still missing.`);
+  if (view.phase === 'noting') remarks.push('Say the note; it is kept as sound.');
+  return remarks;
+}
+

@@ -1,0 +1,42 @@
+import type { Ruleset } from '../../grammar/ruleset.ts';
+import type { Heard } from '../../hearing/port.ts';
+import type { Ms } from '../../units/time.ts';
+import type { EarState, SoundLevel } from './check-model.ts';
+
+/** What an ear reports. Times are ms on the ear's own sample clock, whose 0 is its first sample. */
+export interface EarListener {
+  heard(heard: Heard): void;
+  /** Sound has been taken in up to here. */
+  progress(at: Ms): void;
+  level(sound: SoundLevel): void;
+  /** `line` says it to the operator. `lost` is set when sound was lost in the middle of listening. */
+  state(state: EarState, line: string, lost?: 'microphone-lost' | 'engine-lost'): void;
+  /** A recording has been heard to its end. */
+  end(): void;
+}
+
+/** A source of callouts: the microphone with its recogniser, or a recording. Nothing here rejects: what fails is a state. */
+export interface Ear {
+  open(listener: EarListener): Promise<void>;
+  /** After the ear was unavailable. */
+  retry(): Promise<void>;
+  /** Applies to utterances that end from now on. */
+  listenFor(ruleset: Ruleset): void;
+  /** Push-to-talk: only what is said between down and up counts. */
+  talk(down: boolean): void;
+  close(): Promise<void>;
+}
+
+/** The ear of a check that is done wholly by hand. */
+export function noEar(line: string): Ear {
+  return {
+    open(listener) {
+      listener.state('unavailable', line);
+      return Promise.resolve();
+    },
+    retry: () => Promise.resolve(),
+    listenFor: () => undefined,
+    talk: () => undefined,
+    close: () => Promise.resolve(),
+  };
+}

@@ -1,0 +1,42 @@
+import { compile } from '../../grammar/compile.ts';
+import type { Meaning } from '../../grammar/meaning.ts';
+import { parse } from '../../grammar/parse.ts';
+import type { Ruleset } from '../../grammar/ruleset.ts';
+import { hints, sampleMeaning, samples } from '../../grammar/samples.ts';
+import { cueIds } from '../../grammar/select.ts';
+import type { Grammar } from '../../grammar/syntax.ts';
+import type { PressureUnit } from '../../units/pressure.ts';
+
+/** What the screens and the ear need of the grammar. */
+export interface Language {
+  /** Every cue id that a plan may use. */
+  readonly cues: ReadonlySet<string>;
+  /** Reasons that may be given for skipping a step. */
+  readonly skipReasons: readonly string[];
+  /** Some phrases that are understood under these rules. */
+  hints(rules: readonly string[]): readonly string[];
+  parse(rules: readonly string[], text: string, unit: PressureUnit): Meaning | undefined;
+  ruleset(rules: readonly string[], unit: PressureUnit): Ruleset;
+}
+
+/** Rules whose examples show how to call the needles. */
+const WITH_NEEDLES = new Set(['reading', 'hold', 'event', 'build']);
+/** As many as fit on a phone without scrolling. */
+const MOST_HINTS = 4;
+
+export function languageOf(grammar: Grammar): Language {
+  const cues = new Set(cueIds(grammar));
+  const reasons = [...samples(grammar, { rules: ['reasons'], unit: 'psi' }, 1)].map((sample) => sampleMeaning(sample).reason);
+  return {
+    cues,
+    skipReasons: [...new Set(reasons.filter((reason) => reason !== undefined))],
+    hints(rules) {
+      const spoken = rules.filter((rule) => cues.has(rule)).flatMap((cue) => hints(grammar, cue, 1));
+      const needles = rules.some((rule) => WITH_NEEDLES.has(rule)) ? hints(grammar, 'readings', 2) : [];
+      return [...spoken, ...needles].slice(0, MOST_HINTS);
+    },
+    // What was said in the moment before a step changed is still understood; the machine decides whether it counts.
+    parse: (rules, text, unit) => parse(grammar, rules, text, unit) ?? parse(grammar, ['anything'], text, unit),
+    ruleset: (rules, unit) => compile(grammar, rules, unit),
+  };
+}

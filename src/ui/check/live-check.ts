@@ -1,0 +1,269 @@
+import type { Answer } from '../../check/answer.ts';
+import type { CalloutEvent, CheckEvent, StartEvent } from '../../check/event.ts';
+import { listensFor } from '../../check/listens-for.ts';
+import { CheckSession } from '../../check/session.ts';
+import type { SessionPorts } from '../../check/session.ts';
+import type { CheckState } from '../../check/state.ts';
+import { view } from '../../check/view.ts';
+import type { Heard } from '../../hearing/port.ts';
+import type { RecordStore } from '../../record/record-store.ts';
+import { problemLine } from '../../units/outcome.ts';
+import type { Settings } from '../shared/settings.ts';
+import { CheckClock } from './check-clock.ts';
+import type { Action, Caption, CheckModel, LiveState } from './check-model.ts';
+import { checkModel } from './check-model-of.ts';
+import type { Ear } from './ear.ts';
+import { headOf } from './head-of.ts';
+import type { Language } from './language.ts';
+import { actionText, meaningOfAction, takenText } from './said.ts';
+import { SpeechGate } from './speech-gate.ts';
+
+/** What speaks the answers; see `answering/`. Captions are shown whether or not it does. */
+export interface Speech {
+  speak(answers: readonly Answer[]): void;
+  cancel(): void;
+  onSpeaking: ((speaking: boolean) => void) | undefined;
+  /** The words of an answer, for the caption; empty when nothing is said. */
+  caption(answer: Answer): string;
+}
+
+export interface LiveParts {
+  readonly id: string;
+  readonly ear: Ear;
+  readonly speech: Speech;
+  readonly store: RecordStore;
+  readonly language: Language;
+  readonly settings: () => Settings;
+  /** Ms that only grow. */
+  readonly steady: () => number;
+  /** ISO 8601. */
+  readonly wall: () => string;
+  /** Calls back every `ms` until the returned function is called. */
+  readonly every: (ms: number, tick: () => void) => () => void;
+  /** Turns an utterance into something that can be kept. */
+  readonly wav: (clip: Float32Array) => Blob;
+  readonly onChange: () => void;
+  /** Sentences that were on the screen before the check began. */
+  readonly notices: readonly string[];
+}
+
+const TICK_MS = 100;
+
+/**
+ * A check that is being done: joins ear, machine, voice and record, and holds what the Check screen shows.
+ * Everything that happens becomes an event, is kept, and only then answered.
+ */
+export class LiveCheck {
+  readonly start: StartEvent;
+  readonly #parts: LiveParts;
+  readonly #clock: CheckClock;
+  readonly #gate = new SpeechGate();
+  #session: CheckSession | undefined;
+  readonly #earlier: readonly CheckEvent[];
+  #kept: number;
+  #model: CheckModel | undefined;
+  #state: CheckState | undefined;
+  #rules: readonly string[] = [];
+  #live: LiveState;
+  #stopTicking: () => void = () => undefined;
+  #clips = 0;
+  #lost = false;
+  #closed = false;
+
+  /** A new check. Its start is kept when `open` is called. */
+  static begin(parts: LiveParts, start: StartEvent): LiveCheck {
+    return new LiveCheck(parts, start, []);
+  }
+
+  /** Goes on with a check that was cut off; undefined when its log has no start. */
+  static resume(parts: LiveParts, events: readonly CheckEvent[]): LiveCheck | undefined {
+    const start = events[0];
+    return start?.type === 'start' ? new LiveCheck(parts, start, events) : undefined;
+  }
+
+  private constructor(parts: LiveParts, start: StartEvent, earlier: readonly CheckEvent[]) {
+    this.start = start;
+    this.#parts = parts;
+    this.#earlier = earlier;
+    this.#kept = earlier.length;
+    const from = earlier.reduce((latest, event) => Math.max(latest, event.at), 0);
+    this.#clock = new CheckClock(parts.steady, from);
+    const { pushToTalk, keys } = parts.settings();
+    this.#live = { now: from, ear: 'off', earLine: '', spoken: [], speaking: false, talking: false, pushToTalk, keys, notices: parts.notices };
+  }
+
+  /** What the Check screen shows; undefined until the start is kept. */
+  get model(): CheckModel | undefined {
+    return this.#model;
+  }
+
+  get live(): LiveState {
+    return this.#live;
+  }
+
+  /** Keeps the start (or the interruption and the resumption), gives the first brief, and opens the ear. */
+  async open(): Promise<void> {
+    const { store, id, wall, speech, ear, every } = this.#parts;
+    speech.onSpeaking = (speaking) => {
+      this.#gate.speaking(speaking, this.#clock.read());
+      this.#show({ speaking });
+    };
+    if (this.#earlier.length === 0) {
+      await store.begin(headOf(id, this.start, undefined));
+      this.#session = await CheckSession.begin(this.start, this.#ports());
+    } else {
+      this.#session = CheckSession.resume(this.#earlier, this.#ports());
+      const at = this.#clock.read();
+      await this.#session.submit({ type: 'interrupted', at, why: 'page-closed' });
+      await this.#session.submit({ type: 'resumed', at, wall: wall() });
+    }
+    // Without an ear the steady clock drives the holds; with one, its samples do.
+    this.#stopTicking = every(TICK_MS, () => {
+      const now = this.#clock.read();
+      if (!this.#clock.following) void this.#session?.tick(now);
+      this.#show({ now });
+    });
+    await ear.open({
+      heard: (heard) => this.#heard(heard),
+      progress: (at) => void this.#session?.tick(this.#clock.follow(at)),
+      level: (sound) => this.#show({ sound }),
+      state: (state, line, lost) => this.#earIs(state, line, lost),
+      end: () => void this.#session?.submit({ type: 'end', at: this.#clock.read() }),
+    });
+  }
+
+  #ports(): SessionPorts {
+    const { store, id, notices } = this.#parts;
+    return {
+      events: {
+        append: async (event) => {
+          await store.append(id, this.#kept, event);
+          this.#kept += 1;
+        },
+      },
+      answers: { say: (answers) => this.#say(answers) },
+      onState: (state) => this.#moved(state),
+      onProblem: (problem) => this.#show({ notices: problem === undefined ? notices : [...notices, problemLine(problem)] }),
+    };
+  }
+
+  /** What was done by touch or key counts as if it had been said. */
+  act(action: Action, source: 'touch' | 'key'): void {
+    switch (action.do) {
+      case 'talk':
+        this.#talk(action.down);
+        return;
+      case 'microphone':
+        void this.#parts.ear.retry();
+        return;
+      case 'leave':
+        return;
+      default: {
+        const now = this.#clock.read();
+        const at = action.do === 'reading' ? this.#clock.ago(action.took) : now;
+        this.#call({ type: 'callout', at, end: now, heard: actionText(action), confidence: 1, source, meaning: meaningOfAction(action) });
+      }
+    }
+  }
+
+  /** Lets go of ear and voice. What was called is kept already. */
+  async close(): Promise<void> {
+    this.#closed = true;
+    this.#stopTicking();
+    this.#parts.speech.onSpeaking = undefined;
+    this.#parts.speech.cancel();
+    await this.#parts.ear.close();
+  }
+
+  #heard(heard: Heard): void {
+    const { language } = this.#parts;
+    const at = this.#clock.ofEar(heard.start);
+    const noting = this.#state?.phase === 'noting';
+    const meaning = heard.rejected ? undefined : language.parse(this.#rules, heard.text, this.start.rig.unit);
+    if (this.#gate.closedFor(at, meaning?.command)) {
+      if (heard.text !== '') this.#show({ heard: { words: heard.text, taken: 'heard while speaking, not taken', used: false } });
+      return;
+    }
+    // Talk that is not for us is no event, unless the operator is dictating a note.
+    if (heard.text === '' && !noting) return;
+    const clip = this.#keepClip(heard.clip);
+    this.#call({
+      type: 'callout',
+      at,
+      end: this.#clock.ofEar(heard.end),
+      heard: heard.text,
+      confidence: heard.confidence,
+      source: 'voice',
+      engine: heard.engine,
+      ...(clip === undefined ? {} : { clip }),
+      ...(meaning === undefined ? {} : { meaning }),
+    });
+  }
+
+  /** The sound is kept beside the log, without holding up the answer. */
+  #keepClip(sound: Float32Array): string | undefined {
+    const { store, id, wav } = this.#parts;
+    if (sound.length === 0) return undefined;
+    const clip = `${id}-${this.#kept}-${(this.#clips += 1)}`;
+    void store.keepClip({ id: clip, check: id, kept: Date.now(), wav: wav(sound) });
+    return clip;
+  }
+
+  #call(event: CalloutEvent): void {
+    if (!this.#closed) void this.#session?.submit(event);
+  }
+
+  #say(answers: readonly Answer[]): void {
+    const { speech } = this.#parts;
+    const spoken = answers.map((answer) => speech.caption(answer)).filter((words) => words !== '');
+    if (spoken.length > 0) this.#show({ spoken });
+    if (!this.#closed) speech.speak(answers);
+  }
+
+  #moved(state: CheckState): void {
+    const { language, ear, store, id } = this.#parts;
+    const fresh = state.callouts.length > (this.#state?.callouts.length ?? 0) ? state.callouts.at(-1) : undefined;
+    const before = this.#state;
+    this.#state = state;
+    this.#rules = listensFor(state);
+    ear.listenFor(language.ruleset(this.#rules, this.start.rig.unit));
+    const shown = view(state);
+    this.#model = checkModel(shown, this.start.plan, this.start.rig.unit, this.#rules, language);
+    const heard: Caption | undefined = fresh && { words: fresh.heard === '' ? '(speech)' : fresh.heard, taken: takenText(fresh), used: fresh.taken };
+    this.#show(heard === undefined ? {} : { heard });
+    if (shown.phase === 'done' && before?.phase !== 'done') {
+      void store.close(headOf(id, this.start, shown));
+      this.#stopTicking();
+      void ear.close();
+    }
+  }
+
+  #earIs(ear: LiveState['ear'], earLine: string, lost: 'microphone-lost' | 'engine-lost' | undefined): void {
+    if (lost !== undefined) {
+      this.#clock.letGo();
+      this.#lost = true;
+      void this.#session?.submit({ type: 'interrupted', at: this.#clock.read(), why: lost });
+    } else if (ear === 'listening' && this.#lost) {
+      this.#lost = false;
+      void this.#session?.submit({ type: 'resumed', at: this.#clock.read(), wall: this.#parts.wall() });
+    } else if (ear === 'unavailable') {
+      this.#clock.letGo();
+    }
+    this.#show({ ear, earLine });
+  }
+
+  #talk(down: boolean): void {
+    if (down) {
+      this.#parts.speech.cancel();
+      this.#gate.cut(this.#clock.read());
+    }
+    this.#parts.ear.talk(down);
+    this.#show({ talking: down });
+  }
+
+  #show(change: Partial<LiveState>): void {
+    const { pushToTalk, keys } = this.#parts.settings();
+    this.#live = { ...this.#live, ...change, pushToTalk, keys };
+    this.#parts.onChange();
+  }
+}

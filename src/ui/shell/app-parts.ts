@@ -1,0 +1,27 @@
+import type { Plan } from '../../check/plan.ts';
+import type { LimitProfile } from '../../judging/profile.ts';
+import type { RecordStore } from '../../record/record-store.ts';
+import type { Outcome } from '../../units/outcome.ts';
+import type { Ear } from '../check/ear.ts';
+import type { Language } from '../check/language.ts';
+import type { LiveParts, Speech } from '../check/live-check.ts';
+import type { Settings, SmallStore } from '../shared/settings.ts';
+
+/** Everything the screens need, chosen by `app.ts`; tests choose other parts. */
+export interface AppParts extends Pick<LiveParts, 'steady' | 'wall' | 'every' | 'wav'> {
+  readonly language: Language;
+  readonly plans: readonly Plan[];
+  readonly profiles: readonly LimitProfile[];
+  readonly store: RecordStore;
+  /** Settings and rigs of this device. */
+  readonly small: SmallStore;
+  readonly speech: (settings: () => Settings) => Speech;
+  /** A fresh ear for the microphone. */
+  readonly ear: (settings: Settings) => Ear;
+  /** The demo recording as an ear, loaded; the signal cancels. */
+  readonly demoEar: (onProgress: (fraction: number) => void, cancelled: AbortSignal) => Promise<Outcome<Ear>>;
+  readonly newId: () => string;
+  /** Keeps the screen lit until the returned function is called. */
+  readonly stayAwake: () => () => void;
+  readonly prefersDark: { readonly now: () => boolean; readonly onChange: (changed: () => void) => void };
+}

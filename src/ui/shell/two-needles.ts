@@ -1,0 +1,251 @@
+import { LitElement, html } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import type { StartEvent } from '../../check/event.ts';
+import type { RigSettings } from '../../judging/result.ts';
+import { memoryStore } from '../../record/memory-store.ts';
+import type { CheckHead } from '../../record/record-store.ts';
+import { problemLine } from '../../units/outcome.ts';
+import type { ActionEvent, SoundLevel } from '../check/check-model.ts';
+import '../check/check-screen.ts';
+import type { Ear } from '../check/ear.ts';
+import '../check/end-screen.ts';
+import { givenUpHead } from '../check/head-of.ts';
+import { LiveCheck } from '../check/live-check.ts';
+import type { Speech } from '../check/live-check.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import type { Settings } from '../shared/settings.ts';
+import { DEFAULT_SETTINGS, applyLook, readSettings } from '../shared/settings.ts';
+import { readRigs } from '../start/rigs.ts';
+import type { StartChoice, StartModel } from '../start/start-model.ts';
+import type { StartScreen } from '../start/start-screen.ts';
+import '../start/start-screen.ts';
+import type { AppParts } from './app-parts.ts';
+
+const DEMO_LINE = 'A made-up operator goes through a whole check. The real ear, machine and judge hear it, faster than it was spoken.';
+
+/** The app: start, check and end screens over one set of parts. Give it `parts` before it is connected. */
+@customElement('two-needles')
+export class TwoNeedles extends LitElement {
+  @property({ attribute: false }) parts: AppParts | undefined;
+  /** Sentences for the start screen and the Check screen. */
+  @property({ attribute: false }) notices: readonly string[] = [];
+  /** Set when a newer build waits; called when the user wants it. Never offered during a check. */
+  @property({ attribute: false }) useUpdate: (() => void) | undefined;
+  @state() private settings: Settings = DEFAULT_SETTINGS;
+  @state() private rigs: readonly RigSettings[] = [];
+  @state() private heads: readonly CheckHead[] = [];
+  @state() private live: LiveCheck | undefined;
+  @state() private demo: StartModel['demo'] = { state: 'ready', line: DEMO_LINE };
+  @state() private soundCheck: StartModel['soundCheck'] = 'idle';
+  @state() private sound: SoundLevel | undefined;
+  @state() private earLine = 'The embedded ear listens without any network. Try the microphone before the first check.';
+  #trial: Ear | undefined;
+  #demoCancel: AbortController | undefined;
+  #letSleep: () => void = () => undefined;
+  #watching = false;
+
+  static override styles = [baseStyles];
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    const { parts } = this;
+    if (parts === undefined) return;
+    this.settings = readSettings(parts.small.get('settings'));
+    this.rigs = readRigs(parts.small.get('rigs'));
+    parts.prefersDark.onChange(() => this.#look());
+    this.#look();
+    void this.#loadHeads();
+  }
+
+  override render() {
+    const { parts, live } = this;
+    if (parts === undefined) return html`<p>${this.notices.join(' ')}</p>`;
+    if (live?.model === undefined) return this.#start(parts);
+    if (live.model.finished !== undefined) {
+      return html`<tn-end-screen
+        .model=${live.model}
+        rigName=${live.start.rig.name}
+        profileTitle=${live.start.profile.title}
+        ?demo=${this.#watching}
+        .notices=${live.live.notices}
+        @done=${() => void this.#leave()}
+      ></tn-end-screen>`;
+    }
+    return html`<tn-check-screen .model=${live.model} .live=${live.live} ?watched=${this.#watching} @act=${(event: ActionEvent) => this.#act(event)}></tn-check-screen>`;
+  }
+
+  #start(parts: AppParts) {
+    const model: StartModel = {
+      rigs: this.rigs,
+      plans: parts.plans.map(({ id, title, steps }) => ({ id, title, steps: steps.length })),
+      profiles: parts.profiles.map(({ id, title }) => ({ id, title })),
+      unfinished: this.heads.filter((head) => head.state === 'running'),
+      past: this.heads.filter((head) => head.state !== 'running').slice(0, 30),
+      earLine: this.earLine,
+      soundCheck: this.soundCheck,
+      ...(this.sound === undefined ? {} : { sound: this.sound }),
+      demo: this.demo,
+      notices: this.notices,
+      updateWaits: this.useUpdate !== undefined,
+    };
+    return html`<tn-start-screen
+      .model=${model}
+      .settings=${this.settings}
+      @settings=${(event: CustomEvent<Partial<Settings>>) => this.#change(event.detail)}
+      @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
+      @start=${(event: CustomEvent<StartChoice>) => void this.#begin(parts, event.detail)}
+      @resume=${(event: CustomEvent<string>) => void this.#resume(parts, event.detail)}
+      @give-up=${(event: CustomEvent<string>) => void this.#giveUp(parts, event.detail)}
+      @sound-check=${(event: CustomEvent<boolean>) => void this.#trySound(parts, event.detail)}
+      @demo=${(event: CustomEvent<boolean>) => void this.#runDemo(parts, event.detail)}
+      @update=${() => this.useUpdate?.()}
+    ></tn-start-screen>`;
+  }
+
+  async #begin(parts: AppParts, choice: StartChoice): Promise<void> {
+    this.#change({ operator: choice.operator, rigId: choice.rig.id, planId: choice.planId, profileId: choice.profileId });
+    const start = this.#startEvent(parts, choice);
+    if (start === undefined || this.live !== undefined) return;
+    await this.#endTrial();
+    this.#watching = false;
+    this.#run(parts, LiveCheck.begin(this.#liveParts(parts, parts.newId(), parts.ear(this.settings)), start));
+  }
+
+  #startEvent(parts: AppParts, choice: StartChoice): StartEvent | undefined {
+    const plan = parts.plans.find(({ id }) => id === choice.planId) ?? parts.plans[0];
+    const profile = parts.profiles.find(({ id }) => id === choice.profileId) ?? parts.profiles[0];
+    if (plan === undefined || profile === undefined) return undefined;
+    const { countAloud } = this.settings;
+    return { type: 'start', at: 0, wall: parts.wall(), plan, profile, rig: choice.rig, operator: choice.operator, asking: 'ask', settings: { countAloud } };
+  }
+
+  async #resume(parts: AppParts, id: string): Promise<void> {
+    await this.#endTrial();
+    const events = await parts.store.events(id);
+    this.#watching = false;
+    const live = LiveCheck.resume(this.#liveParts(parts, id, parts.ear(this.settings)), events);
+    if (live === undefined) {
+      this.notices = [...this.notices, 'That check has no start in the record, so it cannot go on.'];
+      await this.#giveUp(parts, id);
+      return;
+    }
+    this.#run(parts, live);
+  }
+
+  async #giveUp(parts: AppParts, id: string): Promise<void> {
+    const head = this.heads.find((candidate) => candidate.id === id);
+    const events = await parts.store.events(id);
+    if (head !== undefined) await parts.store.close(events[0]?.type === 'start' ? givenUpHead(id, events[0], events) : { ...head, state: 'given-up', verdict: 'incomplete' });
+    await this.#loadHeads();
+  }
+
+  async #runDemo(parts: AppParts, on: boolean): Promise<void> {
+    this.#demoCancel?.abort();
+    if (!on) {
+      this.demo = { state: 'ready', line: DEMO_LINE };
+      return;
+    }
+    const cancel = new AbortController();
+    this.#demoCancel = cancel;
+    this.demo = { state: 'loading', line: 'Loading the recording and the ear.', progress: 0 };
+    await this.#endTrial();
+    const ear = await parts.demoEar((progress) => (this.demo = { ...this.demo, progress }), cancel.signal);
+    if (cancel.signal.aborted) return;
+    if (!ear.ok) {
+      this.demo = { state: 'ready', line: problemLine(ear.problem) };
+      return;
+    }
+    this.demo = { state: 'ready', line: DEMO_LINE };
+    const rig = this.rigs.find(({ id }) => id === 'engine-31') ?? this.rigs[0];
+    const start = rig === undefined ? undefined : this.#startEvent(parts, { rig, operator: 'Demo', planId: 'full-cab-check', profileId: 'fire-practice' });
+    if (start === undefined) return;
+    this.#watching = true;
+    const live = this.#liveParts(parts, `demo-${parts.newId()}`, ear.value);
+    this.#run(parts, LiveCheck.begin({ ...live, speech: silent(live.speech), store: memoryStore() }, { ...start, asking: 'assume' }));
+  }
+
+  #liveParts(parts: AppParts, id: string, ear: Ear) {
+    const { store, language, steady, wall, every, wav } = parts;
+    const speech = parts.speech(() => this.settings);
+    return { id, ear, store, language, steady, wall, every, wav, speech, settings: () => this.settings, onChange: () => this.requestUpdate(), notices: this.notices };
+  }
+
+  #run(parts: AppParts, live: LiveCheck): void {
+    this.live = live;
+    this.#letSleep = parts.stayAwake();
+    void live.open();
+  }
+
+  #act(event: ActionEvent): void {
+    if (event.detail.do === 'leave') void this.#leave();
+    else this.live?.act(event.detail, event.source);
+  }
+
+  async #leave(): Promise<void> {
+    const { live } = this;
+    this.live = undefined;
+    this.#watching = false;
+    this.#letSleep();
+    await live?.close();
+    await this.#loadHeads();
+    await this.updateComplete;
+    const screen = this.renderRoot.querySelector<StartScreen>('tn-start-screen');
+    await screen?.updateComplete;
+    screen?.renderRoot.querySelector<HTMLElement>('h1')?.focus();
+  }
+
+  async #trySound(parts: AppParts, on: boolean): Promise<void> {
+    if (!on) {
+      await this.#endTrial();
+      return;
+    }
+    this.soundCheck = 'starting';
+    const trial = parts.ear({ ...this.settings, pushToTalk: false });
+    this.#trial = trial;
+    await trial.open({
+      heard: () => undefined,
+      progress: () => undefined,
+      end: () => undefined,
+      level: (sound) => (this.sound = sound),
+      state: (ear, line) => {
+        this.earLine = line;
+        if (ear === 'listening') this.soundCheck = 'running';
+        if (ear === 'unavailable') this.soundCheck = 'idle';
+      },
+    });
+  }
+
+  async #endTrial(): Promise<void> {
+    const trial = this.#trial;
+    this.#trial = undefined;
+    this.soundCheck = 'idle';
+    this.sound = undefined;
+    await trial?.close();
+  }
+
+  #change(change: Partial<Settings>): void {
+    this.settings = { ...this.settings, ...change };
+    this.parts?.small.set('settings', this.settings);
+    this.#look();
+  }
+
+  #keepRig(rig: RigSettings): void {
+    const known = this.rigs.some(({ id }) => id === rig.id);
+    this.rigs = known ? this.rigs.map((each) => (each.id === rig.id ? rig : each)) : [...this.rigs, rig];
+    this.parts?.small.set('rigs', this.rigs);
+    this.#change({ rigId: rig.id });
+  }
+
+  async #loadHeads(): Promise<void> {
+    this.heads = (await this.parts?.store.heads()) ?? [];
+  }
+
+  #look(): void {
+    applyLook(document.documentElement, this.settings, this.parts?.prefersDark.now() ?? false);
+  }
+}
+
+/** The demo runs faster than it could be spoken, so its answers are only shown. */
+function silent(speech: Speech): Speech {
+  return { speak: () => undefined, cancel: () => undefined, onSpeaking: undefined, caption: (answer) => speech.caption(answer) };
+}

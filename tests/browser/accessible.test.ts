@@ -1,0 +1,57 @@
+import axe from 'axe-core';
+import { afterEach, describe, expect, it } from 'vitest';
+import { Bench, find, mount, press, until } from './support/parts.ts';
+
+afterEach(() => document.body.replaceChildren());
+
+/** Rules of WCAG 2.0 to 2.2, levels A and AA. */
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+
+async function violations(): Promise<string[]> {
+  const found = await axe.run(document.body, { runOnly: { type: 'tag', values: TAGS } });
+  return found.violations.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`));
+}
+
+describe.each(['day', 'night'])('the screens by %s', (theme) => {
+  async function open(): Promise<Bench> {
+    const bench = new Bench();
+    bench.stored.set('settings', { theme });
+    await mount(await bench.parts());
+    expect(document.documentElement.dataset['theme']).toBe(theme);
+    return bench;
+  }
+
+  it('have no violation on the start screen, its settings and the form of a rig', async () => {
+    await open();
+    expect(await violations()).toEqual([]);
+    await press('Settings');
+    expect(await violations()).toEqual([]);
+    await press('Close');
+    await press(/^Edit Engine 31$/);
+    expect(await violations()).toEqual([]);
+  });
+
+  it('have no violation on the Check screen: cues, number pad, questions, keys', async () => {
+    await open();
+    await press('Start the check');
+    await until(() => find('tn-check-screen'), 'the Check screen');
+    expect(await violations()).toEqual([]);
+    for (const cue of ['Chocks set', 'Walk round complete', 'Mirrors set', 'Ignition on', 'Enter the needles']) await press(cue);
+    expect(await violations()).toEqual([]);
+    await press('Skip');
+    await until(() => find('h2', 'Why is this step skipped?'), 'the question');
+    expect(await violations()).toEqual([]);
+    await press('Not fitted');
+    await press('?');
+    expect(await violations()).toEqual([]);
+  });
+
+  it('have no violation on the end screen', async () => {
+    await open();
+    await press('Start the check');
+    await press('Stop');
+    await press('Yes, stop');
+    await until(() => find('tn-end-screen'), 'the end screen');
+    expect(await violations()).toEqual([]);
+  });
+});

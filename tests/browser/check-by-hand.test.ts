@@ -1,0 +1,136 @@
+import { afterEach, describe, expect, it } from 'vitest';
+import { userEvent } from 'vitest/browser';
+import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
+import { Bench, find, mount, press, settle, until } from './support/parts.ts';
+
+afterEach(() => document.body.replaceChildren());
+
+const screen = (): CheckScreen | undefined => find<CheckScreen>('tn-check-screen');
+const stepId = (): string | undefined => screen()?.model.step.id;
+
+async function enter(primary: number, secondary: number): Promise<void> {
+  if (find('tn-reading-entry') === undefined) await press('Enter the needles');
+  for (const [name, value] of [
+    ['primary', primary],
+    ['secondary', secondary],
+  ] as const) {
+    const field = await until(() => find<HTMLInputElement>(`input[name=${name}]`), name);
+    await userEvent.fill(field, String(value));
+  }
+  await press(/Take these needles/);
+}
+
+async function atStep(id: string): Promise<void> {
+  await until(() => stepId() === id, `step ${id}, but the step is ${String(stepId())}`);
+}
+
+async function hold(bench: Bench, primary: number, secondary: number, primaryAfter: number, secondaryAfter: number): Promise<void> {
+  await enter(primary, secondary);
+  await bench.pass(61_000);
+  await enter(primaryAfter, secondaryAfter);
+}
+
+/** Everything up to the end of the applied leakage; `applied` is the second reading of its hold. */
+async function firstHalf(bench: Bench, applied: readonly [number, number]): Promise<void> {
+  for (const cue of ['Chocks set', 'Walk round complete', 'Mirrors set', 'Ignition on']) await press(cue);
+  await atStep('pre-start-fill');
+  await enter(75, 75);
+  await press('Engine started');
+  await atStep('governor-cut-out');
+  await press('Cut out');
+  await enter(124, 125);
+  await atStep('governor-cut-in');
+  await press('Cut in');
+  await enter(100, 101);
+  await atStep('refill');
+  await press('Cut out');
+  await enter(124, 124);
+  await atStep('static-leakage');
+  for (const cue of ['Engine off', 'Brakes released', 'Settled']) await press(cue);
+  await hold(bench, 120, 121, 120, 120);
+  await atStep('applied-leakage');
+  for (const cue of ['Brake applied', 'Settled']) await press(cue);
+  await hold(bench, 112, 113, ...applied);
+}
+
+async function secondHalf(bench: Bench): Promise<void> {
+  await atStep('low-air-warning');
+  await press('Buzzer');
+  await enter(66, 67);
+  await atStep('spring-brake-activation');
+  await press('Valve popped');
+  await enter(40, 41);
+  await atStep('build-up');
+  await press('Engine started');
+  await press('Fast idle set');
+  await enter(85, 85);
+  await bench.pass(20_000);
+  await enter(100, 100);
+  await atStep('final-fill');
+  await press('Cut out');
+  await enter(124, 124);
+  await press('Fast idle off');
+  await atStep('tug-test');
+  for (const cue of ['Chocks stowed', 'Belts on', 'In drive', 'Rig held']) await press(cue);
+  await atStep('service-brake-test');
+  await press('Straight stop');
+  await press('Check complete');
+}
+
+describe('a whole check by hand', { timeout: 30_000 }, () => {
+  it('goes from the start screen to a passing end with nothing but presses, and is kept', async () => {
+    const bench = new Bench();
+    const parts = await bench.parts();
+    await mount(parts);
+    await press('Start the check');
+    await atStep('approach');
+    await firstHalf(bench, [111, 112]);
+    await secondHalf(bench);
+    const title = await until(() => find('tn-end-screen')?.shadowRoot?.querySelector('h1')?.textContent, 'the end screen');
+    expect(title).toContain('Engine 31: pass');
+    const [head] = await parts.store.heads();
+    expect(head).toMatchObject({ state: 'finished', verdict: 'pass', rigName: 'Engine 31' });
+    const events = await parts.store.events(head?.id ?? '');
+    expect(events[0]?.type).toBe('start');
+    await press('Back to the start');
+    expect(find('tn-past-checks')?.shadowRoot?.textContent).toContain('Engine 31');
+  });
+
+  it('asks before a leak fails the step, and then says not to drive', async () => {
+    const bench = new Bench();
+    await mount(await bench.parts());
+    await press('Start the check');
+    await atStep('approach');
+    await firstHalf(bench, [112, 106]);
+    await until(() => find('h2', /Heard primary 112 psi, secondary 106 psi/), 'the question');
+    expect(stepId()).toBe('applied-leakage');
+    await press('Yes');
+    await secondHalf(bench);
+    const end = await until(() => find('tn-end-screen')?.shadowRoot, 'the end screen');
+    expect(end.querySelector('h1')?.textContent).toContain('fail');
+    expect(end.textContent).toContain('Do not drive this rig');
+    expect(end.textContent).not.toMatch(/\bis safe\b/);
+  });
+
+  it('is done by keyboard: needles from the digits, cues by Shift and digit, answers by letter', async () => {
+    const bench = new Bench();
+    await mount(await bench.parts());
+    await press('Start the check');
+    await atStep('approach');
+    for (let cue = 0; cue < 4; cue += 1) {
+      await userEvent.keyboard('{Shift>}{Digit1}{/Shift}');
+      await settle();
+    }
+    await atStep('pre-start-fill');
+    await userEvent.keyboard('74');
+    await settle();
+    await userEvent.keyboard('{Tab}76{Enter}');
+    await until(() => screen()?.model.needles.secondary?.value === 76, 'the needles');
+    expect(screen()?.model.needles.primary?.value).toBe(74);
+    await userEvent.keyboard('x');
+    await until(() => find('h2', 'Stop the check here?'), 'the question');
+    await userEvent.keyboard('n');
+    await until(() => find('h2', 'Stop the check here?') === undefined, 'the answer');
+    expect(stepId()).toBe('pre-start-fill');
+  });
+});

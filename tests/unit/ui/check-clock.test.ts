@@ -1,0 +1,82 @@
+import { describe, expect, it } from 'vitest';
+import { CheckClock } from '../../../src/ui/check/check-clock.ts';
+import { SpeechGate } from '../../../src/ui/check/speech-gate.ts';
+
+function clockAt(from = 0) {
+  let steady = 5000;
+  const clock = new CheckClock(() => steady, from);
+  return { clock, pass: (ms: number) => (steady += ms) };
+}
+
+describe('the clock of a check', () => {
+  it('goes on from where a resumed check was cut off', () => {
+    const { clock, pass } = clockAt(42_000);
+    pass(500);
+    expect(clock.read()).toBe(42_500);
+  });
+
+  it('counts samples, not the page, while an ear listens', () => {
+    const { clock, pass } = clockAt();
+    pass(300);
+    expect(clock.follow(0)).toBe(300);
+    pass(5000);
+    expect(clock.follow(1000)).toBe(1300);
+    expect(clock.ofEar(1000)).toBe(1300);
+  });
+
+  it('goes on without a jump when the ear is lost, and ties a new ear to the present', () => {
+    const { clock, pass } = clockAt();
+    clock.follow(0);
+    pass(1000);
+    clock.follow(1000);
+    pass(200);
+    clock.letGo();
+    pass(800);
+    expect(clock.read()).toBe(2000);
+    expect(clock.follow(160)).toBe(2000);
+    expect(clock.ofEar(160)).toBe(2000);
+  });
+
+  it('never goes back when a report of the ear comes late', () => {
+    const { clock, pass } = clockAt();
+    clock.follow(0);
+    pass(1000);
+    clock.follow(1000);
+    expect(clock.follow(900)).toBe(1000);
+  });
+
+  it('dates a press by when it began', () => {
+    const { clock, pass } = clockAt();
+    pass(1700);
+    expect(clock.ago(700)).toBe(1000);
+    expect(clock.ago(9000)).toBe(0);
+  });
+});
+
+describe('the gate on hearing while the tool speaks', () => {
+  it('stops callouts that begin while it speaks or just after', () => {
+    const gate = new SpeechGate();
+    gate.speaking(true, 1000);
+    expect(gate.closedFor(1500, undefined)).toBe(true);
+    gate.speaking(false, 2000);
+    expect(gate.closedFor(2100, undefined)).toBe(true);
+    expect(gate.closedFor(2400, undefined)).toBe(false);
+    expect(gate.closedFor(900, undefined)).toBe(false);
+  });
+
+  it('lets “stop the check” and “correction” through', () => {
+    const gate = new SpeechGate();
+    gate.speaking(true, 1000);
+    expect(gate.closedFor(1500, 'stop-check')).toBe(false);
+    expect(gate.closedFor(1500, 'correction')).toBe(false);
+    expect(gate.closedFor(1500, 'yes')).toBe(true);
+  });
+
+  it('opens at once for someone who presses to talk', () => {
+    const gate = new SpeechGate();
+    gate.speaking(true, 1000);
+    gate.cut(1400);
+    gate.speaking(false, 1450);
+    expect(gate.closedFor(1500, undefined)).toBe(false);
+  });
+});
