@@ -3,9 +3,9 @@ import type { HearReport, ReportedStep } from './hear-report.ts';
 
 /** Columns of a plain terminal window that the table keeps to. */
 const WIDTH = 100;
-const STEP = 28;
+const STEP = 30;
 const FIGURES = 32;
-const LIMIT = 24;
+const LIMIT = 22;
 
 const FIGURE_WORDS: Readonly<Record<FigureName, string>> = {
   cutOut: 'cut-out',
@@ -55,13 +55,11 @@ export function verdictTable(report: HearReport, heading: string): string {
 
 function stepLines(step: ReportedStep): string[] {
   const figures = Object.entries(step.figures) as [FigureName, Figure][];
-  const cells = figures.map(([name, figure]) => [
-    `${FIGURE_WORDS[name]} ${figureText(figure)}`,
-    step.limits
-      .filter((limit) => limit.figure === name)
-      .map(limitText)
-      .join(', '),
-  ]);
+  // A figure with two limits takes two lines.
+  const cells = figures.flatMap(([name, figure]) => {
+    const [limit = '', ...more] = step.limits.filter((each) => each.figure === name).map(limitText);
+    return [[`${FIGURE_WORDS[name]} ${figureText(figure)}`, limit], ...more.map((each) => ['', each])];
+  });
   const [first = ['', ''], ...rest] = cells;
   return [
     row(step.title, first[0] ?? '', first[1] ?? '', step.verdict),
