@@ -1,30 +1,29 @@
 import type { PressureUnit } from '../units/pressure.ts';
 import { coverPairs } from './cover.ts';
 import type { Ruleset } from './ruleset.ts';
-import { select } from './select.ts';
+import { prepare, select } from './select.ts';
 import type { Active } from './select.ts';
-import type { Expansion, Grammar } from './syntax.ts';
+import type { Expansion, Grammar, Selection } from './syntax.ts';
 import { writeJsgf } from './write-jsgf.ts';
 
 /**
- * What engines need to listen for some rules (see `select`), in a check read in `unit`. Compiled once per grammar;
- * throws on an unknown rule.
+ * What engines need to listen for some rules (see `select`), in a check read in `unit`. `words` are those of the JSGF,
+ * some of them only in `PRONUNCIATIONS`; `phrases` spell these out ("p s i" for `p_s_i`), for engines with a vocabulary
+ * of their own. Compiled once per grammar; throws on an unknown rule.
  */
 export function compile(grammar: Grammar, rules: readonly string[], unit: PressureUnit): Ruleset {
-  const key = `ruleset ${unit} ${rules.join(' ')}`;
-  const known = grammar.prepared.get(key) as Ruleset | undefined;
-  if (known !== undefined) return known;
-  const active = select(grammar, { rules, unit });
-  const jsgf = writeJsgf(active);
-  const ruleset: Ruleset = {
-    id: `${rules.join('+')}:${unit}:${digest(jsgf)}`,
-    rules,
-    jsgf,
-    words: wordsOf(active),
-    phrases: coverPairs(active).map((phrase) => phrase.replaceAll('_', ' ')),
-  };
-  grammar.prepared.set(key, ruleset);
-  return ruleset;
+  const selection: Selection = { rules, unit };
+  return prepare(grammar, 'ruleset', selection, () => {
+    const active = select(grammar, selection);
+    const jsgf = writeJsgf(active);
+    return {
+      id: `${rules.join('+')}:${unit}:${digest(jsgf)}`,
+      rules,
+      jsgf,
+      words: wordsOf(active),
+      phrases: coverPairs(active).map((phrase) => phrase.replaceAll('_', ' ')),
+    };
+  });
 }
 
 function wordsOf(active: Active): readonly string[] {

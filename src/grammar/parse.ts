@@ -3,7 +3,7 @@ import type { Meaning } from './meaning.ts';
 import { buildNetwork } from './network.ts';
 import type { State } from './network.ts';
 import { normalise } from './normalise.ts';
-import { select } from './select.ts';
+import { prepare, select } from './select.ts';
 import type { Grammar, Selection } from './syntax.ts';
 import { meaningOf } from './tags.ts';
 import type { Op } from './tags.ts';
@@ -23,28 +23,37 @@ export function parse(grammar: Grammar, rules: readonly string[], text: string, 
   return singleMeaning(other.filter((ops) => ops.some((op) => op.do === 'named')));
 }
 
-/** The tags of every way through the network that spells the words. */
-export function accepted(start: State, words: readonly string[]): readonly (readonly Op[])[] {
-  if (words.length === 0) return [];
-  let ways: readonly { readonly state: State; readonly ops: readonly Op[] }[] = [{ state: start, ops: [] }];
-  for (const word of words) {
-    ways = ways.flatMap(({ state, ops }) => (state.steps.get(word) ?? []).map((step) => ({ state: step.to, ops: [...ops, ...step.ops] })));
-    if (ways.length === 0) return [];
-  }
-  return ways.flatMap(({ state, ops }) => state.ends.map((end) => [...ops, ...end]));
+/** A way through the network so far: where it stands, and the tags passed, last ones first. */
+interface Way {
+  readonly state: State;
+  readonly ops: readonly Op[];
+  readonly before?: Way;
 }
 
-/** The network of a selection, built once per grammar. */
-export function network(grammar: Grammar, selection: Selection): State {
-  const key = `network ${selection.unit} ${selection.rules.join(' ')}`;
-  const known = grammar.prepared.get(key) as State | undefined;
-  if (known !== undefined) return known;
-  const built = buildNetwork(select(grammar, selection));
-  grammar.prepared.set(key, built);
-  return built;
+/** The tags of every way through the network that spells the words. */
+function accepted(start: State, words: readonly string[]): readonly (readonly Op[])[] {
+  if (words.length === 0) return [];
+  let ways: Way[] = [{ state: start, ops: [] }];
+  for (const word of words) {
+    const longer: Way[] = [];
+    for (const way of ways) for (const step of way.state.steps.get(word) ?? []) longer.push({ state: step.to, ops: step.ops, before: way });
+    if (longer.length === 0) return [];
+    ways = longer;
+  }
+  return ways.flatMap((way) => way.state.ends.map((end) => [...opsOf(way), ...end]));
+}
+
+function opsOf(last: Way): readonly Op[] {
+  const parts: (readonly Op[])[] = [];
+  for (let way: Way | undefined = last; way !== undefined; way = way.before) parts.push(way.ops);
+  return parts.reverse().flat();
+}
+
+function network(grammar: Grammar, selection: Selection): State {
+  return prepare(grammar, 'network', selection, () => buildNetwork(select(grammar, selection)));
 }
 
 function singleMeaning(ways: readonly (readonly Op[])[]): Meaning | undefined {
-  const meanings = new Map(ways.map(meaningOf).map((meaning) => [JSON.stringify(meaning), meaning]));
-  return meanings.size === 1 ? [...meanings.values()][0] : undefined;
+  const [first, ...others] = ways.map(meaningOf);
+  return others.every((other) => JSON.stringify(other) === JSON.stringify(first)) ? first : undefined;
 }

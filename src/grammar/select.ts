@@ -24,6 +24,20 @@ export function cueIds(grammar: Grammar): readonly string[] {
  * an opening without cue ids hears none. Without an opening, the rules are alternatives. Throws on an unknown rule.
  */
 export function select(grammar: Grammar, selection: Selection): Active {
+  return prepare(grammar, 'active', selection, () => selectRules(grammar, selection));
+}
+
+/** What `make` gives for a selection; made once per grammar and `kind`. */
+export function prepare<T>(grammar: Grammar, kind: string, selection: Selection, make: () => T): T {
+  const key = `${kind} ${selection.unit} ${selection.rules.join(' ')}`;
+  const known = grammar.prepared.get(key) as T | undefined;
+  if (known !== undefined) return known;
+  const made = make();
+  grammar.prepared.set(key, made);
+  return made;
+}
+
+function selectRules(grammar: Grammar, selection: Selection): Active {
   const cues = cueRules(grammar);
   const listed = selection.rules.filter((rule) => cues.has(rule));
   const entries = selection.rules.filter((rule) => !cues.has(rule));

@@ -86,8 +86,3 @@ export function meaningOf(ops: readonly Op[]): Meaning {
     ...(reason === undefined ? {} : { reason }),
   };
 }
-
-/** The number that the tags leave, for rules that are a number and nothing else. */
-export function numberOf(ops: readonly Op[]): number {
-  return ops.reduce((n, op) => (op.do === 'add' ? n + op.number : op.do === 'times' ? n * op.number : n), 0);
-}
