@@ -74,7 +74,7 @@ export function judgeBuildUp(measurement: Measurement, limits: TestLimits | unde
   const assessments = applied.flatMap((limit) => assess(subjectOf(window, span, entry.figure), limit));
   const sheet: Sheet = { entries: [entry, ...known.entries], limits: applied, assessments, missing };
   const decided = worst(assessments);
-  if (decided === undefined) return notJudged(`The limit depends on the reservoir volumes: ${requirement.missing.join(' ')}`, sheet);
+  if (decided === undefined) return notJudged(requirement.missing.join(' '), sheet);
   if (limits.engineSpeed === 'idle' && measurement.engineSpeed !== 'idle' && decided.verdict !== 'fail') {
     return notJudged('The limit is for a build-up at idle, and this one was faster; repeat it at idle.', sheet);
   }
@@ -176,7 +176,7 @@ function oneRequirement(limit: Limit, rig: RigSettings): Requirement {
   const actual = capacityOf(rig);
   const required = rig.requiredReservoirs;
   if (actual === undefined || required === undefined) {
-    return { limits: [], entries: [], missing: ['buildUpRequirement needs the volumes of all reservoirs and the required capacity in the rig settings.'] };
+    return { limits: [], entries: [], missing: ['The volume-corrected limit needs the volumes of all reservoirs and the required capacity in the rig settings.'] };
   }
   const max = volumeCorrectedBuildUp(actual, required, seconds);
   const entry: Entry = {
@@ -205,7 +205,7 @@ function capacityOf({ reservoirs }: RigSettings): number | undefined {
 function deliveredAir(window: Window, rig: RigSettings): { readonly entries: readonly Entry[]; readonly missing: readonly string[] } {
   const { supply, primary, secondary } = rig.reservoirs ?? {};
   if (supply === undefined || primary === undefined || secondary === undefined) {
-    return { entries: [], missing: ['deliveredFlow needs the volumes of all reservoirs in the rig settings.'] };
+    return { entries: [], missing: ['The delivered air needs the volumes of all reservoirs in the rig settings.'] };
   }
   const { start, end, unit, seconds, from, to, riseError } = window;
   const service = { primary, secondary };
@@ -229,7 +229,7 @@ function deliveredAir(window: Window, rig: RigSettings): { readonly entries: rea
   };
   const rated = rig.compressorDisplacement;
   if (rated === undefined) {
-    return { entries: [delivered], missing: ['deliveredShare needs the rated displacement of the compressor in the rig settings.'] };
+    return { entries: [delivered], missing: ['The share of the rated displacement needs the rated displacement of the compressor in the rig settings.'] };
   }
   const share: Entry = {
     name: 'deliveredShare',

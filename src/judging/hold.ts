@@ -135,9 +135,9 @@ function airOf({ measurement, rig, warning }: HoldCase, leaks: readonly Leak[]):
   return {
     entries: [flow, time].filter((entry) => entry !== undefined),
     missing: [
-      ...(flow === undefined ? ['leakageFlow needs the volumes of the primary and secondary reservoirs in the rig settings.'] : []),
+      ...(flow === undefined ? ['The leakage as free air needs the volumes of the primary and secondary reservoirs in the rig settings.'] : []),
       ...(isParked && time === undefined
-        ? [warning === undefined ? 'timeToWarning needs a low-air warning limit or reading.' : 'timeToWarning needs a drop above the warning pressure.']
+        ? [warning === undefined ? 'The time to the low-air warning needs a low-air warning limit or reading.' : 'The time to the low-air warning needs a drop above the warning pressure.']
         : []),
     ],
   };

@@ -27,7 +27,8 @@ const OBSERVATIONS: Readonly<Partial<Record<TestId, Readonly<Record<string, Obse
 /** The brake tests that are seen or felt. They rest on common practice, whatever the profile. */
 export function judgeObservation({ test, observed }: Measurement): StepResult {
   if (observed === undefined) return notJudged('Nothing was called of what was seen or felt.');
-  const seen = OBSERVATIONS[test]?.[observed];
+  const known = OBSERVATIONS[test] ?? {};
+  const seen = Object.hasOwn(known, observed) ? known[observed] : undefined;
   if (seen === undefined) return notJudged(`"${observed}" does not say how this test went.`);
   return { ...seen, figures: {}, limits: [], source: PRACTICE };
 }

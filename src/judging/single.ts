@@ -69,21 +69,22 @@ export function judgeSingle(measurement: Measurement, limits: TestLimits | undef
     limits: [...new Set(contests.map(({ limit }) => limit))],
     assessments: contests.flatMap(({ subject, limit }) => assess(subject, limit)),
     missing: [
-      ...(measurement.test === 'governor-cut-in' && difference === undefined ? ['differential needs the governor cut-out of this check.'] : []),
+      ...(measurement.test === 'governor-cut-in' && difference === undefined ? ['The differential needs the governor cut-out of this check.'] : []),
       ...(order?.missing ?? []),
     ],
   };
-  return resultOf(measurement.test, needles, sheet, order?.missing ?? []);
+  const isLimited = limits?.belowWarning !== undefined || (limits?.limits ?? []).length > 0;
+  return resultOf(measurement.test, needles, sheet, isLimited);
 }
 
-function resultOf(test: TestId, needles: Needles, sheet: Sheet, unmet: readonly string[]): StepResult {
+function resultOf(test: TestId, needles: Needles, sheet: Sheet, isLimited: boolean): StepResult {
   const decided = worst(sheet.assessments);
   if (decided !== undefined) return judgedBy(decided, sheet);
   const called = `Primary ${shown(needles.primary)} ${needles.unit}, secondary ${shown(needles.secondary)} ${needles.unit}`;
   if (test === 'plain-reading') {
     return { ...notJudged(`${called}; noted, this step has no limit.`, sheet), verdict: 'pass', source: { document: 'called by the operator', sure: 'practice' } };
   }
-  if (unmet.length > 0) return notJudged(`${called}; ${unmet.join(' ')}`, sheet);
+  if (isLimited) return notJudged(`${called}. ${sheet.missing.join(' ')}`, sheet);
   return { ...notJudged(`${called}; the profile sets no limit for this.`, sheet), noLimit: true };
 }
 

@@ -1,7 +1,6 @@
-import { TheilSenRegression } from 'ml-regression-theil-sen';
 import { median } from 'simple-statistics';
-import { slopeInterval } from './slope-interval.ts';
-import type { SlopeInterval } from './slope-interval.ts';
+import { theilSen } from './theil-sen.ts';
+import type { SlopeInterval } from './theil-sen.ts';
 
 /** One figure of one past check. `date` is ISO 8601. All values of a trend share a unit. */
 export interface TrendPoint {
@@ -55,10 +54,9 @@ export function trend(points: readonly TrendPoint[], limit: TrendLimit): Trend {
   if (checks < FEWEST_CHECKS) {
     return { kind: 'too-little-data', checks, reason: `Too little data: ${checks} of at least ${FEWEST_CHECKS} checks on different dates.` };
   }
-  const { slope, intercept } = new TheilSenRegression(days, values);
-  const interval = slopeInterval(days, values);
+  const { slope, interval } = theilSen(days, values);
   const last = days.at(-1) as number;
-  const level = intercept + slope * last;
+  const level = levelAt(days, values, slope) + slope * last;
   const common = { kind: 'trend', checks, slope, interval, level } as const;
   if ((limit.max !== undefined && level > limit.max) || (limit.min !== undefined && level < limit.min)) {
     return { ...common, outlook: 'beyond', reason: `The trend is beyond its limit already, over ${checks} checks.` };
@@ -95,9 +93,13 @@ function series(points: readonly TrendPoint[]): { readonly days: readonly number
 
 /** Day on which the line of slope `rate` through the middle of the points meets `target`; not before the last check. */
 function crossingDay(days: readonly number[], values: readonly number[], rate: number, target: number, last: number): number | undefined {
-  const intercept = median(values.map((value, index) => value - rate * (days[index] as number)));
-  const day = Math.max(last, (target - intercept) / rate);
+  const day = Math.max(last, (target - levelAt(days, values, rate)) / rate);
   return day - last <= HORIZON_DAYS ? day : undefined;
+}
+
+/** Where the line of slope `rate` through the middle of the points stands on day 0. */
+function levelAt(days: readonly number[], values: readonly number[], rate: number): number {
+  return median(values.map((value, index) => value - rate * (days[index] as number)));
 }
 
 function dateOf(origin: number, day: number): string {

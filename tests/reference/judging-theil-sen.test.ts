@@ -1,5 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { intervalRank } from '../../src/judging/slope-interval.ts';
+import { intervalRank, theilSen } from '../../src/judging/theil-sen.ts';
+
+describe('the slope (Theil 1950, Sen 1968)', () => {
+  it('is 0.5 for the example of the R package statpsych 1.6.0, ci.theil', () => {
+    const x = [67, 28, 30, 28, 52, 40, 25, 37, 44, 10, 14, 20, 28, 40, 51];
+    const y = [21, 4, 9, 12, 35, 18, 10, 22, 24, 1, 6, 8, 13, 16, 19];
+    const { slope, interval } = theilSen(x, y);
+    expect(slope).toBe(0.5);
+    // Its 95 % interval is 0.324 to 0.75; one of 90 % lies within.
+    expect(interval.low).toBeGreaterThanOrEqual(0.3243);
+    expect(interval.high).toBeLessThanOrEqual(0.75);
+  });
+});
 
 describe('the interval on a slope (Sen 1968)', () => {
   // Upper critical values of Kendall's coefficient at 0.05, closest without exceeding it (easycalculation.com table,

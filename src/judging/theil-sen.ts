@@ -1,3 +1,5 @@
+import { median } from 'simple-statistics';
+
 /** Least coverage of the interval; 90 % because four checks allow 91.7 % and no more. */
 const COVERAGE_WANTED = 0.9;
 
@@ -8,17 +10,28 @@ export interface SlopeInterval {
   readonly confidence: number;
 }
 
+export interface Slope {
+  /** Theil-Sen: the median of the slopes of all pairs of points. */
+  readonly slope: number;
+  readonly interval: SlopeInterval;
+}
+
 /**
- * Distribution-free interval on a slope (Sen 1968, J. Am. Stat. Assoc. 63:1379): of the slopes of all pairs, sorted, the
- * k-th from either end, with the largest k whose coverage is at least 90 %. The number of pairs steeper than the truth
- * follows the distribution of Kendall's statistic, taken exactly. `x` are all different; at least four points.
+ * Theil-Sen slope with its distribution-free interval (Sen 1968, J. Am. Stat. Assoc. 63:1379): of the slopes of all
+ * pairs, sorted, the k-th from either end, with the largest k whose coverage is at least 90 %. The number of pairs
+ * steeper than the truth follows the distribution of Kendall's statistic, taken exactly. Pairs of equal `x` have no
+ * slope and are left out. At least four points.
  */
-export function slopeInterval(x: readonly number[], y: readonly number[]): SlopeInterval {
+export function theilSen(x: readonly number[], y: readonly number[]): Slope {
   const slopes = x
     .flatMap((xi, i) => x.slice(i + 1).map((xj, offset) => ((y[i + 1 + offset] as number) - (y[i] as number)) / (xj - xi)))
+    .filter(Number.isFinite)
     .sort((a, b) => a - b);
   const { rank, confidence } = intervalRank(x.length);
-  return { low: slopes[rank - 1] as number, high: slopes[slopes.length - rank] as number, confidence };
+  return {
+    slope: median(slopes),
+    interval: { low: slopes[rank - 1] as number, high: slopes[slopes.length - rank] as number, confidence },
+  };
 }
 
 /** The rank from either end of the sorted slopes of `points` points, and the coverage that it gives. */
