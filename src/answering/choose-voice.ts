@@ -19,8 +19,8 @@ export interface ChosenVoice {
 }
 
 /**
- * The browser's own voice when it has an English one, else the embedded voice. A phrase that the browser fails to say
- * goes to the embedded voice.
+ * The browser's own voice when it has an English one, else the embedded voice. An answer that the browser fails to
+ * say goes to the embedded voice.
  */
 export async function chooseVoice(host: VoiceHost): Promise<ChosenVoice> {
   const timers = host.timers ?? HOST_TIMERS;

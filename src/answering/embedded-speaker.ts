@@ -1,6 +1,7 @@
 import type { Speech } from './flite.ts';
 import type { VoicePack } from './voice-pack.ts';
 import type { Saying, Speaker } from './voice.ts';
+import type { PAUSES } from './wording-phrases.ts';
 
 /** Makes a sound heard. */
 export interface Player {
@@ -15,13 +16,32 @@ export interface EmbeddedSources {
   synthesise(phrase: string): Promise<Speech | undefined>;
 }
 
-/** The voice that comes with the app: clips made at build time, and live synthesis for everything else. */
+/** Silence that a pause mark stands for, in ms, besides the clips' own margins. */
+const PAUSE_MS: Readonly<Record<(typeof PAUSES)[number], number>> = {
+  ',': 150,
+  ';': 200,
+  ':': 200,
+  '.': 320,
+  '?': 320,
+};
+
+/**
+ * The voice that comes with the app: clips made at build time, and live synthesis for everything else, joined into one
+ * sound. A phrase that neither can make is left out; the caption has it.
+ */
 export function embeddedSpeaker(sources: EmbeddedSources, player: Player): Speaker {
   let pack: Promise<VoicePack | undefined> | undefined;
   return {
-    async say(phrase, saying) {
+    async say(phrases, saying) {
       pack ??= sources.loadPack();
-      const speech = (await pack)?.clip(phrase) ?? (await sources.synthesise(phrase));
+      const clips = await pack;
+      const parts: (Speech | number)[] = [];
+      for (const phrase of phrases) {
+        const pause = pauseMs(phrase);
+        const part = pause ?? clips?.clip(phrase) ?? (await sources.synthesise(phrase));
+        if (part !== undefined) parts.push(part);
+      }
+      const speech = join(parts);
       if (speech === undefined) return false;
       if (!saying.cut.aborted) await player.play(speech, saying);
       return true;
@@ -29,15 +49,34 @@ export function embeddedSpeaker(sources: EmbeddedSources, player: Player): Speak
   };
 }
 
-/** Silence after each phrase, in seconds, so that two clips do not run into each other. */
-const GAP = 0.12;
+function pauseMs(phrase: string): number | undefined {
+  return Object.hasOwn(PAUSE_MS, phrase) ? PAUSE_MS[phrase as keyof typeof PAUSE_MS] : undefined;
+}
+
+/** One sound of sounds and pauses in ms, at the rate of the first sound; undefined when there is none. */
+function join(parts: readonly (Speech | number)[]): Speech | undefined {
+  const sounds = parts.filter((part) => typeof part !== 'number');
+  const rate = sounds[0]?.rate;
+  if (rate === undefined) return undefined;
+  const lengths = parts.map((part) =>
+    typeof part === 'number' ? Math.round((part * rate) / 1000) : part.samples.length,
+  );
+  const samples = new Float32Array(lengths.reduce((sum, length) => sum + length, 0));
+  let at = 0;
+  parts.forEach((part, i) => {
+    if (typeof part !== 'number') samples.set(part.samples, at);
+    at += lengths[i] ?? 0;
+  });
+  return { samples, rate };
+}
+
 /** A suspended context that takes longer than this to run is waiting for a press that will not come, in seconds. */
 const LONGEST_RESUME = 1;
 /** A context that is interrupted (a phone call) never ends its sounds: give up this long after they were due, in seconds. */
 const GRACE = 2;
 
 /**
- * Plays through WebAudio. The context is made at the first phrase, which follows a press of the user: browsers start
+ * Plays through WebAudio. The context is made at the first answer, which follows a press of the user: browsers start
  * none without one. With one that stays suspended `play` rejects, and the words are only shown.
  */
 export function webAudioPlayer(makeContext: () => AudioContext): Player {
@@ -67,7 +106,7 @@ export function webAudioPlayer(makeContext: () => AudioContext): Player {
       cut.removeEventListener('abort', stop);
       gain.disconnect();
       // What has left the graph still takes the output latency to be heard; hearing stays gated for that long.
-      if (!cut.aborted) await seconds(GAP + (running.outputLatency || 0));
+      if (!cut.aborted) await seconds(running.outputLatency || 0);
     },
   };
 }

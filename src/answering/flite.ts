@@ -27,7 +27,7 @@ export async function createFlite(source: BufferSource | WebAssembly.Module): Pr
   const module = source instanceof WebAssembly.Module ? source : await WebAssembly.compile(source);
   return {
     async speak(text, voice) {
-      const run = wasiRun(['flite', '-voice', voice, '-t', text, '-o', '/out.wav']);
+      const run = wasiRun(['flite', '-voice', voice, '-t', respelt(text), '-o', '/out.wav']);
       const instance = await WebAssembly.instantiate(module, run.imports);
       run.memory = instance.exports['memory'] as WebAssembly.Memory;
       try {
@@ -42,6 +42,11 @@ export async function createFlite(source: BufferSource | WebAssembly.Module): Pr
       return readFliteWav(wav);
     },
   };
+}
+
+/** Flite reads "psi" as the Greek letter. */
+function respelt(text: string): string {
+  return text.replace(/\bpsi\b/gi, 'p s i');
 }
 
 const WAV_HEADER = 44;

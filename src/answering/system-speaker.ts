@@ -1,4 +1,5 @@
 import type { Speaker } from './voice.ts';
+import { textOf } from './wording.ts';
 
 /** The parts of `speechSynthesis` that are used, so that tests can play the browser. */
 export type Synthesis = Pick<
@@ -58,7 +59,7 @@ const LOOK_MS = 500;
 
 /**
  * Speaks through the browser. `makeUtterance` is `(text) => new SpeechSynthesisUtterance(text)`.
- * A phrase ends with its `end` event, or when the browser is found silent after having spoken, or at a time limit.
+ * An answer is one utterance; it ends with its `end` event, or when the browser is found silent after having spoken, or at a time limit.
  */
 export function systemSpeaker(
   synthesis: Synthesis,
@@ -68,11 +69,12 @@ export function systemSpeaker(
   // Some browsers collect an utterance that nothing refers to, and with it its events.
   const alive = new Set<SpeechSynthesisUtterance>();
   return {
-    say(phrase, { settings, cut, sounding }) {
+    say(phrases, { settings, cut, sounding }) {
       const voice = bestVoice(synthesis.getVoices());
       if (voice === undefined) return Promise.resolve(false);
       return new Promise((resolve) => {
-        const utterance = makeUtterance(phrase);
+        const text = textOf(phrases);
+        const utterance = makeUtterance(text);
         utterance.voice = voice;
         utterance.lang = voice.lang;
         utterance.rate = settings.rate;
@@ -84,7 +86,7 @@ export function systemSpeaker(
             synthesis.cancel();
             finish(started);
           },
-          LONGEST_START_MS + (phrase.length * LONGEST_MS_PER_CHARACTER) / settings.rate,
+          LONGEST_START_MS + (text.length * LONGEST_MS_PER_CHARACTER) / settings.rate,
         );
         function lookAgain(): void {
           if (started && !synthesis.speaking) finish(true);

@@ -13,33 +13,36 @@ export interface Voice {
   /** Applies from the next phrase on. */
   settings: VoiceSettings;
   /**
-   * Called with true when the sound of a phrase begins and with false when it has ended or was cancelled: hearing is
-   * gated in between. Not called while a phrase is still being made.
+   * Called with true when the sound of an answer begins and with false when it has ended or was cancelled: hearing is
+   * gated in between. Not called while the sound is still being made.
    */
   onSpeaking: ((speaking: boolean) => void) | undefined;
   readonly speaking: boolean;
-  /** Says the phrases after whatever is still being said. Resolves when they have ended or were cancelled; never rejects. */
+  /**
+   * Says an answer, as worded by `word`, after whatever is still being said. Resolves when it has ended or was cancelled;
+   * never rejects.
+   */
   speak(phrases: readonly string[]): Promise<void>;
   /** Falls silent at once and forgets what is queued. */
   cancel(): void;
 }
 
-/** What a speaker is given with a phrase. */
+/** What a speaker is given with an answer. */
 export interface Saying {
   readonly settings: VoiceSettings;
-  /** Aborted when the phrase must fall silent. */
+  /** Aborted when it must fall silent. */
   readonly cut: AbortSignal;
   /** To be called when the sound begins. */
   readonly sounding: () => void;
 }
 
-/** One way of making a phrase heard. */
+/** One way of making an answer heard. */
 export interface Speaker {
-  /** Resolves with true when the phrase has been heard to its end or was cut, false when this speaker cannot say it. */
-  say(phrase: string, saying: Saying): Promise<boolean>;
+  /** Resolves with true when it has been heard to its end or was cut, false when this speaker cannot say it. */
+  say(phrases: readonly string[], saying: Saying): Promise<boolean>;
 }
 
-/** A voice that says its phrases one after the other, each through the first speaker that can. */
+/** A voice that says its answers one after the other, each through the first speaker that can. */
 export function createVoice(speakers: readonly Speaker[]): Voice {
   let tail = Promise.resolve();
   let speaking = false;
@@ -51,22 +54,20 @@ export function createVoice(speakers: readonly Speaker[]): Voice {
     voice.onSpeaking?.(now);
   }
 
-  async function sayAll(phrases: readonly string[], signal: AbortSignal): Promise<void> {
+  async function sayNow(phrases: readonly string[], signal: AbortSignal): Promise<void> {
     const silenced = new Promise<true>((resolve) =>
       signal.addEventListener('abort', () => resolve(true), { once: true }),
     );
-    for (const phrase of phrases) {
-      for (const speaker of speakers) {
-        if (signal.aborted) return;
-        const sounding = (): void => {
-          if (!signal.aborted) setSpeaking(true);
-        };
-        // A speaker that breaks is one that cannot say it: the caption still shows the words.
-        const said = speaker.say(phrase, { settings: voice.settings, cut: signal, sounding }).catch(() => false);
-        const done = await Promise.race([said, silenced]);
-        setSpeaking(false);
-        if (done) break;
-      }
+    for (const speaker of speakers) {
+      if (signal.aborted) return;
+      const sounding = (): void => {
+        if (!signal.aborted) setSpeaking(true);
+      };
+      // A speaker that breaks is one that cannot say it: the caption still shows the words.
+      const said = speaker.say(phrases, { settings: voice.settings, cut: signal, sounding }).catch(() => false);
+      const done = await Promise.race([said, silenced]);
+      setSpeaking(false);
+      if (done) return;
     }
   }
 
@@ -77,8 +78,9 @@ export function createVoice(speakers: readonly Speaker[]): Voice {
       return speaking;
     },
     speak(phrases) {
+      if (phrases.length === 0) return tail;
       const signal = cut.signal;
-      tail = tail.then(() => sayAll(phrases, signal));
+      tail = tail.then(() => sayNow(phrases, signal));
       return tail;
     },
     cancel() {

@@ -16,13 +16,13 @@ export interface WrittenAsset {
 /** Sound kept before and after the words of a clip, in ms: the synthesiser pads fragments with far longer silence. */
 const MARGIN = 30;
 
-/** Renders the fixed phrases into one clip file with its index, in `outDir` (the folder `voice/` of the app). */
+/** Renders the fixed phrases (their pause marks are silence) into one clip file with its index, in `outDir` (the folder `voice/` of the app). */
 export async function writeVoiceClips(outDir: string, phrases: readonly string[], flite: Flite): Promise<WrittenAsset> {
   const clips: Record<string, [number, number]> = {};
   const parts: Uint8Array[] = [];
   let offset = 0;
   let rate = 0;
-  for (const phrase of [...new Set(phrases)].sort()) {
+  for (const phrase of [...new Set(phrases)].filter((each) => /[a-z]/i.test(each)).sort()) {
     const speech = await flite.speak(phrase, TOOL_VOICE);
     rate = speech.rate;
     const { onset, end } = speechEdges(speech.samples, speech.rate);

@@ -1,5 +1,5 @@
 import { fileURLToPath } from 'node:url';
-import { fixedPhrases } from '../answering/wording.ts';
+import { fixedPhrases } from '../answering/wording-phrases.ts';
 import { PRONUNCIATIONS } from '../grammar/pronunciations.ts';
 import { problemLine, type Outcome } from '../units/outcome.ts';
 import { writeDemo } from './assets-demo.ts';

@@ -145,15 +145,15 @@ export function fullCabCheckScript(scenario: Scenario, reactions: Reactions): Sc
   say('pre-start-fill', needles(scenario.preStartFill));
   say('pre-start-fill', 'engine started');
 
-  say('governor-cut-out', `cut out, ${needles(scenario.cutOut)}`);
+  say('governor-cut-out', `governor cut out, ${needles(scenario.cutOut)}`);
 
-  say('governor-cut-in', 'cut in');
+  say('governor-cut-in', 'needles rising');
   if (scenario.slip !== undefined) {
     say('governor-cut-in', needles(scenario.slip.said));
     say('governor-cut-in', `correction, ${needles(scenario.cutIn)}`);
   } else say('governor-cut-in', needles(scenario.cutIn));
 
-  say('refill', 'cut out');
+  say('refill', 'governor cut out');
   say('refill', needles(scenario.refill));
 
   for (const cue of ['engine off', 'brakes released', 'settled']) say('static-leakage', cue);
@@ -176,7 +176,7 @@ export function fullCabCheckScript(scenario: Scenario, reactions: Reactions): Sc
     notBefore: { mark: 'build-up lower', edge: 'onset', ms: scenario.buildUpSeconds * 1000 },
   });
 
-  say('final-fill', 'cut out');
+  say('final-fill', 'governor cut out');
   say('final-fill', needles(scenario.finalFill));
   say('final-fill', 'fast idle off');
 

@@ -7,7 +7,7 @@ import type { Synthesis, Timers } from '../../../src/answering/system-speaker.ts
 import { readVoicePack } from '../../../src/answering/voice-pack.ts';
 
 const CLIPS = encodeAdpcm(new Float32Array(400).fill(0.2));
-const INDEX = { format: 'two-needles-voice', version: 1, voice: 'slt', rate: 16_000, clips: { 'Settled.': [0, 200] } };
+const INDEX = { format: 'two-needles-voice', version: 1, voice: 'slt', rate: 16_000, clips: { settled: [0, 200] } };
 
 function sources(synthesised: Speech | undefined): EmbeddedSources & { readonly asked: string[] } {
   const asked: string[] = [];
@@ -39,17 +39,21 @@ async function embedded(from: EmbeddedSources, synthesis?: Synthesis) {
 }
 
 describe('the embedded voice', () => {
-  it('plays fixed phrases from the clips and asks the synthesiser only for others', async () => {
+  it('joins clips, pauses and live speech into one sound, and synthesises only what is in no clip', async () => {
     const from = sources({ samples: new Float32Array(1234), rate: 16_000 });
     const { voice, played } = await embedded(from);
-    await voice.speak(['Settled.', 'Skipped: toString.']);
-    expect(played).toEqual([400, 1234]);
-    expect(from.asked).toEqual(['Skipped: toString.']);
+    await voice.speak(['settled', 'toString']);
+    await voice.speak(['settled', '.', 'settled']);
+    expect(from.asked).toEqual(['toString']);
+    expect(played[0]).toBe(400 + 1234);
+    // A pause at the end of a sentence: some tenths of a second, 16 samples to the ms.
+    expect((played[1]! - 800) / 16).toBeGreaterThan(200);
   });
 
-  it('stays silent, without failing, where the synthesiser is missing', async () => {
+  it('leaves out, without failing, what nothing can say', async () => {
     const { voice, played } = await embedded(sources(undefined));
-    await voice.speak(['a free text', 'Settled.']);
+    await voice.speak(['a free text']);
+    await voice.speak(['a free text', 'settled']);
     expect(played).toEqual([400]);
   });
 

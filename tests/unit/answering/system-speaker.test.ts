@@ -93,10 +93,14 @@ describe('choosing among the browser’s voices', () => {
 });
 
 describe('speaking through the browser', () => {
-  it('ends with the end event', async () => {
+  it('says an answer in one breath and ends with the end event', async () => {
     const browser = fakeBrowser([LOCAL]);
     const request = saying();
-    const said = systemSpeaker(browser.synthesis, makeUtterance, handTimers()).say('Settled.', request);
+    const said = systemSpeaker(browser.synthesis, makeUtterance, handTimers()).say(
+      ['settled', '.', 'is that right', '?'],
+      request,
+    );
+    expect(browser.spoken[0]!.text).toBe('Settled. Is that right?');
     browser.spoken[0]!.onstart!({} as SpeechSynthesisEvent);
     expect(request.isSounding()).toBe(true);
     browser.spoken[0]!.onend!({} as SpeechSynthesisEvent);
@@ -106,7 +110,7 @@ describe('speaking through the browser', () => {
   it('ends when the browser fell silent without an end event', async () => {
     const browser = fakeBrowser([LOCAL]);
     const timers = handTimers();
-    const said = systemSpeaker(browser.synthesis, makeUtterance, timers).say('Settled.', saying());
+    const said = systemSpeaker(browser.synthesis, makeUtterance, timers).say(['Settled.'], saying());
     browser.spoken[0]!.onstart!({} as SpeechSynthesisEvent);
     browser.synthesis.speaking = true;
     timers.pass(600);
@@ -119,10 +123,10 @@ describe('speaking through the browser', () => {
     const browser = fakeBrowser([LOCAL]);
     const timers = handTimers();
     const speaker = systemSpeaker(browser.synthesis, makeUtterance, timers);
-    const never = speaker.say('Settled.', saying());
+    const never = speaker.say(['Settled.'], saying());
     timers.pass(60_000);
     expect(await never).toBe(false);
-    const fails = speaker.say('Settled.', saying());
+    const fails = speaker.say(['Settled.'], saying());
     browser.spoken[1]!.onerror!({ error: 'synthesis-failed' } as SpeechSynthesisErrorEvent);
     expect(await fails).toBe(false);
   });
@@ -130,7 +134,7 @@ describe('speaking through the browser', () => {
   it('is cut at once', async () => {
     const browser = fakeBrowser([LOCAL]);
     const cut = new AbortController();
-    const said = systemSpeaker(browser.synthesis, makeUtterance, handTimers()).say('A long brief.', saying(cut));
+    const said = systemSpeaker(browser.synthesis, makeUtterance, handTimers()).say(['A long brief.'], saying(cut));
     cut.abort();
     expect(await said).toBe(true);
     expect(browser.cancelled()).toBe(1);

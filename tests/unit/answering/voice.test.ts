@@ -7,8 +7,8 @@ function handSpeaker(): Speaker & { readonly said: string[]; finish(heard?: bool
   let settle: { resolve(heard: boolean): void; reject(error: Error): void } | undefined;
   return {
     said,
-    say(phrase: string, saying: Saying) {
-      said.push(phrase);
+    say(phrases: readonly string[], saying: Saying) {
+      said.push(phrases.join(' '));
       saying.sounding();
       return new Promise((resolve, reject) => (settle = { resolve, reject }));
     },
@@ -22,12 +22,13 @@ const turn = async (): Promise<void> => {
 };
 
 describe('the voice', () => {
-  it('says phrases one after the other and gates hearing while each sounds', async () => {
+  it('says answers one after the other and gates hearing while each sounds', async () => {
     const speaker = handSpeaker();
     const voice = createVoice([speaker]);
     const gate: boolean[] = [];
     voice.onSpeaking = (speaking) => gate.push(speaking);
-    const done = voice.speak(['chocks first.', 'then the mirrors.']);
+    void voice.speak(['chocks', 'first.']);
+    const done = voice.speak(['then the mirrors.']);
     await turn();
     expect(speaker.said).toEqual(['chocks first.']);
     expect(voice.speaking).toBe(true);
@@ -42,7 +43,7 @@ describe('the voice', () => {
   it('falls silent at once when cancelled, forgets the queue, and speaks again afterwards', async () => {
     const speaker = handSpeaker();
     const voice = createVoice([speaker]);
-    const first = voice.speak(['a long brief', 'more of it']);
+    const first = voice.speak(['a long brief']);
     const second = voice.speak(['queued']);
     await turn();
     voice.cancel();
@@ -54,7 +55,7 @@ describe('the voice', () => {
     expect(voice.speaking).toBe(true);
   });
 
-  it('goes to the next speaker when one cannot say a phrase or breaks, and ends in silence when none can', async () => {
+  it('goes to the next speaker when one cannot say an answer or breaks, and ends in silence when none can', async () => {
     const breaks = handSpeaker();
     const cannot = handSpeaker();
     const voice = createVoice([breaks, cannot]);
