@@ -8,7 +8,7 @@ export const PAUSES = [',', ';', ':', '.', '?'] as const;
 const FRAGMENTS = [
   'primary', 'secondary', 'psi', 'kilopascals',
   'heard', 'corrected', 'is that right', 'call the needles again', 'call the primary', 'call the secondary',
-  'hold started', 'seconds', 'second', 'the hold is not over', 'seconds left', 'window started', 'call both needles now',
+  'hold started', 'seconds', 'second', 'the hold is not over', 'seconds left', 'second left', 'window started', 'call both needles now',
   'the microphone was lost', 'the page was closed', 'hearing stopped', 'the reading came too late', 'that was called too late',
   'the check was paused', 'call both needles again', 'say both needles again from the lower pressure',
   'pass', 'marginal', 'fail', 'not judged', 'no limit', 'pressure rose', 'the reason is on the screen',

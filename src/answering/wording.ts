@@ -37,11 +37,11 @@ export function word(answer: Answer, { terse }: WordingSettings): Phrase[] {
     case 'hold-started':
       return piece('hold started', ...(terse ? [] : piece(',', ...cardinal(answer.seconds), 'seconds')), '.');
     case 'hold-not-over':
-      return piece('the hold is not over', '.', ...cardinal(answer.seconds), 'seconds left', '.');
+      return piece('the hold is not over', '.', ...secondsLeft(answer.seconds));
     case 'window-started':
       return piece('window started', '.');
     case 'time-left':
-      return answer.seconds <= 5 ? piece(...cardinal(answer.seconds), '.') : piece(...cardinal(answer.seconds), 'seconds left', '.');
+      return answer.seconds <= 5 ? piece(...cardinal(answer.seconds), '.') : secondsLeft(answer.seconds);
     case 'call-needles':
       return piece('call both needles now', '.');
     case 'repeat':
@@ -98,6 +98,10 @@ function needles({ primary, secondary }: SpokenReading): Fragment[] {
   const first = primary === undefined ? [] : piece('primary', ...digits(primary.value));
   const second = secondary === undefined ? [] : piece('secondary', ...digits(secondary.value));
   return first.length > 0 && second.length > 0 ? [...first, ',', ...second] : [...first, ...second];
+}
+
+function secondsLeft(seconds: number): Fragment[] {
+  return piece(...cardinal(seconds), seconds === 1 ? 'second left' : 'seconds left', '.');
 }
 
 const BECAUSE: Readonly<Record<RepeatReason, Fragment>> = {

@@ -54,10 +54,10 @@ export function gained(before: CheckState, state: CheckState, heard: { cue?: str
   const needs = needsOf(step, progress, rig);
   if (isComplete(needs)) return finishStep(fresh, step, say);
   const hold = runningHold(step, progress, rig);
-  const windowStart = buildWindow(step, progress.readings).lower?.start;
+  const windowStart = needs.reading ? buildWindow(step, progress.readings).lower?.start : undefined;
   if (hold !== undefined && hold.start !== runningHold(step, before.progress, rig)?.start) {
     say({ type: 'hold-started', seconds: step.holdSeconds ?? 0 });
-  } else if (windowStart !== undefined && needs.reading && windowStart !== buildWindow(step, before.progress.readings).lower?.start) {
+  } else if (windowStart !== undefined && windowStart !== buildWindow(step, before.progress.readings).lower?.start) {
     say({ type: 'window-started' });
   } else if (heard.reading && hold === undefined && windowStart === undefined && state.pending === undefined) stillNeeded(fresh, say);
   else if (heard.cue !== undefined) say({ type: 'noted', cue: heard.cue });

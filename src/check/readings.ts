@@ -70,7 +70,9 @@ export function place(state: CheckState, step: Step, reading: CalledReading, low
   let ready: CheckState = { ...state, progress: { ...state.progress, half: undefined } };
   const hold = runningHold(step, ready.progress, state.start.rig);
   if (hold !== undefined && reading.start < hold.due) {
-    say({ type: 'hold-not-over', seconds: Math.ceil((hold.due - Math.max(state.now, reading.start)) / 1000) });
+    // Words that begin just before the end are over after it: then what was left at their onset is told.
+    const told = state.now < hold.due ? state.now : reading.start;
+    say({ type: 'hold-not-over', seconds: Math.ceil((hold.due - told) / 1000) });
     return ready;
   }
   if (hold !== undefined && reading.start > hold.due + LATE_MS) {

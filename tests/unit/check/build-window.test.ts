@@ -1,0 +1,69 @@
+import { describe, expect, it } from 'vitest';
+import { view } from '../../../src/check/view.ts';
+import { needles, only, primary, secondary, startOf, Walk } from './support/say.ts';
+
+function building(): Walk {
+  return new Walk(startOf({ plan: only('build-up', 'final-fill') })).sayAll('engine-started', 'fast-idle-set');
+}
+
+describe('the window of a build-up', () => {
+  it('runs from the onset of one callout to the onset of the other', () => {
+    const walk = building().say(needles(85, 85), { at: 10, lasting: 2 });
+    expect(walk.types).toEqual(['read-back', 'window-started']);
+    expect(walk.state.phase).toBe('building');
+    expect(view(walk.state).window).toEqual({ start: 10_000 });
+    walk.say(needles(100, 100), { at: 41, lasting: 2 });
+    expect(walk.state.records[0]?.result.figures.buildUpTime?.value).toBe(31);
+    expect(walk.verdict('build-up')).toBe('pass');
+  });
+
+  it('begins and ends with the callout that brings the second circuit, when they are called one by one', () => {
+    const walk = building().say(primary(85), { at: 10 }).say(secondary(85), { at: 14 });
+    expect(view(walk.state).window).toEqual({ start: 14_000 });
+    walk.say(secondary(100), { at: 40 });
+    expect(walk.state.phase).toBe('building');
+    walk.say(primary(100), { at: 44 });
+    expect(walk.state.records[0]?.result.figures.buildUpTime?.value).toBe(30);
+  });
+
+  it('does not begin below the lower pressure, nor when both needles are already at the upper', () => {
+    const walk = building().say(needles(80, 84), { at: 10 });
+    expect(view(walk.state).window).toBeUndefined();
+    walk.say(needles(105, 104), { at: 20 });
+    expect(view(walk.state).window).toBeUndefined();
+    expect(walk.verdict('build-up')).toBeUndefined();
+  });
+
+  it('asks about needles that seem to fall while the pressure builds', () => {
+    const walk = building().say(needles(85, 85), { at: 10 }).say(needles(90, 70), { at: 20 });
+    expect(walk.last).toMatchObject([{ type: 'question', because: 'implausible' }]);
+  });
+
+  it('asks before a slow build-up fails, and keeps the time of the words asked about', () => {
+    const walk = building().say(needles(85, 85), { at: 10 }).say(needles(100, 100), { at: 60 });
+    expect(walk.last).toMatchObject([{ type: 'question', because: 'would-fail' }]);
+    walk.say('yes', { at: 66 });
+    expect(walk.verdict('build-up')).toBe('fail');
+    expect(walk.state.records[0]?.result.figures.buildUpTime?.value).toBe(50);
+  });
+
+  it('keeps the onset when the needles are said again after a no', () => {
+    const walk = building().say({ cues: [], reading: needles(89, 85) }, { at: 10, confidence: 0.1 }).say('no', { at: 14 });
+    walk.say(needles(85, 85), { at: 17 });
+    expect(view(walk.state).window).toEqual({ start: 10_000 });
+  });
+
+  it('waits for fast idle except on a rig that has none', () => {
+    const without = new Walk(
+      startOf({ plan: only('build-up', 'final-fill'), rig: { id: 'e', name: 'E', unit: 'psi', fitted: { fastIdle: false } } }),
+    );
+    without.say('engine-started').say(needles(85, 85), { at: 10 }).say(needles(100, 100), { at: 41 });
+    expect(without.verdict('build-up')).toBe('pass');
+    const withIt = new Walk(startOf({ plan: only('build-up', 'final-fill') }));
+    withIt.say('engine-started').say(needles(85, 85), { at: 10 }).say(needles(100, 100), { at: 41 });
+    expect(withIt.verdict('build-up')).toBeUndefined();
+    expect(withIt.last.at(-1)).toMatchObject({ type: 'still-needed', cues: ['fast-idle-set'], reading: false });
+    withIt.say('fast-idle-set');
+    expect(withIt.verdict('build-up')).toBe('pass');
+  });
+});

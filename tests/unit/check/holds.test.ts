@@ -1,0 +1,126 @@
+import { describe, expect, it } from 'vitest';
+import { nextDeadline } from '../../../src/check/deadline.ts';
+import { view } from '../../../src/check/view.ts';
+import { needles, only, primary, secondary, startOf, Walk, type Said } from './support/say.ts';
+
+/** The static leakage step with its conditions called; the first reading ends at 20 s, so the hold is over at 80 s. */
+function holding(first: Said = needles(118, 117), countAloud = true): Walk {
+  const walk = new Walk(startOf({ plan: only('static-leakage', 'applied-leakage'), settings: { countAloud } }));
+  walk.sayAll('engine-off', 'brakes-released', 'settled');
+  return walk.say(first, { at: 18, lasting: 2 });
+}
+
+describe('a hold', () => {
+  it('runs from the end of the words of the first reading, for the length that the plan gives', () => {
+    const walk = holding();
+    expect(walk.state.phase).toBe('holding');
+    expect(view(walk.state).hold).toEqual({ start: 20_000, due: 80_000 });
+    expect(walk.types).toEqual(['read-back', 'hold-started']);
+  });
+
+  it('counts at 30 s and the last five, calls for the needles when it is over, and says when they are late', () => {
+    const walk = holding();
+    const heard: unknown[] = [];
+    for (let due = nextDeadline(walk.state); due !== undefined; due = nextDeadline(walk.state)) {
+      walk.send({ type: 'time', at: due });
+      heard.push([due / 1000, ...walk.last.map((answer) => ('seconds' in answer ? answer.seconds : answer.type))]);
+    }
+    expect(heard).toEqual([[50, 30], [75, 5], [76, 4], [77, 3], [78, 2], [79, 1], [80, 'call-needles'], [100, 'repeat']]);
+  });
+
+  it('only calls for the needles when the count is switched off', () => {
+    expect(nextDeadline(holding(needles(118, 117), false).state)).toBe(80_000);
+  });
+
+  it('says only the latest word when a page that slept learns of the time at once', () => {
+    const walk = holding().send({ type: 'time', at: 77_400 });
+    expect(walk.last).toEqual([{ type: 'time-left', seconds: 3 }]);
+  });
+
+  it('takes the closing reading at the first millisecond after its length', () => {
+    const walk = holding().waitTo(80).say(needles(117, 116), { at: 80 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+    const [record] = walk.state.records;
+    expect(record?.result.figures.interval?.value).toBe(60);
+  });
+
+  it('does not take needles called a millisecond before: it says how long is left and goes on holding', () => {
+    const walk = holding().say(needles(117, 116), { at: 79.999, lasting: 2 });
+    expect(walk.last).toEqual([{ type: 'hold-not-over', seconds: 1 }]);
+    expect(walk.state.phase).toBe('holding');
+    expect(walk.state.callouts.at(-1)).toMatchObject({ taken: false });
+    walk.say(needles(117, 116), { at: 84 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+  });
+
+  it('tells how long is left in the middle of it, asked or not', () => {
+    const walk = holding().say('how-long', { at: 40, lasting: 1 });
+    expect(walk.last).toEqual([{ type: 'time-left', seconds: 39 }]);
+    walk.say(needles(118, 117), { at: 49, lasting: 1 });
+    expect(walk.last).toEqual([{ type: 'hold-not-over', seconds: 30 }]);
+  });
+
+  it('takes the closing reading until 15 s after it was over', () => {
+    expect(holding().waitTo(95).say(needles(117, 116), { at: 95 }).verdict('static-leakage')).toBe('pass');
+  });
+
+  it('is repeated from a reading that comes later than that, with the reason', () => {
+    const walk = holding().say(needles(116, 115), { at: 95.001, lasting: 2 });
+    expect(walk.last).toMatchObject([{ type: 'repeat', because: 'reading-late' }, { type: 'read-back' }, { type: 'hold-started' }]);
+    expect(view(walk.state).hold).toEqual({ start: 97_001, due: 157_001 });
+    walk.waitTo(158).say(needles(115, 115), { at: 158 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+    expect(walk.state.records[0]?.progress.readings.map(({ primary: p }) => p?.value)).toEqual([116, 115]);
+  });
+
+  it('goes by the words, not by when the time event came: a reading on its way when time ran out counts', () => {
+    const walk = holding().waitTo(97).say(needles(117, 116), { at: 94, lasting: 2 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+  });
+
+  it('keeps a first reading that is called just before the last condition', () => {
+    const walk = new Walk(startOf({ plan: only('static-leakage', 'applied-leakage') }));
+    walk.sayAll('engine-off', 'brakes-released').say(needles(118, 117), { at: 10, lasting: 2 });
+    expect(walk.last).toMatchObject([{ type: 'read-back' }, { type: 'still-needed', cues: ['settled'], reading: true }]);
+    walk.say('settled', { at: 14 });
+    expect(view(walk.state).hold).toEqual({ start: 12_000, due: 72_000 });
+  });
+
+  it('does not count a first reading from long before its conditions were met', () => {
+    const walk = new Walk(startOf({ plan: only('static-leakage', 'applied-leakage') }));
+    walk.sayAll('brakes-released', 'settled').say(needles(118, 117), { at: 10, lasting: 2 });
+    walk.say('engine-off', { at: 30 });
+    expect(walk.last).toMatchObject([{ type: 'repeat', because: 'conditions-late' }, { type: 'noted' }]);
+    expect(walk.state.phase).toBe('listening');
+  });
+
+  it('is left alone by a condition that is called again', () => {
+    const walk = holding().say('settled', { at: 40 });
+    expect(walk.types).toEqual([]);
+    expect(view(walk.state).hold).toEqual({ start: 20_000, due: 80_000 });
+  });
+
+  it('is repeated after the microphone was lost, and says why', () => {
+    const walk = holding().send({ type: 'interrupted', at: 50_000, why: 'microphone-lost' });
+    expect(walk.last).toMatchObject([{ type: 'repeat', because: 'microphone-lost' }]);
+    expect(walk.state.phase).toBe('listening');
+    expect(view(walk.state).repeatBecause).toBe('microphone-lost');
+    walk.say(needles(117, 116), { at: 60, lasting: 2 });
+    expect(view(walk.state).hold).toEqual({ start: 62_000, due: 122_000 });
+  });
+
+  it('takes a closing reading in two callouts, from the onset of the first', () => {
+    const walk = holding().waitTo(80).say(primary(117), { at: 80.5, lasting: 1 });
+    expect(walk.types).toEqual([]);
+    walk.say(secondary(116), { at: 84, lasting: 1 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+    expect(walk.state.records[0]?.result.figures.interval?.value).toBe(60.5);
+  });
+
+  it('asks for the circuit that stays missing', () => {
+    const walk = holding().waitTo(80).say(secondary(116), { at: 81, lasting: 1 }).waitTo(88);
+    expect(walk.last).toEqual([{ type: 'missing-circuit', circuit: 'primary' }]);
+    walk.say(primary(117), { at: 90 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+  });
+});

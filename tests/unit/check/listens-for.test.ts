@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import { compile } from '../../../src/grammar/compile.ts';
+import { parse } from '../../../src/grammar/parse.ts';
+import { ENGINE_31, fullCabCheckScript, LADDER_36, TENDER_34 } from '../../../src/rehearsal/synthetic-operator-script.ts';
+import { loadGrammar } from '../../support/grammar.ts';
+import { startOf, TENDER_34 as TENDER, Walk } from './support/say.ts';
+
+const grammar = loadGrammar();
+const PACE = { holdSeconds: 60, afterHold: 1_000 };
+
+/** The whole script as words, each parsed under the rules that the check listens for when it is said. */
+function spoken(scenario: typeof ENGINE_31, start = startOf()): { walk: Walk; unheard: string[] } {
+  const walk = new Walk(start);
+  const unheard: string[] = [];
+  for (const line of fullCabCheckScript(scenario, PACE)) {
+    compile(grammar, walk.rules, 'psi');
+    const meaning = parse(grammar, walk.rules, line.text, 'psi');
+    if (meaning === undefined) unheard.push(`${line.step}: ${line.text} (${walk.rules.join(' ')})`);
+    if (line.mark?.endsWith('after') === true) walk.waitTo(walk.time + 61);
+    const upper = line.mark === 'build-up upper';
+    walk.say(meaning ?? '', { heard: line.text, ...(upper ? { at: walk.time + scenario.buildUpSeconds } : {}) });
+  }
+  return { walk, unheard };
+}
+
+describe('what each step listens for', () => {
+  it.each([
+    ['a rig in order', ENGINE_31, startOf(), 'pass'],
+    ['a rig with a hand valve and a slow compressor', TENDER_34, startOf({ rig: TENDER }), 'pass'],
+    ['a leaking rig, with a slip and its correction', LADDER_36, startOf(), 'fail'],
+    ['the same from a recording', LADDER_36, startOf({ asking: 'assume' }), 'fail'],
+  ] as const)('is enough for the whole script of %s', (_, scenario, start, verdict) => {
+    const { walk, unheard } = spoken(scenario, start);
+    expect(unheard).toEqual([]);
+    expect(walk.state.phase).toBe('done');
+    expect(walk.state.verdict).toBe(verdict);
+  });
+
+  it('has the commands in every phase that can hear them', () => {
+    const walk = new Walk();
+    const understands = (text: string): boolean => parse(grammar, walk.rules, text, 'psi') !== undefined;
+    expect(understands('stop the check')).toBe(true);
+    walk.say('skip');
+    expect(['not fitted', 'no', 'stop the check'].map(understands)).toEqual([true, true, true]);
+    walk.say('no').say('stop-check');
+    expect(['yes', 'no', 'mirrors set'].map(understands)).toEqual([true, true, true]);
+    walk.say('no').say('pause');
+    expect(['resume', 'mirrors set'].map(understands)).toEqual([true, false]);
+  });
+});
