@@ -4,6 +4,7 @@ import type { Ruleset } from './ruleset.ts';
 import { prepare, select } from './select.ts';
 import type { Active } from './select.ts';
 import type { Expansion, Grammar, Selection } from './syntax.ts';
+import { partsOf } from './syntax.ts';
 import { writeJsgf } from './write-jsgf.ts';
 
 /**
@@ -30,9 +31,7 @@ function wordsOf(active: Active): readonly string[] {
   const words = new Set<string>();
   const walk = (node: Expansion): void => {
     if (node.kind === 'word') words.add(node.word);
-    else if (node.kind === 'sequence') node.items.forEach(walk);
-    else if (node.kind === 'choice') node.items.forEach((each) => walk(each.item));
-    else if (node.kind === 'optional' || node.kind === 'repeat' || node.kind === 'tagged') walk(node.item);
+    partsOf(node).forEach(walk);
   };
   for (const expansion of active.rules.values()) walk(expansion);
   return [...words].sort();

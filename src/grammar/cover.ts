@@ -1,4 +1,5 @@
 import type { Active } from './select.ts';
+import { partsOf } from './syntax.ts';
 import type { Expansion } from './syntax.ts';
 
 /** How phrases of an expansion begin and end. Phrases are words parted by a space. */
@@ -54,7 +55,8 @@ export function coverPairs(active: Active): readonly string[] {
   const cross = (left: Edges, right: Edges, before: string, after: string): void => {
     for (const [last, ending] of left.last) {
       const seconds = covered.after(last);
-      for (const [first, beginning] of right.first) if (!seconds.has(first)) add(joined(joined(before, ending), joined(beginning, after)));
+      for (const [first, beginning] of right.first)
+        if (!seconds.has(first)) add(joined(joined(before, ending), joined(beginning, after)));
     }
   };
   const visit = (node: Expansion, before: string, after: string): void => {
@@ -68,7 +70,8 @@ export function coverPairs(active: Active): readonly string[] {
       }
       case 'sequence': {
         const parts = node.items.map(edgesOf);
-        const shorts = (from: number, to: number): string => parts.slice(from, to).reduce((text, part) => joined(text, part.short), '');
+        const shorts = (from: number, to: number): string =>
+          parts.slice(from, to).reduce((text, part) => joined(text, part.short), '');
         node.items.forEach((item, at) => {
           visit(item, joined(before, shorts(0, at)), joined(shorts(at + 1, parts.length), after));
           for (let next = at + 1; next < parts.length; next++) {
@@ -80,18 +83,17 @@ export function coverPairs(active: Active): readonly string[] {
         });
         return;
       }
-      case 'choice':
-        for (const { item } of node.items) visit(item, before, after);
-        return;
       case 'repeat':
         visit(node.item, before, after);
         cross(edgesOf(node.item), edgesOf(node.item), before, after);
         return;
+      case 'choice':
       case 'optional':
       case 'tagged':
-        visit(node.item, before, after);
-        return;
-      default:
+      case 'word':
+      case 'null':
+      case 'void':
+        for (const part of partsOf(node)) visit(part, before, after);
         return;
     }
   };

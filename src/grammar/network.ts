@@ -11,7 +11,7 @@ export interface State {
   readonly ends: readonly (readonly Op[])[];
 }
 
-export interface Step {
+interface Step {
   readonly ops: readonly Op[];
   readonly to: State;
 }

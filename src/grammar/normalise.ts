@@ -25,7 +25,7 @@ export function normalise(grammar: Grammar, text: string): readonly string[] {
     .replace(/(\d)(?=[a-z])/g, '$1 ');
   const tokens = plain.split(/\s+/).filter((token) => token !== '');
   const words: string[] = [];
-  for (let at = 0; at < tokens.length; ) {
+  for (let at = 0; at < tokens.length;) {
     const form = writtenAt(grammar, tokens, at);
     words.push(...form.words);
     at += form.length;
@@ -33,7 +33,11 @@ export function normalise(grammar: Grammar, text: string): readonly string[] {
   return words;
 }
 
-function writtenAt(grammar: Grammar, tokens: readonly string[], at: number): { readonly words: readonly string[]; readonly length: number } {
+function writtenAt(
+  grammar: Grammar,
+  tokens: readonly string[],
+  at: number,
+): { readonly words: readonly string[]; readonly length: number } {
   for (let length = Math.min(LONGEST_FORM, tokens.length - at); length > 0; length--) {
     const words = grammar.written.get(tokens.slice(at, at + length).join(' '));
     if (words !== undefined) return { words, length };
@@ -47,7 +51,7 @@ function numeral(grammar: Grammar, token: string): readonly string[] | undefined
   const parts = /^(\d+)(?:(\.\d*?)0*)?$/.exec(token);
   if (parts === null) return undefined;
   const fraction = parts[2] ?? '';
-  const forms = [...(parts[1] ?? ''), ...(fraction === '' || fraction === '.' ? [] : [fraction])];
+  const forms = [...(parts[1] ?? '').split(''), ...(fraction === '' || fraction === '.' ? [] : [fraction])];
   const words: string[] = [];
   for (const form of forms) {
     const said = grammar.written.get(form);

@@ -15,7 +15,12 @@ import type { Op } from './tags.ts';
  * A reading that names the other unit ("primary eight five zero kilopascals" in a check read in psi) is understood in
  * that unit: the unit said once counts for both needles, and without it the check's own unit does.
  */
-export function parse(grammar: Grammar, rules: readonly string[], text: string, unit: PressureUnit): Meaning | undefined {
+export function parse(
+  grammar: Grammar,
+  rules: readonly string[],
+  text: string,
+  unit: PressureUnit,
+): Meaning | undefined {
   const words = normalise(grammar, text);
   const own = accepted(network(grammar, { rules, unit }), words);
   if (own.length > 0) return singleMeaning(own);
@@ -36,7 +41,8 @@ function accepted(start: State, words: readonly string[]): readonly (readonly Op
   let ways: Way[] = [{ state: start, ops: [] }];
   for (const word of words) {
     const longer: Way[] = [];
-    for (const way of ways) for (const step of way.state.steps.get(word) ?? []) longer.push({ state: step.to, ops: step.ops, before: way });
+    for (const way of ways)
+      for (const step of way.state.steps.get(word) ?? []) longer.push({ state: step.to, ops: step.ops, before: way });
     if (longer.length === 0) return [];
     ways = longer;
   }

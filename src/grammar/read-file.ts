@@ -62,7 +62,8 @@ class FileReader {
       if (lexeme.kind === 'word' && lexeme.text === 'import') {
         this.take();
         const imported = this.take();
-        if (imported.kind !== 'rule') this.refuse(imported, 'An import names no rule.', 'Write "import <grammar.rule>;".');
+        if (imported.kind !== 'rule')
+          this.refuse(imported, 'An import names no rule.', 'Write "import <grammar.rule>;".');
         this.sign(';');
         imports.push({ name: imported.text, place: imported.place });
       } else rules.push(this.rule(examples));
@@ -75,7 +76,8 @@ class FileReader {
     if (isPublic) this.take();
     const name = this.take();
     if (name.kind !== 'rule') this.refuse(name, `A rule must begin here, not ${shown(name)}.`, 'Write "<name> = …;".');
-    if (!/^[^\s.<>]+$/.test(name.text)) this.refuse(name, `<${name.text}> is not a rule name.`, 'Use letters, digits and hyphens.');
+    if (!/^[^\s.<>]+$/.test(name.text))
+      this.refuse(name, `<${name.text}> is not a rule name.`, 'Use letters, digits and hyphens.');
     this.sign('=');
     const expansion = this.alternatives();
     this.sign(';');
@@ -89,10 +91,15 @@ class FileReader {
       const lexeme = this.peek();
       const weight = lexeme.kind === 'weight' ? this.weight(this.take()) : undefined;
       if (items[0] !== undefined && (weight === undefined) !== (items[0].weight === undefined))
-        this.refuse(lexeme, 'Some alternatives have a weight and some have none.', 'Give every alternative a weight, or none.');
+        this.refuse(
+          lexeme,
+          'Some alternatives have a weight and some have none.',
+          'Give every alternative a weight, or none.',
+        );
       items.push({ item: this.sequence(), ...(weight === undefined ? {} : { weight }) });
     } while (this.isSign('|'));
-    if (items.every((item) => item.weight === 0)) this.refuse(this.peek(), 'Every alternative has weight 0.', 'Give one a weight above 0.');
+    if (items.every((item) => item.weight === 0))
+      this.refuse(this.peek(), 'Every alternative has weight 0.', 'Give one a weight above 0.');
     const [only] = items;
     return items.length === 1 && only !== undefined ? only.item : { kind: 'choice', items };
   }
@@ -107,7 +114,12 @@ class FileReader {
     const items: Expansion[] = [];
     for (let item = this.item(); item !== undefined; item = this.item()) items.push(item);
     const [only] = items;
-    if (only === undefined) this.refuse(this.peek(), `An alternative is empty before ${shown(this.peek())}.`, 'Say something, or write <NULL>.');
+    if (only === undefined)
+      this.refuse(
+        this.peek(),
+        `An alternative is empty before ${shown(this.peek())}.`,
+        'Say something, or write <NULL>.',
+      );
     return items.length === 1 ? only : { kind: 'sequence', items };
   }
 
@@ -118,7 +130,8 @@ class FileReader {
       const lexeme = this.peek();
       if (lexeme.kind === 'tag') {
         const op = readTag(this.take().text);
-        if (op === undefined) this.refuse(lexeme, `{${lexeme.text}} is not a tag.`, 'Use one of the tags listed in src/grammar/tags.ts.');
+        if (op === undefined)
+          this.refuse(lexeme, `{${lexeme.text}} is not a tag.`, 'Use one of the tags listed in src/grammar/tags.ts.');
         item = { kind: 'tagged', item, op };
       } else if (this.isSign('*') || this.isSign('+')) {
         item = { kind: 'repeat', item, atLeastOnce: this.take().text === '+' };
@@ -143,7 +156,8 @@ class FileReader {
       const open = this.take();
       const inner = this.alternatives();
       const close = open.text === '(' ? ')' : ']';
-      if (!this.isSign(close)) this.refuse(open, `The ${open.text} is not closed before ${shown(this.peek())}.`, `Close it with ${close}.`);
+      if (!this.isSign(close))
+        this.refuse(open, `The ${open.text} is not closed before ${shown(this.peek())}.`, `Close it with ${close}.`);
       this.take();
       return open.text === '(' ? inner : { kind: 'optional', item: inner };
     }
@@ -152,7 +166,11 @@ class FileReader {
 
   /** The words of a token; a quoted one may hold several. */
   private words(text: string): Expansion {
-    const items = text.trim().toLowerCase().split(/\s+/).map((word): Expansion => ({ kind: 'word', word }));
+    const items = text
+      .trim()
+      .toLowerCase()
+      .split(/\s+/)
+      .map((word): Expansion => ({ kind: 'word', word }));
     const [only] = items;
     return items.length === 1 && only !== undefined ? only : { kind: 'sequence', items };
   }
@@ -182,13 +200,15 @@ class FileReader {
   }
 
   private sign(text: string): void {
-    if (!this.isSign(text)) this.refuse(this.peek(), `"${text}" is missing before ${shown(this.peek())}.`, `Put ${text} before it.`);
+    if (!this.isSign(text))
+      this.refuse(this.peek(), `"${text}" is missing before ${shown(this.peek())}.`, `Put ${text} before it.`);
     this.take();
   }
 
   private word(text: string, repair: string): void {
     const lexeme = this.take();
-    if (lexeme.kind !== 'word' || lexeme.text !== text) this.refuse(lexeme, `"${text}" is missing before ${shown(lexeme)}.`, repair);
+    if (lexeme.kind !== 'word' || lexeme.text !== text)
+      this.refuse(lexeme, `"${text}" is missing before ${shown(lexeme)}.`, repair);
   }
 
   private refuse(lexeme: Lexeme, what: string, repair: string): never {

@@ -2,7 +2,7 @@ import { bad, good } from '../units/outcome.ts';
 import type { Outcome } from '../units/outcome.ts';
 import { readFile } from './read-file.ts';
 import type { GrammarFile } from './read-file.ts';
-import { placeText } from './syntax.ts';
+import { partsOf, placeText } from './syntax.ts';
 import type { Expansion, Grammar, Place, Rule } from './syntax.ts';
 
 type Refused = ReturnType<typeof bad>;
@@ -18,7 +18,11 @@ export function readGrammar(sources: Readonly<Record<string, string>>): Outcome<
     const read = readFile(file, source);
     if (!read.ok) return read;
     if (`${read.value.name}.jsgf` !== file)
-      return bad(`The grammar is called "${read.value.name}", its file ${file}.`, placeText(read.value.place), 'Give both the same name.');
+      return bad(
+        `The grammar is called "${read.value.name}", its file ${file}.`,
+        placeText(read.value.place),
+        'Give both the same name.',
+      );
     files.set(read.value.name, read.value);
   }
 
@@ -28,7 +32,11 @@ export function readGrammar(sources: Readonly<Record<string, string>>): Outcome<
       const name = `${file.name}.${rule.name}`;
       const first = rules.get(name);
       if (first !== undefined)
-        return bad(`<${rule.name}> is defined twice; first at ${placeText(first.place)}.`, placeText(rule.place), 'Remove or rename one.');
+        return bad(
+          `<${rule.name}> is defined twice; first at ${placeText(first.place)}.`,
+          placeText(rule.place),
+          'Remove or rename one.',
+        );
       rules.set(name, { ...rule, name });
     }
   }
@@ -56,7 +64,11 @@ function scopeOf(file: GrammarFile, rules: ReadonlyMap<string, Rule>): Outcome<R
       (rule) => rule.isPublic && (wanted === '*' ? rule.name.startsWith(`${grammar}.`) : rule.name === name),
     );
     if (grammar === '' || found.length === 0)
-      return bad(`The import <${name}> finds no public rule.`, placeText(place), 'Write <grammar.rule> or <grammar.*>, and make the rule public there.');
+      return bad(
+        `The import <${name}> finds no public rule.`,
+        placeText(place),
+        'Write <grammar.rule> or <grammar.*>, and make the rule public there.',
+      );
     for (const rule of found) {
       const simple = rule.name.slice(grammar.length + 1);
       scope.set(simple, [...new Set([...(scope.get(simple) ?? []), rule.name])]);
@@ -83,7 +95,11 @@ function link(
     refused ??=
       found.length === 0
         ? bad(`<${name}> is not defined.`, placeText(place), 'Define it, import it, or correct the name.')
-        : bad(`<${name}> may be any of ${found.map((each) => `<${each}>`).join(', ')}.`, placeText(place), 'Write the full name.');
+        : bad(
+            `<${name}> may be any of ${found.map((each) => `<${each}>`).join(', ')}.`,
+            placeText(place),
+            'Write the full name.',
+          );
     return name;
   };
   const walk = (node: Expansion): Expansion => {
@@ -98,7 +114,9 @@ function link(
       case 'repeat':
       case 'tagged':
         return { ...node, item: walk(node.item) };
-      default:
+      case 'word':
+      case 'null':
+      case 'void':
         return node;
     }
   };
@@ -111,7 +129,11 @@ function findRecursion(rules: ReadonlyMap<string, Rule>): Refused | undefined {
   const done = new Set<string>();
   const visit = (name: string, path: readonly string[], place: Place): Refused | undefined => {
     if (path.includes(name))
-      return bad(`<${name}> reaches itself: ${[...path.slice(path.indexOf(name)), name].join(' > ')}.`, placeText(place), 'Use * or + to repeat.');
+      return bad(
+        `<${name}> reaches itself: ${[...path.slice(path.indexOf(name)), name].join(' > ')}.`,
+        placeText(place),
+        'Use * or + to repeat.',
+      );
     if (done.has(name)) return undefined;
     const rule = rules.get(name);
     if (rule === undefined) throw new Error(`unlinked rule ${name}`);
@@ -131,29 +153,15 @@ function findRecursion(rules: ReadonlyMap<string, Rule>): Refused | undefined {
 
 /** The rule references in an expansion, in order. */
 export function references(node: Expansion): readonly { readonly name: string; readonly place: Place }[] {
-  switch (node.kind) {
-    case 'rule':
-      return [node];
-    case 'sequence':
-      return node.items.flatMap(references);
-    case 'choice':
-      return node.items.flatMap((each) => references(each.item));
-    case 'optional':
-    case 'repeat':
-    case 'tagged':
-      return references(node.item);
-    default:
-      return [];
-  }
+  return node.kind === 'rule' ? [node] : partsOf(node).flatMap(references);
 }
 
 function writtenForms(rules: ReadonlyMap<string, Rule>): ReadonlyMap<string, readonly string[]> {
   const written = new Map<string, readonly string[]>();
   const walk = (node: Expansion): void => {
-    if (node.kind === 'tagged' && node.op.do === 'written' && !written.has(node.op.text)) written.set(node.op.text, firstPhrase(node.item, rules));
-    if (node.kind === 'sequence') node.items.forEach(walk);
-    else if (node.kind === 'choice') node.items.forEach((each) => walk(each.item));
-    else if (node.kind === 'optional' || node.kind === 'repeat' || node.kind === 'tagged') walk(node.item);
+    if (node.kind === 'tagged' && node.op.do === 'written' && !written.has(node.op.text))
+      written.set(node.op.text, firstPhrase(node.item, rules));
+    partsOf(node).forEach(walk);
   };
   for (const rule of rules.values()) walk(rule.expansion);
   return written;
@@ -161,21 +169,12 @@ function writtenForms(rules: ReadonlyMap<string, Rule>): ReadonlyMap<string, rea
 
 /** The words of the first alternatives, without optional parts. */
 function firstPhrase(node: Expansion, rules: ReadonlyMap<string, Rule>): readonly string[] {
-  switch (node.kind) {
-    case 'word':
-      return [node.word];
-    case 'rule': {
-      const rule = rules.get(node.name);
-      return rule === undefined ? [] : firstPhrase(rule.expansion, rules);
-    }
-    case 'sequence':
-      return node.items.flatMap((item) => firstPhrase(item, rules));
-    case 'choice':
-      return node.items[0] === undefined ? [] : firstPhrase(node.items[0].item, rules);
-    case 'repeat':
-    case 'tagged':
-      return firstPhrase(node.item, rules);
-    default:
-      return [];
+  if (node.kind === 'word') return [node.word];
+  if (node.kind === 'optional') return [];
+  if (node.kind === 'rule') {
+    const rule = rules.get(node.name);
+    return rule === undefined ? [] : firstPhrase(rule.expansion, rules);
   }
+  const parts = node.kind === 'choice' ? partsOf(node).slice(0, 1) : partsOf(node);
+  return parts.flatMap((part) => firstPhrase(part, rules));
 }

@@ -73,10 +73,12 @@ function* phrases(node: Expansion, active: Active, repeats: number): Generator<P
       yield* phrases(node.item, active, repeats);
       return;
     case 'repeat':
-      for (let times = node.atLeastOnce ? 1 : 0; times <= repeats; times++) yield* chain(Array<Expansion>(times).fill(node.item), active, repeats);
+      for (let times = node.atLeastOnce ? 1 : 0; times <= repeats; times++)
+        yield* chain(Array<Expansion>(times).fill(node.item), active, repeats);
       return;
     case 'tagged':
-      for (const piece of phrases(node.item, active, repeats)) yield { words: piece.words, ops: [...piece.ops, node.op] };
+      for (const piece of phrases(node.item, active, repeats))
+        yield { words: piece.words, ops: [...piece.ops, node.op] };
       return;
     case 'null':
       yield NOTHING;
@@ -92,7 +94,8 @@ function* chain(items: readonly Expansion[], active: Active, repeats: number): G
     yield NOTHING;
     return;
   }
-  for (const head of phrases(first, active, repeats)) for (const tail of chain(rest, active, repeats)) yield join(head, tail);
+  for (const head of phrases(first, active, repeats))
+    for (const tail of chain(rest, active, repeats)) yield join(head, tail);
 }
 
 function draw(node: Expansion, active: Active, random: () => number): Piece {
@@ -118,7 +121,8 @@ function draw(node: Expansion, active: Active, random: () => number): Piece {
       const piece = draw(node.item, active, random);
       return { words: piece.words, ops: [...piece.ops, node.op] };
     }
-    default:
+    case 'null':
+    case 'void':
       return NOTHING;
   }
 }

@@ -23,7 +23,8 @@ export function scan(file: string, source: string): Outcome<readonly Lexeme[]> {
   while (at < text.length) {
     const start = at;
     const char = text.charAt(at);
-    const add = (kind: Lexeme['kind'], value: string): void => void lexemes.push({ kind, text: value, place: placeOf(start) });
+    const add = (kind: Lexeme['kind'], value: string): void =>
+      void lexemes.push({ kind, text: value, place: placeOf(start) });
     const fail = (what: string, repair: string): Outcome<never> => bad(what, placeText(placeOf(start)), repair);
 
     if (/\s/.test(char)) at++;
@@ -49,7 +50,11 @@ export function scan(file: string, source: string): Outcome<readonly Lexeme[]> {
     } else if (char === '{' || char === '"') {
       const close = char === '{' ? '}' : '"';
       const end = closing(text, at + 1, close);
-      if (end < 0) return fail(char === '{' ? 'The tag is not closed.' : 'The quoted word is not closed.', `Close it with ${close}.`);
+      if (end < 0)
+        return fail(
+          char === '{' ? 'The tag is not closed.' : 'The quoted word is not closed.',
+          `Close it with ${close}.`,
+        );
       add(char === '{' ? 'tag' : 'quoted', text.slice(at + 1, end).replace(/\\(.)/gs, '$1'));
       at = end + 1;
     } else if (SIGNS.includes(char)) {

@@ -1,6 +1,6 @@
 import type { PressureUnit } from '../units/pressure.ts';
 import { references } from './read-grammar.ts';
-import { VOID } from './syntax.ts';
+import { VOID, partsOf } from './syntax.ts';
 import type { Expansion, Grammar, Rule, Selection } from './syntax.ts';
 
 /** The slot of the step openings that takes the cues listed beside them. */
@@ -56,7 +56,9 @@ function selectRules(grammar: Grammar, selection: Selection): Active {
     rules.set(name, pruned);
     return pruned;
   };
-  const expansion = choice(names.map((name) => (visit(name).kind === 'void' ? VOID : reference(findRule(grammar, name)))));
+  const expansion = choice(
+    names.map((name) => (visit(name).kind === 'void' ? VOID : reference(findRule(grammar, name)))),
+  );
   return { expansion, rules: new Map([...rules].filter(([, each]) => each.kind !== 'void')) };
 }
 
@@ -71,19 +73,8 @@ function cueRules(grammar: Grammar): ReadonlyMap<string, Rule> {
 
 /** True when the tag `{cue ID}` is in the rule itself: the rule is the cue's own. */
 function marksCue(node: Expansion, id: string): boolean {
-  switch (node.kind) {
-    case 'tagged':
-      return (node.op.do === 'cue' && node.op.id === id) || marksCue(node.item, id);
-    case 'sequence':
-      return node.items.some((item) => marksCue(item, id));
-    case 'choice':
-      return node.items.some((each) => marksCue(each.item, id));
-    case 'optional':
-    case 'repeat':
-      return marksCue(node.item, id);
-    default:
-      return false;
-  }
+  if (node.kind === 'tagged' && node.op.do === 'cue' && node.op.id === id) return true;
+  return partsOf(node).some((part) => marksCue(part, id));
 }
 
 /** A public rule by simple or full name. */
@@ -92,7 +83,8 @@ export function findRule(grammar: Grammar, name: string): Rule {
   if (exact?.isPublic === true) return exact;
   const found = [...grammar.rules.values()].filter((rule) => rule.isPublic && rule.name.endsWith(`.${name}`));
   const [only] = found;
-  if (only === undefined || found.length > 1) throw new Error(`${found.length === 0 ? 'no' : 'more than one'} public grammar rule is called "${name}"`);
+  if (only === undefined || found.length > 1)
+    throw new Error(`${found.length === 0 ? 'no' : 'more than one'} public grammar rule is called "${name}"`);
   return only;
 }
 
@@ -146,7 +138,9 @@ function prune(node: Expansion, unit: PressureUnit, visit: (name: string) => Exp
       const item = prune(node.item, unit, visit);
       return item.kind === 'void' ? VOID : { ...node, item };
     }
-    default:
+    case 'word':
+    case 'null':
+    case 'void':
       return node;
   }
 }

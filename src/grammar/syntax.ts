@@ -55,6 +55,25 @@ export interface Selection {
 export const NULL: Expansion = { kind: 'null' };
 export const VOID: Expansion = { kind: 'void' };
 
+/** The parts directly in an expansion; those of the rules that it refers to are not among them. */
+export function partsOf(node: Expansion): readonly Expansion[] {
+  switch (node.kind) {
+    case 'sequence':
+      return node.items;
+    case 'choice':
+      return node.items.map((each) => each.item);
+    case 'optional':
+    case 'repeat':
+    case 'tagged':
+      return [node.item];
+    case 'word':
+    case 'rule':
+    case 'null':
+    case 'void':
+      return [];
+  }
+}
+
 /** `file:line:column`, for a problem's `where`. */
 export function placeText(place: Place): string {
   return `${place.file}:${place.line}:${place.column}`;

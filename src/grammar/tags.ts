@@ -31,7 +31,7 @@ const CIRCUITS: Readonly<Record<string, readonly Circuit[]>> = {
 
 /** Reads the text between the braces; undefined when it is none of the tags above. */
 export function readTag(text: string): Op | undefined {
-  const [verb, ...rest] = text.trim().split(/\s+/);
+  const [verb = '', ...rest] = text.trim().split(/\s+/);
   const argument = rest.join(' ');
   switch (verb) {
     case 'add':

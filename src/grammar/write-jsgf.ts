@@ -1,4 +1,5 @@
 import type { Active } from './select.ts';
+import { partsOf } from './syntax.ts';
 import type { Alternative, Expansion } from './syntax.ts';
 
 /**
@@ -61,14 +62,17 @@ class Simplifier {
       }
       case 'repeat':
         return { ...node, item: this.opened(this.of(node.item)) };
-      default:
+      case 'word':
+      case 'null':
+      case 'void':
         return node;
     }
   }
 
   private alternatives(each: Alternative): readonly Alternative[] {
     const item = this.opened(this.of(each.item));
-    const weighted = each.weight !== undefined || (item.kind === 'choice' && item.items.some((inner) => inner.weight !== undefined));
+    const weighted =
+      each.weight !== undefined || (item.kind === 'choice' && item.items.some((inner) => inner.weight !== undefined));
     return item.kind === 'choice' && !weighted ? item.items : [{ ...each, item }];
   }
 
@@ -86,9 +90,8 @@ function reachable(start: Expansion, simple: Simplifier): ReadonlySet<string> {
       if (found.has(node.name)) return;
       found.add(node.name);
       walk(simple.rule(node.name));
-    } else if (node.kind === 'sequence') node.items.forEach(walk);
-    else if (node.kind === 'choice') node.items.forEach((each) => walk(each.item));
-    else if (node.kind === 'optional' || node.kind === 'repeat' || node.kind === 'tagged') walk(node.item);
+    }
+    partsOf(node).forEach(walk);
   };
   walk(start);
   return found;
@@ -113,7 +116,9 @@ type Names = ReadonlyMap<string, string>;
 /** Where alternatives need no brackets. */
 function writeChoice(node: Expansion, names: Names): string {
   if (node.kind !== 'choice') return write(node, names);
-  return node.items.map((each) => `${each.weight === undefined ? '' : `/${each.weight}/ `}${write(each.item, names)}`).join(' | ');
+  return node.items
+    .map((each) => `${each.weight === undefined ? '' : `/${each.weight}/ `}${write(each.item, names)}`)
+    .join(' | ');
 }
 
 function write(node: Expansion, names: Names): string {

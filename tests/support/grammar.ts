@@ -6,7 +6,7 @@ import { problemLine } from '../../src/units/outcome.ts';
 const FOLDER = new URL('../../grammars/', import.meta.url);
 
 /** The text of each grammar file of the project. */
-export function grammarSources(): Record<string, string> {
+function grammarSources(): Record<string, string> {
   const names = readdirSync(FOLDER).filter((name) => name.endsWith('.jsgf'));
   return Object.fromEntries(names.map((name) => [name, readFileSync(new URL(name, FOLDER), 'utf8')]));
 }

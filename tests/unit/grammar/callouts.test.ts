@@ -6,7 +6,11 @@ import { loadGrammar } from '../../support/grammar.ts';
 
 const grammar = loadGrammar();
 
-function reading(primary: number | undefined, secondary: number | undefined, unit: PressureUnit = 'psi'): SpokenReading {
+function reading(
+  primary: number | undefined,
+  secondary: number | undefined,
+  unit: PressureUnit = 'psi',
+): SpokenReading {
   return {
     ...(primary === undefined ? {} : { primary: { value: primary, unit } }),
     ...(secondary === undefined ? {} : { secondary: { value: secondary, unit } }),
@@ -130,7 +134,10 @@ describe('commands and combined callouts', () => {
     ['take a note', { command: 'note' }],
     ['stop the check', { command: 'stop-check' }],
     ['cut out, primary one two five, secondary one two four', { cues: ['cut-out'], reading: reading(125, 124) }],
-    ['engine off, brakes released, settled, primary 118, secondary 117', { cues: ['engine-off', 'brakes-released', 'settled'], reading: reading(118, 117) }],
+    [
+      'engine off, brakes released, settled, primary 118, secondary 117',
+      { cues: ['engine-off', 'brakes-released', 'settled'], reading: reading(118, 117) },
+    ],
     ['both at one twenty five, fast idle off', { cues: ['fast-idle-off'], reading: reading(125, 125) }],
   ])('"%s"', (text, meaning) => {
     expect(parse(grammar, ['anything'], text, 'psi')).toEqual(mean(meaning));
@@ -170,7 +177,13 @@ describe('commands and combined callouts', () => {
 describe('a step', () => {
   const step = ['hold', 'engine-off', 'settled'];
 
-  it.each(['settled', 'engine off, both at one twenty', 'secondary one eighteen', 'stop the check', 'correction, primary one oh five'])('hears "%s"', (text) => {
+  it.each([
+    'settled',
+    'engine off, both at one twenty',
+    'secondary one eighteen',
+    'stop the check',
+    'correction, primary one oh five',
+  ])('hears "%s"', (text) => {
     expect(parse(grammar, step, text, 'psi')).toBeDefined();
   });
 
@@ -186,6 +199,8 @@ describe('a step', () => {
 
   it('that only confirms takes no reading but a corrected one', () => {
     expect(parse(grammar, ['confirm', 'chocks-set'], 'both at one twenty', 'psi')).toBeUndefined();
-    expect(parse(grammar, ['confirm', 'chocks-set'], 'correction, both at one twenty', 'psi')).toEqual(mean({ command: 'correction', reading: reading(120, 120) }));
+    expect(parse(grammar, ['confirm', 'chocks-set'], 'correction, both at one twenty', 'psi')).toEqual(
+      mean({ command: 'correction', reading: reading(120, 120) }),
+    );
   });
 });

@@ -54,28 +54,37 @@ describe('a compiled ruleset', () => {
 
   it('lists the words of its phrases, all of them and no other, sorted', () => {
     const { words } = compile(grammar, ['cue', 'commands'], 'psi');
-    const said = new Set([...samples(grammar, { rules: ['cue', 'commands'], unit: 'psi' }, 1)].flatMap(({ text }) => text.split(' ')));
+    const said = new Set(
+      [...samples(grammar, { rules: ['cue', 'commands'], unit: 'psi' }, 1)].flatMap(({ text }) => text.split(' ')),
+    );
     expect(words).toEqual([...said].sort());
     expect(compile(grammar, ['hold', 'settled'], 'psi').words).not.toContain('chocks');
     expect(compile(grammar, ['readings'], 'psi').words).not.toContain('kilopascals');
     expect(compile(grammar, ['readings'], 'kPa').words).not.toContain('pounds');
   });
 
-  it.each([...STEPS, ['readings'], ['cues']])('of %s … has phrases that are its own and hold every word pair that can be said', (...rules) => {
-    const { phrases } = compile(grammar, rules, 'psi');
-    const strangers = phrases.filter((phrase) => parse(grammar, rules, phrase, 'psi') === undefined);
-    expect(strangers).toEqual([]);
-    const covered = new Set(phrases.flatMap(pairsOf));
-    let seed = 7;
-    const random = (): number => (seed = (seed * 16807) % 2147483647) / 2147483647;
-    for (let run = 0; run < 2000; run++) {
-      const { text } = randomSample(grammar, { rules, unit: 'psi' }, random);
-      for (const pair of pairsOf(text.replaceAll('_', ' '))) expect(covered.has(pair), `${pair} of ${text}`).toBe(true);
-    }
-  });
+  it.each([...STEPS, ['readings'], ['cues']])(
+    'of %s … has phrases that are its own and hold every word pair that can be said',
+    (...rules) => {
+      const { phrases } = compile(grammar, rules, 'psi');
+      const strangers = phrases.filter((phrase) => parse(grammar, rules, phrase, 'psi') === undefined);
+      expect(strangers).toEqual([]);
+      const covered = new Set(phrases.flatMap(pairsOf));
+      let seed = 7;
+      const random = (): number => (seed = (seed * 16807) % 2147483647) / 2147483647;
+      for (let run = 0; run < 2000; run++) {
+        const { text } = randomSample(grammar, { rules, unit: 'psi' }, random);
+        for (const pair of pairsOf(text.replaceAll('_', ' ')))
+          expect(covered.has(pair), `${pair} of ${text}`).toBe(true);
+      }
+    },
+  );
 
   it('has an id that tells it from every other', () => {
-    const rulesets = [...STEPS, ...publicRules].flatMap((rules) => [compile(grammar, rules, 'psi'), compile(grammar, rules, 'kPa')]);
+    const rulesets = [...STEPS, ...publicRules].flatMap((rules) => [
+      compile(grammar, rules, 'psi'),
+      compile(grammar, rules, 'kPa'),
+    ]);
     const byId = new Map(rulesets.map((ruleset) => [ruleset.id, ruleset.jsgf]));
     for (const { id, jsgf } of rulesets) expect(byId.get(id)).toBe(jsgf);
     expect(compile(loadGrammar(), ['cues'], 'psi')).toEqual(compile(grammar, ['cues'], 'psi'));
@@ -102,13 +111,24 @@ describe('the embedded engine', () => {
   }, 60_000);
 
   it('has every word in its dictionary or among the pronunciations, and no pronunciation is idle', () => {
-    const dictionary = new Set(readFileSync(join(model, 'en-us/dict.txt'), 'utf8').split('\n').map((line) => line.split(/\s/)[0]));
-    const words = new Set((['psi', 'kPa'] as const).flatMap((unit) => compile(grammar, ['anything', ...cueIds(grammar)], unit).words));
+    const dictionary = new Set(
+      readFileSync(join(model, 'en-us/dict.txt'), 'utf8')
+        .split('\n')
+        .map((line) => line.split(/\s/)[0]),
+    );
+    const words = new Set(
+      (['psi', 'kPa'] as const).flatMap((unit) => compile(grammar, ['anything', ...cueIds(grammar)], unit).words),
+    );
     expect([...words].filter((word) => !dictionary.has(word) && PRONUNCIATIONS[word] === undefined)).toEqual([]);
     expect(Object.keys(PRONUNCIATIONS).filter((word) => !words.has(word))).toEqual([]);
   });
 
-  it.each([...publicRules, ...STEPS])('takes the grammar of %s …', (...rules) => {
-    for (const unit of ['psi', 'kPa'] as const) expect(() => decoder.set_grammar(compile(grammar, rules, unit).jsgf)).not.toThrow();
-  }, 60_000);
+  it.each([...publicRules, ...STEPS])(
+    'takes the grammar of %s …',
+    (...rules) => {
+      for (const unit of ['psi', 'kPa'] as const)
+        expect(() => decoder.set_grammar(compile(grammar, rules, unit).jsgf)).not.toThrow();
+    },
+    60_000,
+  );
 });

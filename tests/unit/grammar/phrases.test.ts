@@ -23,7 +23,10 @@ function seeded(seed: number): () => number {
 /** Phrases of the rules that are not parsed as what they were made to mean; a phrase with two meanings is parsed as none. */
 function misread(rules: readonly string[], unit: PressureUnit): string[] {
   return [...samples(grammar, { rules, unit }, 1)]
-    .filter((sample) => JSON.stringify(parse(grammar, ['anything'], sample.text, unit)) !== JSON.stringify(sampleMeaning(sample)))
+    .filter(
+      (sample) =>
+        JSON.stringify(parse(grammar, ['anything'], sample.text, unit)) !== JSON.stringify(sampleMeaning(sample)),
+    )
     .map((sample) => sample.text);
 }
 
@@ -45,21 +48,26 @@ describe('every phrase has its one meaning', () => {
     expect(wrong).toEqual([]);
   }, 60_000);
 
-  it.each(['psi', 'kPa'] as const)('anything at all, by chance, in %s', (unit) => {
-    fc.assert(
-      fc.property(fc.integer(), fc.constantFrom('readings', 'anything'), (seed, rule) => {
-        const sample = randomSample(grammar, { rules: [rule], unit }, seeded(seed));
-        expect(parse(grammar, [rule], sample.text, unit)).toEqual(sampleMeaning(sample));
-      }),
-      { numRuns: 5000 },
-    );
-  }, 60_000);
+  it.each(['psi', 'kPa'] as const)(
+    'anything at all, by chance, in %s',
+    (unit) => {
+      fc.assert(
+        fc.property(fc.integer(), fc.constantFrom('readings', 'anything'), (seed, rule) => {
+          const sample = randomSample(grammar, { rules: [rule], unit }, seeded(seed));
+          expect(parse(grammar, [rule], sample.text, unit)).toEqual(sampleMeaning(sample));
+        }),
+        { numRuns: 5000 },
+      );
+    },
+    60_000,
+  );
 });
 
 describe('cue and command rules', () => {
   it('are named as what they mean, and mean nothing else', () => {
     for (const cue of cueIds(grammar))
-      for (const sample of samples(grammar, { rules: [cue], unit: 'psi' }, 1)) expect(sampleMeaning(sample)).toEqual({ cues: [cue] });
+      for (const sample of samples(grammar, { rules: [cue], unit: 'psi' }, 1))
+        expect(sampleMeaning(sample)).toEqual({ cues: [cue] });
     for (const command of COMMANDS) {
       const [first] = samples(grammar, { rules: [command], unit: 'psi' }, 1);
       expect(first && sampleMeaning(first)).toEqual({ cues: [], command });
@@ -68,9 +76,31 @@ describe('cue and command rules', () => {
 
   // DESIGN, "what each built-in step listens for".
   it.each([
-    'chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on', 'engine-started', 'cut-out', 'cut-in', 'engine-off', 'brakes-released', 'settled',
-    'brake-applied', 'buzzer', 'valve-popped', 'fast-idle-set', 'fast-idle-off', 'chocks-stowed', 'belts-on', 'in-drive', 'rig-held', 'rig-moved',
-    'hand-valve-held', 'straight-stop', 'pulled-left', 'pulled-right', 'check-complete',
+    'chocks-set',
+    'walk-round-complete',
+    'mirrors-set',
+    'ignition-on',
+    'engine-started',
+    'cut-out',
+    'cut-in',
+    'engine-off',
+    'brakes-released',
+    'settled',
+    'brake-applied',
+    'buzzer',
+    'valve-popped',
+    'fast-idle-set',
+    'fast-idle-off',
+    'chocks-stowed',
+    'belts-on',
+    'in-drive',
+    'rig-held',
+    'rig-moved',
+    'hand-valve-held',
+    'straight-stop',
+    'pulled-left',
+    'pulled-right',
+    'check-complete',
   ])('<%s> is there, on its own and among all cues', (cue) => {
     expect(cueIds(grammar)).toContain(cue);
     const hint = hints(grammar, cue, 1)[0] ?? '';
@@ -91,6 +121,7 @@ describe('hints', () => {
 
   it('that the files give as examples are phrases of their rule', () => {
     for (const rule of grammar.rules.values())
-      for (const example of rule.examples) expect(parse(grammar, [findRule(grammar, rule.name).name], example, 'psi'), example).toBeDefined();
+      for (const example of rule.examples)
+        expect(parse(grammar, [findRule(grammar, rule.name).name], example, 'psi'), example).toBeDefined();
   });
 });

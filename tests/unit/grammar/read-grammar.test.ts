@@ -15,7 +15,9 @@ function read(sources: Record<string, string>): Grammar {
 
 /** Every phrase of `<x.a>`, repeats at most twice. */
 function phrases(rules: string, others: Record<string, string> = {}): string[] {
-  return [...samples(read({ 'x.jsgf': HEAD + rules, ...others }), { rules: ['x.a'], unit: 'psi' }, 2)].map((sample) => sample.text);
+  return [...samples(read({ 'x.jsgf': HEAD + rules, ...others }), { rules: ['x.a'], unit: 'psi' }, 2)].map(
+    (sample) => sample.text,
+  );
 }
 
 // What each form stands for is in the JSpeech Grammar Format, W3C Note of 5 June 2000, sections 3 and 4.
@@ -63,9 +65,14 @@ describe('a mistake in a grammar file', () => {
     ['no header', 'grammar x;', '1:1', /header/],
     ['another version', '#JSGF V2.0;\ngrammar x;', '1:1', /header/],
     ['no grammar name', '#JSGF V1.0;\npublic <a> = one;', '2:1', /"grammar" is missing/],
-    ['a name that is not the file\'s', '#JSGF V1.0;\ngrammar y;', '2:9', /called "y"/],
+    ["a name that is not the file's", '#JSGF V1.0;\ngrammar y;', '2:9', /called "y"/],
     ['an undefined rule', `${HEAD}public <a> = one\n  <nope>;`, '4:3', /<nope> is not defined/],
-    ['a private rule of another file', `${HEAD}import <y.b>;\npublic <a> = <y.hidden>;`, '4:14', /<y.hidden> is not defined/],
+    [
+      'a private rule of another file',
+      `${HEAD}import <y.b>;\npublic <a> = <y.hidden>;`,
+      '4:14',
+      /<y.hidden> is not defined/,
+    ],
     ['an import of nothing', `${HEAD}import <y.nope>;`, '3:8', /finds no public rule/],
     ['an import without a grammar', `${HEAD}import <b>;`, '3:8', /finds no public rule/],
     ['a name that two imports give', `${HEAD}import <y.*>;\nimport <z.*>;\npublic <a> = <b>;`, '5:14', /may be any of/],
@@ -86,8 +93,18 @@ describe('a mistake in a grammar file', () => {
     ['only weights of 0', `${HEAD}public <a> = /0/ one | /0/ two;`, '3:31', /Every alternative has weight 0/],
     ['an empty alternative', `${HEAD}public <a> = one | ;`, '3:20', /empty/],
     ['an empty rule', `${HEAD}public <a> = ;`, '3:14', /empty/],
-    ['a rule defined twice', `${HEAD}public <a> = one;\n<a> = two;`, '4:1', /<a> is defined twice; first at x\.jsgf:3:8/],
-    ['a rule that reaches itself', `${HEAD}public <a> = one <b>;\n<b> = [two <a>];`, '4:12', /<x\.a> reaches itself: x\.a > x\.b > x\.a/],
+    [
+      'a rule defined twice',
+      `${HEAD}public <a> = one;\n<a> = two;`,
+      '4:1',
+      /<a> is defined twice; first at x\.jsgf:3:8/,
+    ],
+    [
+      'a rule that reaches itself',
+      `${HEAD}public <a> = one <b>;\n<b> = [two <a>];`,
+      '4:12',
+      /<x\.a> reaches itself: x\.a > x\.b > x\.a/,
+    ],
     ['a bad rule name', `${HEAD}public <a.b> = one;`, '3:8', /not a rule name/],
     ['an unknown tag', `${HEAD}public <a> = one {shout};`, '3:18', /\{shout\} is not a tag/],
     ['a number tag without a number', `${HEAD}public <a> = one {add x};`, '3:18', /not a tag/],
@@ -95,7 +112,10 @@ describe('a mistake in a grammar file', () => {
     ['words outside a rule', `${HEAD}one two;`, '3:1', /A rule must begin here/],
     ['a stray sign', `${HEAD}public <a> = one > two;`, '3:18', /not expected/],
   ])('%s is refused with its place', (_name, source, place, what) => {
-    const others = { 'y.jsgf': '#JSGF V1.0;\ngrammar y;\npublic <b> = one; <hidden> = two;', 'z.jsgf': '#JSGF V1.0;\ngrammar z;\npublic <b> = one;' };
+    const others = {
+      'y.jsgf': '#JSGF V1.0;\ngrammar y;\npublic <b> = one; <hidden> = two;',
+      'z.jsgf': '#JSGF V1.0;\ngrammar z;\npublic <b> = one;',
+    };
     const grammar = readGrammar({ ...others, 'grammars/x.jsgf': source });
     expect(grammar.ok).toBe(false);
     if (grammar.ok) return;
@@ -107,6 +127,8 @@ describe('a mistake in a grammar file', () => {
 
 describe('rules asked for by a name that no grammar has', () => {
   it('are a mistake of the program, named', () => {
-    expect(() => parse(read({ 'x.jsgf': `${HEAD}public <a> = one;` }), ['b'], 'one', 'psi')).toThrow('no public grammar rule is called "b"');
+    expect(() => parse(read({ 'x.jsgf': `${HEAD}public <a> = one;` }), ['b'], 'one', 'psi')).toThrow(
+      'no public grammar rule is called "b"',
+    );
   });
 });
