@@ -8,7 +8,7 @@ import { absolute, ATMOSPHERE, gaugePsi, massOf, orificeFlow, valveFlow } from '
 import type { Moves, Valve } from './moves.ts';
 import { draw, pass, pressureIn, vent } from './moves.ts';
 import type { Plant, VolumeName } from './plant.ts';
-import { plantOf, VOLUMES } from './plant.ts';
+import { forEachVolume, plantOf, VOLUMES } from './plant.ts';
 import type { AirRig } from './rig.ts';
 
 export type AirEventKind =
@@ -85,9 +85,7 @@ export function createAir(rig: AirRig, faults: readonly Fault[] = [], start: Sta
   const plant = plantOf(rig, faults);
   const supply = start.supply ?? Math.max(start.primary, start.secondary);
   const psi: Partial<Record<VolumeName, number>> = { ...start, supply };
-  const kg = Object.fromEntries(
-    VOLUMES.map((name) => [name, massOf(absolute(psi[name] ?? 0), plant.volume[name])]),
-  ) as Record<VolumeName, number>;
+  const kg = forEachVolume((name) => massOf(absolute(psi[name] ?? 0), plant.volume[name]));
   return {
     at: 0,
     rig,
@@ -121,7 +119,7 @@ export function step(air: AirState, controls: Controls, stepMs: Ms = STEP_MS): A
   const events: AirEvent[] = [];
   const happened = (kind: AirEventKind) => events.push({ at, kind });
   const moves: Moves = {
-    volume: plant.volume,
+    paPerKg: plant.paPerKg,
     seconds,
     kg: { ...air.kg },
     drawnIn: air.drawnIn,
@@ -130,6 +128,7 @@ export function step(air: AirState, controls: Controls, stepMs: Ms = STEP_MS): A
   const rpm = engineRpm(controls, rig);
   const asked = askedPsi(controls, rig);
 
+  const before = { primary: pressureIn(moves, 'primary'), secondary: pressureIn(moves, 'secondary') };
   charge(moves, air, rpm);
   brake(moves, plant, 'primary', 'rear', asked.rear);
   brake(moves, plant, 'secondary', 'front', asked.front);
@@ -176,8 +175,8 @@ export function step(air: AirState, controls: Controls, stepMs: Ms = STEP_MS): A
     lowAir,
     buzzer,
     needles: {
-      primary: needle(air.needles.primary, primary, plant.needle.primary, seconds),
-      secondary: needle(air.needles.secondary, secondary, plant.needle.secondary, seconds),
+      primary: needle(air.needles.primary, (before.primary + primary) / 2, plant.needle.primary, seconds),
+      secondary: needle(air.needles.secondary, (before.secondary + secondary) / 2, plant.needle.secondary, seconds),
     },
     moving,
     events,
@@ -212,7 +211,11 @@ function charge(moves: Moves, air: AirState, rpm: number): void {
     const flow = valveFlow(RELIEF_VALVE.conductance, RELIEF_VALVE.critical, supply, ATMOSPHERE);
     vent(moves, 'supply', flow, RELIEF_AT);
   }
-  for (const circuit of CIRCUITS) pass(moves, 'supply', circuit, CHECK_VALVE);
+  // One circuit in two halves around the other, so that neither is always served first.
+  const half = { seconds: moves.seconds / 2 };
+  pass(moves, 'supply', 'primary', CHECK_VALVE, half);
+  pass(moves, 'supply', 'secondary', CHECK_VALVE);
+  pass(moves, 'supply', 'primary', CHECK_VALVE, half);
   for (const circuit of CIRCUITS) leak(moves, circuit, plant.leak[circuit].always);
 }
 
@@ -220,7 +223,7 @@ function charge(moves: Moves, air: AirState, rpm: number): void {
 function brake(moves: Moves, plant: Plant, circuit: Circuit, chambers: 'rear' | 'front', psi: number): void {
   const asked = absolute(psi);
   const now = pressureIn(moves, chambers);
-  if (now < asked) pass(moves, circuit, chambers, APPLY_VALVE, asked);
+  if (now < asked) pass(moves, circuit, chambers, APPLY_VALVE, { ceiling: asked });
   else vent(moves, chambers, valveFlow(RELEASE_VALVE.conductance, RELEASE_VALVE.critical, now, ATMOSPHERE), asked);
   leak(moves, chambers, plant.leak[circuit].applied);
   if (psi === 0) leak(moves, circuit, plant.leak[circuit].released);
@@ -246,7 +249,7 @@ function switchClosed(closed: boolean, pressure: number, closesAt: number): bool
   return closed ? pressure < closesAt + SWITCH_HYSTERESIS : pressure <= closesAt;
 }
 
-/** A needle follows its pressure as a first-order lag. */
+/** A needle follows the mean pressure of the step (absolute, Pa) as a first-order lag. */
 function needle(from: number, pressure: number, of: Plant['needle'][Circuit], seconds: number): number {
   const target = gaugePsi(pressure) * of.scale;
   return of.lagSeconds === 0 ? target : target + (from - target) * Math.exp(-seconds / of.lagSeconds);

@@ -72,10 +72,12 @@ export function valveFlow(conductance: number, critical: number, upstream: numbe
 }
 
 /**
- * Kg that pass in `seconds` at a flow of `kgPerSecond`, when no more than `most` kg can pass before the pressures are equal: the flow
- * dies away exponentially, so that no step, however long, overshoots or empties a volume.
+ * Kg that pass in `seconds` when the flow is `kgPerSecond` at first and `most` kg remain to pass before the pressures are equal. The flow
+ * falls with the root of what remains, as turbulent flow does near equal pressures, and stops there: no step, however long, overshoots
+ * or empties a volume.
  */
 export function passing(kgPerSecond: number, seconds: number, most: number): number {
-  if (!(most > 0) || !(kgPerSecond > 0)) return 0;
-  return -most * Math.expm1((-kgPerSecond * seconds) / most);
+  const full = kgPerSecond * seconds;
+  if (!(most > 0) || !(full > 0)) return 0;
+  return full >= 2 * most ? most : full - (full * full) / (4 * most);
 }

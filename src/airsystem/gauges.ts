@@ -2,9 +2,9 @@ import type { Pressure } from '../units/pressure.ts';
 import { pressureIn } from '../units/pressure.ts';
 import type { AirState } from './air.ts';
 import type { Circuit } from './fault.ts';
-import { gaugePsi, pressureOf } from './gas.ts';
+import { gaugePsi } from './gas.ts';
 import type { VolumeName } from './plant.ts';
-import { VOLUMES } from './plant.ts';
+import { forEachVolume, VOLUMES } from './plant.ts';
 
 /** Where the two needles stand, in psi, unrounded: what is drawn. */
 export function gauges(air: AirState): Readonly<Record<Circuit, number>> {
@@ -23,9 +23,7 @@ export function dial(air: AirState): Readonly<Record<Circuit, Pressure>> {
 
 /** True gauge pressures in psi, as no one in the cab can see them. */
 export function pressures(air: AirState): Readonly<Record<VolumeName, number>> {
-  return Object.fromEntries(
-    VOLUMES.map((name) => [name, gaugePsi(pressureOf(air.kg[name], air.plant.volume[name]))]),
-  ) as Record<VolumeName, number>;
+  return forEachVolume((name) => gaugePsi(air.kg[name] * air.plant.paPerKg[name]));
 }
 
 /** Where all the air has gone, kg: `initial` + `drawnIn` = `stored` + `vented` at any time. */

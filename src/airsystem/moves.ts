@@ -1,4 +1,4 @@
-import { ATMOSPHERE, massOf, passing, pressureOf, valveFlow } from './gas.ts';
+import { ATMOSPHERE, passing, valveFlow } from './gas.ts';
 import type { Plant, VolumeName } from './plant.ts';
 
 /** A valve or pipe by ISO 6358: sonic conductance in m³/(s Pa) and critical pressure ratio. */
@@ -9,7 +9,7 @@ export interface Valve {
 
 /** The masses while one step is worked out. Whatever leaves one place arrives at another, so that no air is lost or made. */
 export interface Moves {
-  readonly volume: Plant['volume'];
+  readonly paPerKg: Plant['paPerKg'];
   readonly seconds: number;
   /** kg in each volume. */
   readonly kg: Record<VolumeName, number>;
@@ -20,26 +20,31 @@ export interface Moves {
 
 /** Absolute pressure in Pa. */
 export function pressureIn(moves: Moves, name: VolumeName): number {
-  return pressureOf(moves.kg[name], moves.volume[name]);
+  return moves.kg[name] * moves.paPerKg[name];
 }
 
 /** Air flows one way, from the higher to the lower pressure, until they are equal or `to` has reached `ceiling` (absolute, Pa). */
-export function pass(moves: Moves, from: VolumeName, to: VolumeName, valve: Valve, ceiling = Infinity): void {
+export function pass(
+  moves: Moves,
+  from: VolumeName,
+  to: VolumeName,
+  valve: Valve,
+  { ceiling = Infinity, seconds = moves.seconds } = {},
+): void {
   const upstream = pressureIn(moves, from);
   const downstream = pressureIn(moves, to);
   if (upstream <= downstream || downstream >= ceiling) return;
-  const shared = 1 / moves.volume[from] + 1 / moves.volume[to];
-  const untilEqual = massOf(upstream - downstream, 1 / shared);
-  const untilCeiling = ceiling === Infinity ? Infinity : massOf(ceiling - downstream, moves.volume[to]);
+  const untilEqual = (upstream - downstream) / (moves.paPerKg[from] + moves.paPerKg[to]);
+  const untilCeiling = (ceiling - downstream) / moves.paPerKg[to];
   const flow = valveFlow(valve.conductance, valve.critical, upstream, downstream);
-  const kg = passing(flow, moves.seconds, Math.min(untilEqual, untilCeiling));
+  const kg = passing(flow, seconds, Math.min(untilEqual, untilCeiling));
   moves.kg[from] -= kg;
   moves.kg[to] += kg;
 }
 
 /** Air leaves to the atmosphere at `flow` kg/s, until `floor` (absolute, Pa) is reached. */
 export function vent(moves: Moves, from: VolumeName, flow: number, floor = ATMOSPHERE): void {
-  const kg = passing(flow, moves.seconds, massOf(pressureIn(moves, from) - floor, moves.volume[from]));
+  const kg = passing(flow, moves.seconds, (pressureIn(moves, from) - floor) / moves.paPerKg[from]);
   moves.kg[from] -= kg;
   moves.vented += kg;
 }

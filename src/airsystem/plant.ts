@@ -1,6 +1,6 @@
 import type { Circuit, Fault } from './fault.ts';
 import { switchCircuits } from './fault.ts';
-import { absolute, ATMOSPHERE, gaugePsi, massOf, orificeFlow } from './gas.ts';
+import { absolute, ATMOSPHERE, gaugePsi, massOf, orificeFlow, pressureOf } from './gas.ts';
 import type { AirRig } from './rig.ts';
 import { chamberLitres } from './rig.ts';
 
@@ -8,10 +8,25 @@ import { chamberLitres } from './rig.ts';
 export const VOLUMES = ['dryer', 'supply', 'primary', 'secondary', 'rear', 'front', 'springs'] as const;
 export type VolumeName = (typeof VOLUMES)[number];
 
+/** A value for each volume. */
+export function forEachVolume(value: (name: VolumeName) => number): Record<VolumeName, number> {
+  return {
+    dryer: value('dryer'),
+    supply: value('supply'),
+    primary: value('primary'),
+    secondary: value('secondary'),
+    rear: value('rear'),
+    front: value('front'),
+    springs: value('springs'),
+  };
+}
+
 /** What a rig and its faults amount to, in SI units: computed once, read in every step. */
 export interface Plant {
   /** m³. */
   readonly volume: Readonly<Record<VolumeName, number>>;
+  /** Absolute pressure of one kg of air in each volume, Pa. */
+  readonly paPerKg: Readonly<Record<VolumeName, number>>;
   /** Effective orifice areas in m²: a tank's at any time, a tank's with the service brake off, the chambers' own. */
   readonly leak: Readonly<
     Record<Circuit, { readonly always: number; readonly released: number; readonly applied: number }>
@@ -97,16 +112,18 @@ export function plantOf(rig: AirRig, faults: readonly Fault[]): Plant {
     released: leakArea(perMinute[circuit].released, rig, circuit, LEAK_AT_PSI),
     applied: leakArea(perMinute[circuit].applied, rig, circuit, LEAK_PEDAL_PSI),
   });
+  const volume = {
+    dryer: rig.dryerLitres / 1000,
+    supply: rig.reservoirs.supply / 1000,
+    primary: rig.reservoirs.primary / 1000,
+    secondary: rig.reservoirs.secondary / 1000,
+    rear: (chambers.rear * rig.chambers.stroke) / 1000,
+    front: (chambers.front * rig.chambers.stroke) / 1000,
+    springs: rig.springBrakes.litres / 1000,
+  };
   return {
-    volume: {
-      dryer: rig.dryerLitres / 1000,
-      supply: rig.reservoirs.supply / 1000,
-      primary: rig.reservoirs.primary / 1000,
-      secondary: rig.reservoirs.secondary / 1000,
-      rear: (chambers.rear * rig.chambers.stroke) / 1000,
-      front: (chambers.front * rig.chambers.stroke) / 1000,
-      springs: rig.springBrakes.litres / 1000,
-    },
+    volume,
+    paPerKg: forEachVolume((name) => pressureOf(1, volume[name])),
     leak: { primary: areas('primary'), secondary: areas('secondary') },
     delivery,
     cutOut: absolute(governor.cutOutPsi),
