@@ -44,6 +44,9 @@ const ALWAYS_NEEDED = ['am/final.mdl', 'conf/model.conf'];
 const FEATURES = ['conf/mfcc.conf', 'conf/fbank.conf'];
 const PHRASE_GRAPHS = ['graph/HCLr.fst', GRAMMAR_GRAPH, 'graph/disambig_tid.int'];
 
+/** Entries of a word list that nobody says: `<eps>`, `#0`, `[unk]`. */
+const SYMBOL = /^(<.*>|#\d+|\[.*\])$/;
+
 /** Checks an archive before it is used: packing, wrapping folder, engine, needed files, language. `where` is its name. */
 export async function inspectModel(archive: Blob, where: string, needed: NeededWords): Promise<Outcome<ModelReport>> {
   const vocabularyFiles = [WORDS, FIXED_GRAPH, GRAMMAR_GRAPH];
@@ -90,7 +93,7 @@ function inspectFiles(unpacked: Unpacked, where: string, needed: NeededWords): O
     name,
     format: unpacked.format,
     unpackedBytes: [...unpacked.files.values()].reduce((sum, bytes) => sum + bytes, 0),
-    vocabulary: words.size,
+    vocabulary: [...words].filter((word) => !SYMBOL.test(word)).length,
     missingWords: [...new Set(needed.all)].filter((word) => !words.has(word)).sort(),
     takesPhrases,
     rejectsOtherSpeech: words.has('[unk]'),

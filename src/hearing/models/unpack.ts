@@ -99,20 +99,28 @@ async function readTar(
   const files = new Map<string, number>();
   const contents = new Map<string, Uint8Array>();
   let total = 0;
-  const entries = tar.pipeThrough(createTarDecoder({ strict: true })).getReader();
-  for (let next = await entries.read(); !next.done; next = await entries.read()) {
-    const { header, body } = next.value;
-    const isFile = header.type === undefined || header.type === 'file';
-    total += header.size;
-    if (total > MAX_UNPACKED_BYTES) {
-      await entries.cancel();
-      return 'too large';
+  const decoder = createTarDecoder({ strict: true });
+  const piped = tar.pipeTo(decoder.writable);
+  const list = async (): Promise<boolean> => {
+    const entries = decoder.readable.getReader();
+    for (let next = await entries.read(); !next.done; next = await entries.read()) {
+      const { header, body } = next.value;
+      const isFile = header.type === undefined || header.type === 'file';
+      total += header.size;
+      if (total > MAX_UNPACKED_BYTES) {
+        await entries.cancel();
+        return false;
+      }
+      if (isFile) files.set(header.name, header.size);
+      if (isFile && wanted(header.name)) contents.set(header.name, await bytesOf(body));
+      else await body.cancel();
     }
-    if (isFile) files.set(header.name, header.size);
-    if (isFile && wanted(header.name))
-      contents.set(header.name, new Uint8Array(await new Response(body).arrayBuffer()));
-    else await body.cancel();
-  }
+    return true;
+  };
+  const listed = list();
+  // Where an archive ends too early, the decoder rejects its input but leaves the reader of the last file waiting.
+  const fits = await Promise.race([listed, piped.then(() => listed)]);
+  if (!fits) return 'too large';
   return { format, files, contents };
 }
 
@@ -129,4 +137,8 @@ async function readZip(archive: Blob, wanted: (path: string) => boolean): Promis
     },
   });
   return total > MAX_UNPACKED_BYTES ? 'too large' : { format: 'zip', files, contents: new Map(Object.entries(found)) };
+}
+
+async function bytesOf(stream: ReadableStream<Uint8Array>): Promise<Uint8Array> {
+  return new Uint8Array(await new Response(stream as ReadableStream<Uint8Array<ArrayBuffer>>).arrayBuffer());
 }

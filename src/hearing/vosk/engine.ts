@@ -13,8 +13,14 @@ export interface VoskOptions {
   readonly openWorker: OpenVoskWorker;
   /** Called with one plain sentence when the worker died and is being replaced; for the log. Default: nothing. */
   readonly onRestart?: (reason: string) => void;
+  /**
+   * The worker counts as dead when an utterance is not answered within this time in ms (plus four times its own length):
+   * browsers do not always say that a worker was killed. Default: 6000.
+   */
+  readonly patienceMs?: number;
 }
 
+const PATIENCE_MS = 6000;
 const NO_PHRASES = JSON.stringify([UNKNOWN]);
 /** 0.1 s of silence: enough to show that the model can recognise at all. */
 const PROBE_SAMPLES = 1600;
@@ -31,7 +37,7 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
 
   const start = async (onProgress: Progress): Promise<VoskSession> => {
     const archive = await options.archive();
-    const fresh = new VoskSession(options.openWorker);
+    const fresh = new VoskSession(options.openWorker, options.patienceMs ?? PATIENCE_MS);
     try {
       await fresh.load(archive, onProgress);
       // Some broken models load and fail only when they are used.
@@ -89,10 +95,10 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
   };
 }
 
+/** The engine's own words are for its developers (and stay in `cause`); only the death of the worker is told apart. */
 function loadProblem(error: unknown): string {
-  const detail = error instanceof Error ? error.message : String(error);
   return problemLine({
-    what: `The vosk engine cannot use this model (${detail}).`,
+    what: error instanceof WorkerDeath ? error.message : 'The vosk engine cannot use this model.',
     repair: 'Check the model, or add it again.',
   });
 }

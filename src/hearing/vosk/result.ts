@@ -10,7 +10,7 @@ import type { VoskWord } from './protocol.ts';
  */
 export function toHeard(found: readonly VoskWord[], samples: Float32Array, startSample: number): Heard {
   const origin = samplesToMs(startSample);
-  const ms = (seconds: number): number => origin + seconds * 1000;
+  const ms = (seconds: number): number => origin + Math.round(seconds * 1000);
   const map = soundMap(samples);
   const rejected = found.some(({ word }) => word === UNKNOWN);
   const words: Word[] = rejected

@@ -6,9 +6,7 @@ import type { FromWorker, OpenVoskWorker, VoskWord, VoskWorker } from './protoco
 /** Why a worker is of no further use: it ended, or it stopped answering. */
 export class WorkerDeath extends Error {}
 
-/** The worker is gone, as far as its owner can tell, when an utterance is not answered within this time... */
-const PATIENCE_MS = 6000;
-/** ...plus this many times the length of the utterance. */
+/** On top of the patience: this many times the length of the utterance. */
 const PATIENCE_PER_SOUND = 4;
 /** Share of the progress bar for taking in the archive; unpacking and building the model are the rest. */
 const READING_SHARE = 0.8;
@@ -20,6 +18,7 @@ const FULL_SCALE = 32_768;
 /** One life of one worker with its model loaded. */
 export class VoskSession {
   readonly #worker: VoskWorker;
+  readonly #patienceMs: number;
   readonly #waiting = new Map<string, Waiting>();
   #dead: WorkerDeath | undefined;
   #onLoad: ((message: FromWorker) => void) | undefined;
@@ -27,7 +26,8 @@ export class VoskSession {
   #prepared: { readonly id: string; readonly phrases: string } | undefined;
   #serial = 0;
 
-  constructor(open: OpenVoskWorker) {
+  constructor(open: OpenVoskWorker, patienceMs: number) {
+    this.#patienceMs = patienceMs;
     this.#worker = open({
       message: (message) => this.#take(message),
       death: (reason) => this.#die(reason),
@@ -79,7 +79,7 @@ export class VoskSession {
         reject(this.#dead);
         return;
       }
-      const patience = PATIENCE_MS + (PATIENCE_PER_SOUND * 1000 * samples.length) / SAMPLE_RATE;
+      const patience = this.#patienceMs + (PATIENCE_PER_SOUND * 1000 * samples.length) / SAMPLE_RATE;
       const watchdog = setTimeout(() => this.#die('it stopped answering'), patience);
       this.#waiting.set(id, {
         words: [],
