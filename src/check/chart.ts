@@ -182,19 +182,18 @@ export interface Move {
   readonly actions: readonly ActionName[];
 }
 
-const moves = new Map<string, Move>();
+const moves = new Map<Phase, Map<Signal, Move>>();
 
 /**
  * The chart's answer to a signal. Phases and signals are few and the chart carries no data, so that each pair is put
  * to xstate once and kept: a transition costs it some 50 µs, half of what a whole check may take in a replay of many.
  */
 export function move(phase: Phase, signal: Signal): Move {
-  const key = `${phase} ${signal}`;
-  const known = moves.get(key);
+  const known = moves.get(phase)?.get(signal);
   if (known !== undefined) return known;
   const [next, actions] = transition(chart, chart.resolveState({ value: VALUE_OF[phase] }), { type: signal });
   const found: Move = { phase: phaseOf(next.value), actions: actions.map(({ type }) => type as ActionName) };
-  moves.set(key, found);
+  moves.set(phase, (moves.get(phase) ?? new Map<Signal, Move>()).set(signal, found));
   return found;
 }
 

@@ -13,8 +13,7 @@ export function listensFor(state: CheckState): string[] {
     case 'done':
       return [];
     case 'paused':
-    case 'stopping':
-      return state.phase === 'stopping' && step !== undefined ? opening(step, cuesOf(step)) : ['commands'];
+      return ['commands'];
     case 'skipping':
       return ['reasons', ...(step === undefined ? ['commands'] : opening(step, cuesOf(step)))];
     case 'noting':
@@ -22,7 +21,9 @@ export function listensFor(state: CheckState): string[] {
     case 'asking':
       return step === undefined ? ['commands'] : ['reading', ...new Set([...cuesOf(step), ...nextCues(state)])];
     default:
-      return step === undefined ? ['commands'] : opening(step, cuesOf(step));
+      if (step === undefined) return ['commands'];
+      // The corrected needles may belong to the step before, and this one may take none.
+      return state.restating === undefined ? opening(step, cuesOf(step)) : ['reading', ...cuesOf(step)];
   }
 }
 

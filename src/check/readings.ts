@@ -25,10 +25,7 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   const step = currentStep(state);
   if (step === undefined) return state;
   const seen = { ...state, progress: { ...state.progress, latest: { ...state.progress.latest, ...spoken } } };
-  if (!takesReadings(step)) {
-    say({ type: 'not-here' });
-    return state;
-  }
+  if (!takesReadings(step)) return state;
   if (step.kind !== 'reading' && step.kind !== 'event' && readingsComplete(step, state.progress)) return seen;
   const reading = combined(seen, spoken, event);
   const fresh = { ...seen, restating: undefined };
@@ -109,10 +106,10 @@ export function markTaken(
   state: CheckState,
   { callouts, unconfirmed }: Pick<CalledReading, 'callouts' | 'unconfirmed'>,
 ): CheckState {
-  return {
-    ...state,
-    callouts: state.callouts.map((record, index) =>
-      callouts.includes(index) ? { ...record, taken: true, ...(unconfirmed === true ? { unconfirmed } : {}) } : record,
-    ),
-  };
+  const marked = [...state.callouts];
+  for (const index of callouts) {
+    const record = marked[index];
+    if (record !== undefined) marked[index] = { ...record, taken: true, ...(unconfirmed === true ? { unconfirmed } : {}) };
+  }
+  return { ...state, callouts: marked };
 }

@@ -3,7 +3,7 @@ import { compile } from '../../../src/grammar/compile.ts';
 import { parse } from '../../../src/grammar/parse.ts';
 import { ENGINE_31, fullCabCheckScript, LADDER_36, TENDER_34 } from '../../../src/rehearsal/synthetic-operator-script.ts';
 import { loadGrammar } from '../../support/grammar.ts';
-import { startOf, TENDER_34 as TENDER, Walk } from './support/say.ts';
+import { needles, only, startOf, TENDER_34 as TENDER, Walk } from './support/say.ts';
 
 const grammar = loadGrammar();
 const PACE = { holdSeconds: 60, afterHold: 1_000 };
@@ -34,6 +34,15 @@ describe('what each step listens for', () => {
     expect(unheard).toEqual([]);
     expect(walk.state.phase).toBe('done');
     expect(walk.state.verdict).toBe(verdict);
+  });
+
+  it('has the needles after a bare correction, even in a step that takes none', () => {
+    const walk = new Walk(startOf({ plan: only('final-fill', 'tug-test') })).sayAll('cut-out', needles(125, 112), 'fast-idle-off', 'correction');
+    expect(walk.step).toBe('tug-test');
+    const meaning = parse(grammar, walk.rules, 'primary one two five secondary one two four', 'psi');
+    expect(meaning?.reading).toEqual(needles(125, 124));
+    expect(walk.say(meaning ?? '').state.records[0]?.result.figures.secondary?.value).toBe(124);
+    expect(walk.step).toBe('tug-test');
   });
 
   it('has the commands in every phase that can hear them', () => {
