@@ -48,7 +48,11 @@ const BADNESS: Readonly<Record<Verdict, number>> = { fail: 3, 'not judged': 2, m
 
 /** The assessment that decides: the worst verdict, and within it the smallest margin, compared in psi and in seconds. */
 export function worst(assessments: readonly Assessment[]): Assessment | undefined {
-  return [...assessments].sort((a, b) => BADNESS[b.verdict] - BADNESS[a.verdict] || inFirstUnit(a.margin, a.limit.unit) - inFirstUnit(b.margin, b.limit.unit))[0];
+  return [...assessments].sort(
+    (a, b) =>
+      BADNESS[b.verdict] - BADNESS[a.verdict] ||
+      inFirstUnit(a.margin, a.limit.unit) - inFirstUnit(b.margin, b.limit.unit),
+  )[0];
 }
 
 /** The sentence of a verdict: what was measured, against which limit, from which source. */

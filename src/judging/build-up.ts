@@ -50,13 +50,16 @@ interface Span {
 export function judgeBuildUp(measurement: Measurement, limits: TestLimits | undefined, rig: RigSettings): StepResult {
   const fault = readingFault(measurement.readings, 2);
   const [first, second] = measurement.readings;
-  if (fault !== undefined || first === undefined || second === undefined) return notJudged(fault ?? 'Two readings are needed.');
+  if (fault !== undefined || first === undefined || second === undefined)
+    return notJudged(fault ?? 'Two readings are needed.');
   const window = windowOf(first, second, rig);
   if (window === undefined || compare(window.seconds, 0) <= 0) {
     return notJudged('The upper pressure was not called after the lower one; there is no time to judge.');
   }
   if (compare(window.to, window.from) <= 0) {
-    return notJudged(`The lower needle did not rise: ${shown(window.from)} to ${shown(window.to)} ${window.unit} in ${shown(window.seconds)} s.`);
+    return notJudged(
+      `The lower needle did not rise: ${shown(window.from)} to ${shown(window.to)} ${window.unit} in ${shown(window.seconds)} s.`,
+    );
   }
   const air = deliveredAir(window, rig);
   const requirement = requirementOf(limits, rig);
@@ -79,7 +82,10 @@ export function judgeBuildUp(measurement: Measurement, limits: TestLimits | unde
     return notJudged('The limit is for a build-up at idle, and this one was faster; repeat it at idle.', sheet);
   }
   if (limits.engineSpeed === 'operating' && measurement.engineSpeed === 'idle' && decided.verdict === 'fail') {
-    return notJudged('The limit is for a build-up at operating speed, and this one was at idle; repeat it at operating speed.', sheet);
+    return notJudged(
+      'The limit is for a build-up at operating speed, and this one was at idle; repeat it at operating speed.',
+      sheet,
+    );
   }
   return judgedBy(decided, sheet);
 }
@@ -102,12 +108,17 @@ function windowOf(first: TimedReading, second: TimedReading, rig: RigSettings): 
   };
 }
 
-function spanOf({ from, to }: { readonly from: SpanEnd; readonly to: SpanEnd }, { earlier }: Measurement, unit: PressureUnit): Span | string {
+function spanOf(
+  { from, to }: { readonly from: SpanEnd; readonly to: SpanEnd },
+  { earlier }: Measurement,
+  unit: PressureUnit,
+): Span | string {
   const endOf = (end: SpanEnd): number | string => {
     if ('value' in end) return pressureIn(end, unit);
     const reading = earlier?.[end.of]?.at(-1);
     const needles = reading === undefined ? undefined : needlesOf(reading);
-    if (needles === undefined) return `The span of the limit depends on the pressure of the step ${end.of}, which was not measured.`;
+    if (needles === undefined)
+      return `The span of the limit depends on the pressure of the step ${end.of}, which was not measured.`;
     return pressureIn({ value: needles[lowerCircuit(needles)], unit: needles.unit }, unit) * end.times;
   };
   const lower = endOf(from);
@@ -123,8 +134,10 @@ function spanFault(window: Window, span: Span): string | undefined {
   const asked = `the limit is for ${shown(span.from)} to ${shown(span.to)} ${unit}`;
   if (width <= 0) return `The span of the limit is empty: ${shown(span.from)} to ${shown(span.to)} ${unit}.`;
   if (compare(to, span.to) < 0) return `The lower needle reached ${shown(to, span.to)} ${unit}, and ${asked}.`;
-  if (compare(from, span.from + LATE_START * width) > 0) return `The window began at ${shown(from)} ${unit}, and ${asked}.`;
-  if (compare(to - from, LONGEST_WINDOW * width) > 0) return `The window ran from ${shown(from)} to ${shown(to)} ${unit}, and ${asked}.`;
+  if (compare(from, span.from + LATE_START * width) > 0)
+    return `The window began at ${shown(from)} ${unit}, and ${asked}.`;
+  if (compare(to - from, LONGEST_WINDOW * width) > 0)
+    return `The window ran from ${shown(from)} to ${shown(to)} ${unit}, and ${asked}.`;
   return undefined;
 }
 
@@ -150,7 +163,8 @@ function subjectOf({ from, to, unit, seconds }: Window, span: Span, value: Figur
     figure: 'buildUpTime',
     label: 'The lower needle',
     value,
-    told: (words) => `rose from ${shown(from)} to ${shown(to)} ${unit} in ${shown(seconds)} s, ${words} for ${shown(span.from)} to ${shown(span.to)} ${unit}`,
+    told: (words) =>
+      `rose from ${shown(from)} to ${shown(to)} ${unit} in ${shown(seconds)} s, ${words} for ${shown(span.from)} to ${shown(span.to)} ${unit}`,
   };
 }
 
@@ -176,7 +190,13 @@ function oneRequirement(limit: Limit, rig: RigSettings): Requirement {
   const actual = capacityOf(rig);
   const required = rig.requiredReservoirs;
   if (actual === undefined || required === undefined) {
-    return { limits: [], entries: [], missing: ['The volume-corrected limit needs the volumes of all reservoirs and the required capacity in the rig settings.'] };
+    return {
+      limits: [],
+      entries: [],
+      missing: [
+        'The volume-corrected limit needs the volumes of all reservoirs and the required capacity in the rig settings.',
+      ],
+    };
   }
   const max = volumeCorrectedBuildUp(actual, required, seconds);
   const entry: Entry = {
@@ -195,14 +215,19 @@ function oneRequirement(limit: Limit, rig: RigSettings): Requirement {
 /** Litres of supply and service reservoirs together; undefined unless each is known (a rig without a supply tank says 0). */
 function capacityOf({ reservoirs }: RigSettings): number | undefined {
   const { supply, primary, secondary } = reservoirs ?? {};
-  return supply === undefined || primary === undefined || secondary === undefined ? undefined : supply + primary + secondary;
+  return supply === undefined || primary === undefined || secondary === undefined
+    ? undefined
+    : supply + primary + secondary;
 }
 
 /**
  * Free air delivered in the window, l/min: sum of reservoir volume × rise ÷ atmosphere ÷ time. The supply tank, which has no
  * gauge, is taken to rise as the lower needle does.
  */
-function deliveredAir(window: Window, rig: RigSettings): { readonly entries: readonly Entry[]; readonly missing: readonly string[] } {
+function deliveredAir(
+  window: Window,
+  rig: RigSettings,
+): { readonly entries: readonly Entry[]; readonly missing: readonly string[] } {
   const { supply, primary, secondary } = rig.reservoirs ?? {};
   if (supply === undefined || primary === undefined || secondary === undefined) {
     return { entries: [], missing: ['The delivered air needs the volumes of all reservoirs in the rig settings.'] };
@@ -210,7 +235,10 @@ function deliveredAir(window: Window, rig: RigSettings): { readonly entries: rea
   const { start, end, unit, seconds, from, to, riseError } = window;
   const service = { primary, secondary };
   const perMinute = 60 / seconds;
-  const flow = perMinute * (freeAir(supply, to - from, unit) + CIRCUITS.reduce((sum, circuit) => sum + freeAir(service[circuit], end[circuit] - start[circuit], unit), 0));
+  const flow =
+    perMinute *
+    (freeAir(supply, to - from, unit) +
+      CIRCUITS.reduce((sum, circuit) => sum + freeAir(service[circuit], end[circuit] - start[circuit], unit), 0));
   const error = perMinute * freeAir(supply + primary + secondary, riseError, unit);
   const delivered: Entry = {
     name: 'deliveredFlow',
@@ -229,7 +257,12 @@ function deliveredAir(window: Window, rig: RigSettings): { readonly entries: rea
   };
   const rated = rig.compressorDisplacement;
   if (rated === undefined) {
-    return { entries: [delivered], missing: ['The share of the rated displacement needs the rated displacement of the compressor in the rig settings.'] };
+    return {
+      entries: [delivered],
+      missing: [
+        'The share of the rated displacement needs the rated displacement of the compressor in the rig settings.',
+      ],
+    };
   }
   const share: Entry = {
     name: 'deliveredShare',

@@ -17,7 +17,8 @@ export function differentialEntry(measurement: Measurement, cutIn: Needles, rig:
   const cutOut = reading === undefined || readingFault([reading], 1) !== undefined ? undefined : needlesOf(reading);
   if (cutOut === undefined) return undefined;
   const { unit } = cutIn;
-  const outAt = (circuit: 'primary' | 'secondary'): number => pressureIn({ value: cutOut[circuit], unit: cutOut.unit }, unit);
+  const outAt = (circuit: 'primary' | 'secondary'): number =>
+    pressureIn({ value: cutOut[circuit], unit: cutOut.unit }, unit);
   const circuit = outAt('secondary') - cutIn.secondary < outAt('primary') - cutIn.primary ? 'secondary' : 'primary';
   const reads = readingUncertainty(rig, circuit, unit);
   return {

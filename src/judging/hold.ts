@@ -4,7 +4,16 @@ import { assess, worst } from './assess.ts';
 import type { Assessment } from './assess.ts';
 import { CIRCUITS, CIRCUIT_WORDS } from './circuits.ts';
 import { compare, convert } from './compare.ts';
-import { dropEntry, intervalEntry, leakageEntry, leakOf, RATE_FIGURE, rateEntry, rateSubject, timeToWarningEntry } from './leak.ts';
+import {
+  dropEntry,
+  intervalEntry,
+  leakageEntry,
+  leakOf,
+  RATE_FIGURE,
+  rateEntry,
+  rateSubject,
+  timeToWarningEntry,
+} from './leak.ts';
 import type { Leak, WarningLine } from './leak.ts';
 import type { Measurement } from './measurement.ts';
 import type { TestLimits } from './profile.ts';
@@ -37,17 +46,25 @@ export interface HoldCase {
 export function judgeHold({ measurement, limits, rig, warning }: HoldCase): StepResult {
   const fault = readingFault(measurement.readings, 2);
   const [first, second] = measurement.readings;
-  if (fault !== undefined || first === undefined || second === undefined) return notJudged(fault ?? 'Two readings are needed.');
+  if (fault !== undefined || first === undefined || second === undefined)
+    return notJudged(fault ?? 'Two readings are needed.');
   const interval = (second.start - first.end) / 1000;
   const leaks = CIRCUITS.flatMap((circuit) => leakOf(circuit, first, second, interval, rig));
   const drops = leaks.map(dropEntry);
   if (compare(interval, 0) <= 0) {
-    return notJudged('The second reading does not come after the first; there is no hold to judge.', { ...EMPTY_SHEET, entries: drops });
+    return notJudged('The second reading does not come after the first; there is no hold to judge.', {
+      ...EMPTY_SHEET,
+      entries: drops,
+    });
   }
   const air = airOf({ measurement, limits, rig, warning }, leaks);
-  const applied = (limits?.limits ?? []).flatMap((limit) => CIRCUITS.map((circuit) => appliedTo(limit, RATE_FIGURE[circuit])));
+  const applied = (limits?.limits ?? []).flatMap((limit) =>
+    CIRCUITS.map((circuit) => appliedTo(limit, RATE_FIGURE[circuit])),
+  );
   const assessments = leaks.flatMap((leak) =>
-    applied.filter(({ figure }) => figure === RATE_FIGURE[leak.circuit]).flatMap((limit) => assess(rateSubject(leak), limit)),
+    applied
+      .filter(({ figure }) => figure === RATE_FIGURE[leak.circuit])
+      .flatMap((limit) => assess(rateSubject(leak), limit)),
   );
   const sheet: Sheet = {
     entries: [...drops, ...leaks.map(rateEntry), intervalEntry(first, second, interval), ...air.entries],
@@ -74,7 +91,10 @@ interface Hold {
 function verdictOf(hold: Hold): StepResult {
   const { leaks, sheet, decided, interval, wanted } = hold;
   if (compare(interval, wanted) < 0) {
-    return failedAlready(hold) ?? notJudged(`The hold lasted ${shown(interval, wanted)} s and must last ${shown(wanted)} s; repeat it.`, sheet);
+    return (
+      failedAlready(hold) ??
+      notJudged(`The hold lasted ${shown(interval, wanted)} s and must last ${shown(wanted)} s; repeat it.`, sheet)
+    );
   }
   if (decided.verdict === 'fail') return judgedBy(decided, sheet);
   const risen = leaks.find(({ drop, dropError }) => compare(-drop, dropError) > 0);
@@ -94,7 +114,11 @@ function verdictOf(hold: Hold): StepResult {
   const result = judgedBy(decided, sheet);
   const seconds = decided.verdict === 'marginal' ? decidingHold(sheet.assessments, interval) : undefined;
   if (seconds === undefined) return result;
-  return { ...result, reason: result.reason.replace(/\.$/, `; a hold of ${seconds} s would decide it.`), decidingHold: seconds };
+  return {
+    ...result,
+    reason: result.reason.replace(/\.$/, `; a hold of ${seconds} s would decide it.`),
+    decidingHold: seconds,
+  };
 }
 
 /**
@@ -102,7 +126,9 @@ function verdictOf(hold: Hold): StepResult {
  * rate shrinks as the hold grows, its distance to the limit does not. Undefined when that takes `LONGEST_HOLD` or more.
  */
 function decidingHold(assessments: readonly Assessment[], interval: number): number | undefined {
-  const needed = assessments.filter(({ verdict }) => verdict === 'marginal').map(({ uncertainty, margin }) => (uncertainty * interval) / margin);
+  const needed = assessments
+    .filter(({ verdict }) => verdict === 'marginal')
+    .map(({ uncertainty, margin }) => (uncertainty * interval) / margin);
   const seconds = Math.ceil(Math.max(...needed));
   return seconds < LONGEST_HOLD ? seconds : undefined;
 }
@@ -128,16 +154,25 @@ function failedAlready({ leaks, sheet, interval, wanted }: Hold): StepResult | u
 }
 
 /** The leak as free air, and how long the parked rig would take to its warning; with what kept them from being computed. */
-function airOf({ measurement, rig, warning }: HoldCase, leaks: readonly Leak[]): { readonly entries: readonly Entry[]; readonly missing: readonly string[] } {
+function airOf(
+  { measurement, rig, warning }: HoldCase,
+  leaks: readonly Leak[],
+): { readonly entries: readonly Entry[]; readonly missing: readonly string[] } {
   const flow = leakageEntry(leaks, rig);
   const isParked = measurement.test === 'static-leakage';
   const time = isParked && warning !== undefined ? timeToWarningEntry(leaks, warning) : undefined;
   return {
     entries: [flow, time].filter((entry) => entry !== undefined),
     missing: [
-      ...(flow === undefined ? ['The leakage as free air needs the volumes of the primary and secondary reservoirs in the rig settings.'] : []),
+      ...(flow === undefined
+        ? ['The leakage as free air needs the volumes of the primary and secondary reservoirs in the rig settings.']
+        : []),
       ...(isParked && time === undefined
-        ? [warning === undefined ? 'The time to the low-air warning needs a low-air warning limit or reading.' : 'The time to the low-air warning needs a drop above the warning pressure.']
+        ? [
+            warning === undefined
+              ? 'The time to the low-air warning needs a low-air warning limit or reading.'
+              : 'The time to the low-air warning needs a drop above the warning pressure.',
+          ]
         : []),
     ],
   };

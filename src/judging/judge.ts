@@ -43,7 +43,9 @@ function warningLine(measurement: Measurement, profile: LimitProfile): WarningLi
   if (needles !== undefined) {
     return { pressure: { value: needles[lowerCircuit(needles)], unit: needles.unit }, from: 'as called in this check' };
   }
-  const limit = profile.tests.find(({ test }) => test === 'low-air-warning')?.limits.find(({ min }) => min !== undefined);
+  const limit = profile.tests
+    .find(({ test }) => test === 'low-air-warning')
+    ?.limits.find(({ min }) => min !== undefined);
   if (limit?.min === undefined || (limit.unit !== 'psi' && limit.unit !== 'kPa')) return undefined;
   return { pressure: { value: limit.min, unit: limit.unit }, from: 'lowest that the profile allows' };
 }
@@ -61,10 +63,13 @@ export interface JudgedStep {
  * which the profile limits nothing that was measured is incomplete.
  */
 export function judgeCheck(steps: readonly JudgedStep[]): CheckVerdict {
-  const counted = steps.filter(({ result, required }) => result.verdict === 'fail' || (required && result.noLimit !== true));
+  const counted = steps.filter(
+    ({ result, required }) => result.verdict === 'fail' || (required && result.noLimit !== true),
+  );
   const has = (verdict: Verdict): boolean => counted.some(({ result }) => result.verdict === verdict);
   if (has('fail')) return 'fail';
-  const isUnlimited = steps.some(({ result }) => result.noLimit === true) && counted.every(({ result }) => result.limits.length === 0);
+  const isUnlimited =
+    steps.some(({ result }) => result.noLimit === true) && counted.every(({ result }) => result.limits.length === 0);
   if (has('not judged') || counted.length === 0 || isUnlimited) return 'incomplete';
   return has('marginal') ? 'marginal' : 'pass';
 }

@@ -31,7 +31,13 @@ export const RATE_FIGURE = { primary: 'primaryRate', secondary: 'secondaryRate' 
 const DROP_FIGURE = { primary: 'primaryDrop', secondary: 'secondaryDrop' } as const;
 
 /** The circuit's drop between two readings that called it in one unit; nothing otherwise. */
-export function leakOf(circuit: Circuit, first: TimedReading, second: TimedReading, interval: number, rig: RigSettings): readonly Leak[] {
+export function leakOf(
+  circuit: Circuit,
+  first: TimedReading,
+  second: TimedReading,
+  interval: number,
+  rig: RigSettings,
+): readonly Leak[] {
   const before = first[circuit];
   const after = second[circuit];
   if (before === undefined || after === undefined || before.unit !== after.unit) return [];

@@ -11,7 +11,10 @@ interface Observation {
 }
 
 const HELD: Observation = { verdict: 'pass', reason: 'The brake held the rig (common practice).' };
-const MOVED: Observation = { verdict: 'fail', reason: 'The rig moved against the brake; it must hold (common practice).' };
+const MOVED: Observation = {
+  verdict: 'fail',
+  reason: 'The rig moved against the brake; it must hold (common practice).',
+};
 
 /** What was seen or felt, by cue id. */
 const OBSERVATIONS: Readonly<Partial<Record<TestId, Readonly<Record<string, Observation>>>>> = {
@@ -19,8 +22,14 @@ const OBSERVATIONS: Readonly<Partial<Record<TestId, Readonly<Record<string, Obse
   'hand-valve-test': { 'hand-valve-held': HELD, 'rig-held': HELD, 'rig-moved': MOVED },
   'service-brake-test': {
     'straight-stop': { verdict: 'pass', reason: 'The rig stopped straight (common practice).' },
-    'pulled-left': { verdict: 'fail', reason: 'The rig pulled left under braking; it must stop straight (common practice).' },
-    'pulled-right': { verdict: 'fail', reason: 'The rig pulled right under braking; it must stop straight (common practice).' },
+    'pulled-left': {
+      verdict: 'fail',
+      reason: 'The rig pulled left under braking; it must stop straight (common practice).',
+    },
+    'pulled-right': {
+      verdict: 'fail',
+      reason: 'The rig pulled right under braking; it must stop straight (common practice).',
+    },
   },
 };
 
@@ -35,5 +44,11 @@ export function judgeObservation({ test, observed }: Measurement): StepResult {
 
 /** A step that is done and said: passes because it was called, and has no figures. */
 export function judgeConfirmation(): StepResult {
-  return { verdict: 'pass', reason: 'Called by the operator; this step has no limit.', figures: {}, limits: [], source: CALLED };
+  return {
+    verdict: 'pass',
+    reason: 'Called by the operator; this step has no limit.',
+    figures: {},
+    limits: [],
+    source: CALLED,
+  };
 }

@@ -19,12 +19,18 @@ export function orderContest(
   needles: Needles,
   limits: TestLimits | undefined,
   rig: RigSettings,
-): { readonly contest?: { readonly subject: Subject; readonly limit: AppliedLimit }; readonly missing: readonly string[] } | undefined {
+):
+  | {
+      readonly contest?: { readonly subject: Subject; readonly limit: AppliedLimit };
+      readonly missing: readonly string[];
+    }
+  | undefined {
   const rule = limits?.belowWarning;
   if (rule === undefined) return undefined;
   const reading = measurement.earlier?.['low-air-warning']?.at(-1);
   const warning = reading === undefined || readingFault([reading], 1) !== undefined ? undefined : needlesOf(reading);
-  if (warning === undefined) return { missing: ['The order of warning and spring brakes needs the low-air warning of this check.'] };
+  if (warning === undefined)
+    return { missing: ['The order of warning and spring brakes needs the low-air warning of this check.'] };
   const { unit } = needles;
   const at = lowerCircuit(warning);
   const low = lowerCircuit(needles);
@@ -36,9 +42,20 @@ export function orderContest(
         figure: 'activationAt',
         label: 'The lower needle',
         value: figure(needles[low], unit, error),
-        told: (value) => `was at ${value} at spring brake activation, and at ${shown(max)} ${unit} at the low-air warning`,
+        told: (value) =>
+          `was at ${value} at spring brake activation, and at ${shown(max)} ${unit} at the low-air warning`,
       },
-      limit: appliedTo({ figure: 'activationAt', max, strict: true, unit, condition: 'below the pressure of the low-air warning', source: rule.source }, 'activationAt'),
+      limit: appliedTo(
+        {
+          figure: 'activationAt',
+          max,
+          strict: true,
+          unit,
+          condition: 'below the pressure of the low-air warning',
+          source: rule.source,
+        },
+        'activationAt',
+      ),
     },
     missing: [],
   };

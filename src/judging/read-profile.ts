@@ -90,7 +90,11 @@ function firstFault(read: LimitProfile): Fault | undefined {
   for (const [index, test] of read.tests.entries()) {
     const path = `tests[${index}]`;
     if (seen.has(test.test)) {
-      return { path: `${path}.test`, what: `The test ${test.test} is given twice.`, repair: 'Put its limits into one entry.' };
+      return {
+        path: `${path}.test`,
+        what: `The test ${test.test} is given twice.`,
+        repair: 'Put its limits into one entry.',
+      };
     }
     seen.add(test.test);
     const fault = testFault(test, path) ?? limitsFault(test, path);
@@ -102,11 +106,18 @@ function firstFault(read: LimitProfile): Fault | undefined {
 function testFault(test: TestLimits, path: string): Fault | undefined {
   const figures = FIGURES_OF_TEST[test.test];
   if (figures === undefined) {
-    return { path: `${path}.test`, what: `The test ${test.test} measures nothing a limit could apply to.`, repair: 'Remove the entry.' };
+    return {
+      path: `${path}.test`,
+      what: `The test ${test.test} measures nothing a limit could apply to.`,
+      repair: 'Remove the entry.',
+    };
   }
   const isHold = figures.includes('rate');
   const isBuild = figures.includes('buildUpTime');
-  const misplaced = (key: 'holdSeconds' | 'span' | 'engineSpeed' | 'belowWarning', belongs: boolean): Fault | undefined =>
+  const misplaced = (
+    key: 'holdSeconds' | 'span' | 'engineSpeed' | 'belowWarning',
+    belongs: boolean,
+  ): Fault | undefined =>
     test[key] !== undefined && !belongs
       ? { path: `${path}.${key}`, what: `${key} does not belong to the test ${test.test}.`, repair: 'Remove it.' }
       : undefined;
@@ -125,11 +136,19 @@ function testFault(test: TestLimits, path: string): Fault | undefined {
   }
   if (!isBuild) return undefined;
   if (test.span === undefined) {
-    return { path: `${path}.span`, what: 'A build-up needs the span that its time is for.', repair: 'Give span.from and span.to.' };
+    return {
+      path: `${path}.span`,
+      what: 'A build-up needs the span that its time is for.',
+      repair: 'Give span.from and span.to.',
+    };
   }
   const { from, to } = test.span;
   if ('value' in from && 'value' in to && (from.unit !== to.unit || from.value >= to.value)) {
-    return { path: `${path}.span`, what: 'The span must rise from one pressure to a higher one in the same unit.', repair: 'Correct span.from and span.to.' };
+    return {
+      path: `${path}.span`,
+      what: 'The span must rise from one pressure to a higher one in the same unit.',
+      repair: 'Correct span.from and span.to.',
+    };
   }
   return undefined;
 }
@@ -152,28 +171,47 @@ function limitsFault(test: TestLimits, path: string): Fault | undefined {
 }
 
 function boundsOf(one: Limit): readonly ('min' | 'max')[] {
-  return [...(one.min === undefined ? [] : ['min' as const]), ...(one.max === undefined && one.maxTimesCapacity === undefined ? [] : ['max' as const])];
+  return [
+    ...(one.min === undefined ? [] : ['min' as const]),
+    ...(one.max === undefined && one.maxTimesCapacity === undefined ? [] : ['max' as const]),
+  ];
 }
 
 function limitFault(test: TestLimits, one: Limit, at: string): Fault | undefined {
   const figures = FIGURES_OF_TEST[test.test] ?? [];
   if (!figures.includes(one.figure)) {
-    return { path: `${at}.figure`, what: `The test ${test.test} does not measure ${one.figure}.`, repair: `Use ${figures.join(' or ')}.` };
+    return {
+      path: `${at}.figure`,
+      what: `The test ${test.test} does not measure ${one.figure}.`,
+      repair: `Use ${figures.join(' or ')}.`,
+    };
   }
   if (kindOf(one.unit) !== KIND_OF_FIGURE[one.figure]) {
-    return { path: `${at}.unit`, what: `${one.figure} is a ${KIND_OF_FIGURE[one.figure]}; ${one.unit} does not measure that.`, repair: 'Correct the unit.' };
+    return {
+      path: `${at}.unit`,
+      what: `${one.figure} is a ${KIND_OF_FIGURE[one.figure]}; ${one.unit} does not measure that.`,
+      repair: 'Correct the unit.',
+    };
   }
   if (boundsOf(one).length === 0) {
     return { path: at, what: 'The limit has neither a minimum nor a maximum.', repair: 'Give min, max, or both.' };
   }
   if (one.min !== undefined && one.max !== undefined && one.min > one.max) {
-    return { path: at, what: `The minimum ${one.min} is above the maximum ${one.max}.`, repair: 'Exchange or correct them.' };
+    return {
+      path: at,
+      what: `The minimum ${one.min} is above the maximum ${one.max}.`,
+      repair: 'Exchange or correct them.',
+    };
   }
   if (one.figure === 'rate' && one.min !== undefined) {
     return { path: `${at}.min`, what: 'A leak has no minimum.', repair: 'Give max only.' };
   }
   if (one.maxTimesCapacity !== undefined && (one.figure !== 'buildUpTime' || one.max !== undefined)) {
-    return { path: `${at}.maxTimesCapacity`, what: 'maxTimesCapacity is for a build-up time and stands instead of max.', repair: 'Remove one of them.' };
+    return {
+      path: `${at}.maxTimesCapacity`,
+      what: 'maxTimesCapacity is for a build-up time and stands instead of max.',
+      repair: 'Remove one of them.',
+    };
   }
   return undefined;
 }

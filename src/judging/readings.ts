@@ -23,14 +23,17 @@ export interface Needles {
 /** Why readings cannot be judged, in one sentence; undefined when they can. Times are looked at by the tests that need them. */
 export function readingFault(readings: readonly TimedReading[], needed: number): string | undefined {
   if (readings.length < needed) {
-    return needed === 1 ? 'No reading was called.' : `${readings.length === 0 ? 'No reading' : 'Only one reading'} was called; two are needed.`;
+    return needed === 1
+      ? 'No reading was called.'
+      : `${readings.length === 0 ? 'No reading' : 'Only one reading'} was called; two are needed.`;
   }
   const units = new Set<PressureUnit>();
   for (const reading of readings) {
     for (const circuit of CIRCUITS) {
       const pressure = reading[circuit];
       if (pressure === undefined) return `The ${circuit} needle was not called, and each circuit is judged alone.`;
-      if (!isPlausible(pressure)) return `A ${circuit} pressure of ${shown(pressure.value)} ${pressure.unit} is not possible on a rig.`;
+      if (!isPlausible(pressure))
+        return `A ${circuit} pressure of ${shown(pressure.value)} ${pressure.unit} is not possible on a rig.`;
       units.add(pressure.unit);
     }
     if (!Number.isFinite(reading.start) || !Number.isFinite(reading.end)) return 'The time of a reading is not known.';
@@ -64,7 +67,13 @@ export function needleEntries(needles: Needles, rig: RigSettings): readonly Entr
   return CIRCUITS.map((circuit) => needleEntry(circuit, circuit, needles, rig, 'as called'));
 }
 
-export function needleEntry(name: Entry['name'], circuit: Circuit, needles: Needles, rig: RigSettings, formula: string): Entry {
+export function needleEntry(
+  name: Entry['name'],
+  circuit: Circuit,
+  needles: Needles,
+  rig: RigSettings,
+  formula: string,
+): Entry {
   const { unit } = needles;
   return {
     name,

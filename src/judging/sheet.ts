@@ -41,7 +41,12 @@ export function judgedBy(decided: Assessment, sheet: Sheet, reason = reasonOf(de
   };
 }
 
-function content({ entries, limits, assessments, missing }: Sheet): Pick<StepResult, 'figures' | 'limits' | 'missing' | 'why'> {
+function content({
+  entries,
+  limits,
+  assessments,
+  missing,
+}: Sheet): Pick<StepResult, 'figures' | 'limits' | 'missing' | 'why'> {
   return {
     figures: Object.fromEntries(entries.map((entry) => [entry.name, entry.figure])),
     limits,

@@ -38,7 +38,12 @@ const RULES: Readonly<Partial<Record<TestId, Rule>>> = {
   'governor-cut-out': { figure: 'cutOut', shows: 'higher', judges: 'each', when: 'at cut-out' },
   'governor-cut-in': { figure: 'cutIn', shows: 'lower', judges: 'each', when: 'at cut-in' },
   'low-air-warning': { figure: 'warningAt', shows: 'lower', judges: 'lower', when: 'at the low-air warning' },
-  'spring-brake-activation': { figure: 'activationAt', shows: 'lower', judges: 'each', when: 'at spring brake activation' },
+  'spring-brake-activation': {
+    figure: 'activationAt',
+    shows: 'lower',
+    judges: 'each',
+    when: 'at spring brake activation',
+  },
 };
 
 /** The tests that one reading decides: fills, plain readings, governor, low-air warning, spring brake activation. */
@@ -51,12 +56,19 @@ export function judgeSingle(measurement: Measurement, limits: TestLimits | undef
   const difference = measurement.test === 'governor-cut-in' ? differentialEntry(measurement, needles, rig) : undefined;
   const order = orderContest(measurement, needles, limits, rig);
   const contests: readonly Contest[] = [
-    ...CIRCUITS.flatMap((circuit) => contestsOf(limits, 'reading', circuit, [needleSubject(circuit, circuit, '', needles, rig)])),
+    ...CIRCUITS.flatMap((circuit) =>
+      contestsOf(limits, 'reading', circuit, [needleSubject(circuit, circuit, '', needles, rig)]),
+    ),
     ...(rule === undefined ? [] : contestsOf(limits, rule.figure, rule.figure, ruledSubjects(rule, needles, rig))),
     ...(difference === undefined
       ? []
       : contestsOf(limits, 'differential', 'differential', [
-          { figure: 'differential', label: 'Governor differential', value: difference.figure, told: (value) => `was ${value}` },
+          {
+            figure: 'differential',
+            label: 'Governor differential',
+            value: difference.figure,
+            told: (value) => `was ${value}`,
+          },
         ])),
     ...(order?.contest === undefined ? [] : [order.contest]),
   ];
@@ -69,7 +81,9 @@ export function judgeSingle(measurement: Measurement, limits: TestLimits | undef
     limits: [...new Set(contests.map(({ limit }) => limit))],
     assessments: contests.flatMap(({ subject, limit }) => assess(subject, limit)),
     missing: [
-      ...(measurement.test === 'governor-cut-in' && difference === undefined ? ['The differential needs the governor cut-out of this check.'] : []),
+      ...(measurement.test === 'governor-cut-in' && difference === undefined
+        ? ['The differential needs the governor cut-out of this check.']
+        : []),
       ...(order?.missing ?? []),
     ],
   };
@@ -82,20 +96,35 @@ function resultOf(test: TestId, needles: Needles, sheet: Sheet, isLimited: boole
   if (decided !== undefined) return judgedBy(decided, sheet);
   const called = `Primary ${shown(needles.primary)} ${needles.unit}, secondary ${shown(needles.secondary)} ${needles.unit}`;
   if (test === 'plain-reading') {
-    return { ...notJudged(`${called}; noted, this step has no limit.`, sheet), verdict: 'pass', source: { document: 'called by the operator', sure: 'practice' } };
+    return {
+      ...notJudged(`${called}; noted, this step has no limit.`, sheet),
+      verdict: 'pass',
+      source: { document: 'called by the operator', sure: 'practice' },
+    };
   }
   if (isLimited) return notJudged(`${called}. ${sheet.missing.join(' ')}`, sheet);
   return { ...notJudged(`${called}; the profile sets no limit for this.`, sheet), noLimit: true };
 }
 
-function contestsOf(limits: TestLimits | undefined, of: LimitFigure, figure: FigureName, subjects: readonly Subject[]): readonly Contest[] {
+function contestsOf(
+  limits: TestLimits | undefined,
+  of: LimitFigure,
+  figure: FigureName,
+  subjects: readonly Subject[],
+): readonly Contest[] {
   return (limits?.limits ?? [])
     .filter((limit) => limit.figure === of)
     .map((limit) => appliedTo(limit, figure))
     .flatMap((limit) => subjects.map((subject) => ({ subject, limit })));
 }
 
-function needleSubject(figure: FigureName, circuit: Circuit, when: string, needles: Needles, rig: RigSettings): Subject {
+function needleSubject(
+  figure: FigureName,
+  circuit: Circuit,
+  when: string,
+  needles: Needles,
+  rig: RigSettings,
+): Subject {
   return {
     figure,
     label: CIRCUIT_WORDS[circuit],
@@ -106,7 +135,9 @@ function needleSubject(figure: FigureName, circuit: Circuit, when: string, needl
 
 function ruledSubjects({ figure, judges, when }: Rule, needles: Needles, rig: RigSettings): readonly Subject[] {
   const lower = needles[lowerCircuit(needles)];
-  return CIRCUITS.filter((circuit) => judges === 'each' || needles[circuit] === lower).map((circuit) => needleSubject(figure, circuit, when, needles, rig));
+  return CIRCUITS.filter((circuit) => judges === 'each' || needles[circuit] === lower).map((circuit) =>
+    needleSubject(figure, circuit, when, needles, rig),
+  );
 }
 
 function ruledEntry({ figure, shows, when }: Rule, needles: Needles, rig: RigSettings): Sheet['entries'][number] {

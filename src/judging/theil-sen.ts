@@ -24,7 +24,9 @@ export interface Slope {
  */
 export function theilSen(x: readonly number[], y: readonly number[]): Slope {
   const slopes = x
-    .flatMap((xi, i) => x.slice(i + 1).map((xj, offset) => ((y[i + 1 + offset] as number) - (y[i] as number)) / (xj - xi)))
+    .flatMap((xi, i) =>
+      x.slice(i + 1).map((xj, offset) => ((y[i + 1 + offset] as number) - (y[i] as number)) / (xj - xi)),
+    )
     .filter(Number.isFinite)
     .sort((a, b) => a - b);
   const { rank, confidence } = intervalRank(x.length);

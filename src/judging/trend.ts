@@ -52,7 +52,11 @@ export function trend(points: readonly TrendPoint[], limit: TrendLimit): Trend {
   const { days, values, origin } = series(points);
   const checks = days.length;
   if (checks < FEWEST_CHECKS) {
-    return { kind: 'too-little-data', checks, reason: `Too little data: ${checks} of at least ${FEWEST_CHECKS} checks on different dates.` };
+    return {
+      kind: 'too-little-data',
+      checks,
+      reason: `Too little data: ${checks} of at least ${FEWEST_CHECKS} checks on different dates.`,
+    };
   }
   const { slope, interval } = theilSen(days, values);
   const last = days.at(-1) as number;
@@ -62,10 +66,12 @@ export function trend(points: readonly TrendPoint[], limit: TrendLimit): Trend {
     return { ...common, outlook: 'beyond', reason: `The trend is beyond its limit already, over ${checks} checks.` };
   }
   const target = slope > 0 ? limit.max : slope < 0 ? limit.min : undefined;
-  if (target === undefined) return { ...common, outlook: 'not-approaching', reason: `No trend towards a limit over ${checks} checks.` };
+  if (target === undefined)
+    return { ...common, outlook: 'not-approaching', reason: `No trend towards a limit over ${checks} checks.` };
   const crossing = (rate: number): number | undefined => crossingDay(days, values, rate, target, last);
   const day = crossing(slope);
-  if (day === undefined) return { ...common, outlook: 'approaching', reason: 'The trend meets its limit in more than ten years.' };
+  if (day === undefined)
+    return { ...common, outlook: 'approaching', reason: 'The trend meets its limit in more than ten years.' };
   const [fast, slow] = slope > 0 ? [interval.high, interval.low] : [interval.low, interval.high];
   const latest = slow * slope > 0 ? crossing(slow) : undefined;
   const meets: Meeting = {
@@ -73,13 +79,25 @@ export function trend(points: readonly TrendPoint[], limit: TrendLimit): Trend {
     earliest: dateOf(origin, crossing(fast) ?? day),
     ...(latest === undefined ? {} : { latest: dateOf(origin, latest) }),
   };
-  const span = meets.latest === undefined ? `from ${meets.earliest} on, or never` : `between ${meets.earliest} and ${meets.latest}`;
+  const span =
+    meets.latest === undefined
+      ? `from ${meets.earliest} on, or never`
+      : `between ${meets.earliest} and ${meets.latest}`;
   const percent = Math.floor(interval.confidence * 100);
-  return { ...common, outlook: 'approaching', meets, reason: `At this trend the limit is met on ${meets.date} (${percent} % interval: ${span}).` };
+  return {
+    ...common,
+    outlook: 'approaching',
+    meets,
+    reason: `At this trend the limit is met on ${meets.date} (${percent} % interval: ${span}).`,
+  };
 }
 
 /** Days since the first check and values, one per moment, in order; the latest `MOST_CHECKS`. */
-function series(points: readonly TrendPoint[]): { readonly days: readonly number[]; readonly values: readonly number[]; readonly origin: number } {
+function series(points: readonly TrendPoint[]): {
+  readonly days: readonly number[];
+  readonly values: readonly number[];
+  readonly origin: number;
+} {
   const moments = new Map<number, number[]>();
   for (const { date, value } of points) {
     const time = Date.parse(date);
@@ -88,11 +106,21 @@ function series(points: readonly TrendPoint[]): { readonly days: readonly number
   }
   const ordered = [...moments].sort(([a], [b]) => a - b).slice(-MOST_CHECKS);
   const origin = ordered[0]?.[0] ?? 0;
-  return { origin, days: ordered.map(([time]) => (time - origin) / DAY), values: ordered.map(([, values]) => median(values)) };
+  return {
+    origin,
+    days: ordered.map(([time]) => (time - origin) / DAY),
+    values: ordered.map(([, values]) => median(values)),
+  };
 }
 
 /** Day on which the line of slope `rate` through the middle of the points meets `target`; not before the last check. */
-function crossingDay(days: readonly number[], values: readonly number[], rate: number, target: number, last: number): number | undefined {
+function crossingDay(
+  days: readonly number[],
+  values: readonly number[],
+  rate: number,
+  target: number,
+  last: number,
+): number | undefined {
   const day = Math.max(last, (target - levelAt(days, values, rate)) / rate);
   return day - last <= HORIZON_DAYS ? day : undefined;
 }

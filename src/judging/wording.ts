@@ -17,17 +17,26 @@ export const UNIT_WORDS: Readonly<Record<FigureUnit, string>> = {
 export function shown(value: number, beside: number = value): string {
   const differs = compare(value, beside) !== 0;
   for (let decimals = 1; decimals < 4; decimals += 1) {
-    if (!differs || value.toFixed(decimals) !== beside.toFixed(decimals)) return String(Number(value.toFixed(decimals)));
+    if (!differs || value.toFixed(decimals) !== beside.toFixed(decimals))
+      return String(Number(value.toFixed(decimals)));
   }
   return String(Number(value.toFixed(4)));
 }
 
 /** "2 psi a minute" (still inside), "less than 2 psi a minute", "55 to 75 psi", "at least 85 psi", "about 20 to 45 psi". */
-export function limitWords({ min, max, strict, unit, about }: Pick<AppliedLimit, 'min' | 'max' | 'strict' | 'unit' | 'about'>): string {
+export function limitWords({
+  min,
+  max,
+  strict,
+  unit,
+  about,
+}: Pick<AppliedLimit, 'min' | 'max' | 'strict' | 'unit' | 'about'>): string {
   const words = UNIT_WORDS[unit];
   const prefix = about === true ? 'about ' : '';
   if (min !== undefined && max !== undefined) {
-    return strict === true ? `more than ${prefix}${shown(min)} and less than ${shown(max)} ${words}` : `${prefix}${shown(min)} to ${shown(max)} ${words}`;
+    return strict === true
+      ? `more than ${prefix}${shown(min)} and less than ${shown(max)} ${words}`
+      : `${prefix}${shown(min)} to ${shown(max)} ${words}`;
   }
   if (max !== undefined) return `${strict === true ? 'less than ' : ''}${prefix}${shown(max)} ${words}`;
   return `${strict === true ? 'more than' : 'at least'} ${prefix}${shown(min ?? 0)} ${words}`;

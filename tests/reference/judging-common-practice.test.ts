@@ -25,13 +25,18 @@ describe('common practice', () => {
   it('a governor that cuts out at 125 and in at 100 psi is inside, with a differential of 25 psi', () => {
     const cutOut = [reading(125, 125)];
     expect(judged('fire-practice', 'governor-cut-out', cutOut).verdict).toBe('pass');
-    const cutIn = judged('fire-practice', 'governor-cut-in', [reading(100, 100)], { earlier: { 'governor-cut-out': cutOut } });
+    const cutIn = judged('fire-practice', 'governor-cut-in', [reading(100, 100)], {
+      earlier: { 'governor-cut-out': cutOut },
+    });
     expect(cutIn.verdict).toBe('pass');
     expect(cutIn.figures.differential?.value).toBe(25);
   });
 
   it('the low-air warning comes before the spring brakes', () => {
-    const at = (valve: number, warning: number): string => judged('fire-practice', 'spring-brake-activation', [reading(valve, valve)], { earlier: { 'low-air-warning': [reading(warning, warning)] } }).verdict;
+    const at = (valve: number, warning: number): string =>
+      judged('fire-practice', 'spring-brake-activation', [reading(valve, valve)], {
+        earlier: { 'low-air-warning': [reading(warning, warning)] },
+      }).verdict;
     expect(at(40, 60)).toBe('pass');
     expect(at(40, 38)).toBe('fail');
     expect(at(40, 40)).toBe('fail');

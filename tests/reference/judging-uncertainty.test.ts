@@ -38,7 +38,10 @@ describe('uncertainty by the GUM (JCGM 100:2008)', () => {
   });
 
   it('F.2.2.1: each dial has its own resolution', () => {
-    const rig = { ...ENGINE_31, resolution: { primary: { value: 2, unit: 'psi' as const }, secondary: { value: 10, unit: 'kPa' as const } } };
+    const rig = {
+      ...ENGINE_31,
+      resolution: { primary: { value: 2, unit: 'psi' as const }, secondary: { value: 10, unit: 'kPa' as const } },
+    };
     const { figures } = judged('fire-practice', 'governor-cut-out', [reading(120, 118)], {}, rig);
     expect(figures.primary?.uncertainty).toBeCloseTo(2 / Math.sqrt(3), 12);
     // 10 kPa = 1.4504 psi (NIST SP 811, B.8).

@@ -50,9 +50,15 @@ describe('a build-up', () => {
   });
 
   it('says which span it should have covered', () => {
-    expect(judged('fire-practice', 'build-up', rise([90, 92], [100, 100], 12)).reason).toBe('The window began at 90 psi, and the limit is for 85 to 100 psi.');
-    expect(judged('fire-practice', 'build-up', rise([0, 0], [100, 100], 120)).reason).toBe('The window ran from 0 to 100 psi, and the limit is for 85 to 100 psi.');
-    expect(judged('canada-bc', 'build-up', rise([85, 85], [100, 100], 12)).reason).toBe('The window began at 85 psi, and the limit is for 50 to 90 psi.');
+    expect(judged('fire-practice', 'build-up', rise([90, 92], [100, 100], 12)).reason).toBe(
+      'The window began at 90 psi, and the limit is for 85 to 100 psi.',
+    );
+    expect(judged('fire-practice', 'build-up', rise([0, 0], [100, 100], 120)).reason).toBe(
+      'The window ran from 0 to 100 psi, and the limit is for 85 to 100 psi.',
+    );
+    expect(judged('canada-bc', 'build-up', rise([85, 85], [100, 100], 12)).reason).toBe(
+      'The window began at 85 psi, and the limit is for 50 to 90 psi.',
+    );
   });
 
   it('is judged in kPa against a span in psi', () => {
@@ -64,13 +70,19 @@ describe('a build-up', () => {
 
   it('at fast idle does not pass a limit for idle, and fails it', () => {
     const result = judged('canada-ontario', 'build-up', rise([85, 85], [100, 100], 60));
-    expect(result).toMatchObject({ verdict: 'not judged', reason: 'The limit is for a build-up at idle, and this one was faster; repeat it at idle.' });
+    expect(result).toMatchObject({
+      verdict: 'not judged',
+      reason: 'The limit is for a build-up at idle, and this one was faster; repeat it at idle.',
+    });
     expect(judged('canada-ontario', 'build-up', rise([85, 85], [100, 100], 130)).verdict).toBe('fail');
-    expect(judged('canada-ontario', 'build-up', rise([85, 85], [100, 100], 60), { engineSpeed: 'idle' }).verdict).toBe('pass');
+    expect(judged('canada-ontario', 'build-up', rise([85, 85], [100, 100], 60), { engineSpeed: 'idle' }).verdict).toBe(
+      'pass',
+    );
   });
 
   it('at idle passes a limit for operating speed, and does not fail it', () => {
-    const at = (seconds: number): ReturnType<typeof judged> => judged('fire-practice', 'build-up', rise([85, 85], [100, 100], seconds), { engineSpeed: 'idle' });
+    const at = (seconds: number): ReturnType<typeof judged> =>
+      judged('fire-practice', 'build-up', rise([85, 85], [100, 100], seconds), { engineSpeed: 'idle' });
     expect(at(30).verdict).toBe('pass');
     expect(at(60)).toMatchObject({
       verdict: 'not judged',
@@ -109,13 +121,22 @@ describe('a build-up', () => {
     const result = judged('us-fmvss-121', 'build-up', rise([85, 85], [100, 100], 30), {}, rig);
     expect(result.verdict).toBe('not judged');
     expect(result.figures.deliveredFlow).toBeDefined();
-    expect(result.missing?.[0]).toBe('The share of the rated displacement needs the rated displacement of the compressor in the rig settings.');
-    expect(judged('us-fmvss-121', 'build-up', rise([85, 85], [100, 100], 24), {}, { ...rig, requiredReservoirs: 60 }).verdict).toBe('marginal');
+    expect(result.missing?.[0]).toBe(
+      'The share of the rated displacement needs the rated displacement of the compressor in the rig settings.',
+    );
+    expect(
+      judged('us-fmvss-121', 'build-up', rise([85, 85], [100, 100], 24), {}, { ...rig, requiredReservoirs: 60 })
+        .verdict,
+    ).toBe('marginal');
   });
 
   it('keeps the figures where the profile sets no limit', () => {
     const result = judged('california-cdl', 'build-up', rise([85, 85], [100, 100], 30), {}, RIG);
-    expect(result).toMatchObject({ verdict: 'not judged', noLimit: true, reason: 'The profile sets no limit for build-up; the figures are kept.' });
+    expect(result).toMatchObject({
+      verdict: 'not judged',
+      noLimit: true,
+      reason: 'The profile sets no limit for build-up; the figures are kept.',
+    });
     expect(result.figures.deliveredFlow).toBeDefined();
   });
 
@@ -135,6 +156,8 @@ describe('a build-up', () => {
 
   it('does not judge a span without width', () => {
     const earlier = { 'governor-cut-out': [reading(60, 60)], 'low-air-warning': [reading(60, 60)] };
-    expect(judged('nz', 'build-up', rise([60, 60], [110, 110], 100), { earlier }).reason).toBe('The span of the limit is empty: 60 to 60 psi.');
+    expect(judged('nz', 'build-up', rise([60, 60], [110, 110], 100), { earlier }).reason).toBe(
+      'The span of the limit is empty: 60 to 60 psi.',
+    );
   });
 });

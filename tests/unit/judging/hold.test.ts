@@ -7,7 +7,9 @@ describe('a leakage hold', () => {
   it('says the figure, the limit and the source in one sentence', () => {
     const result = judged('fire-practice', STATIC, hold([125, 125], [122, 124], 62));
     expect(result.verdict).toBe('fail');
-    expect(result.reason).toBe('Primary dropped 3 psi in 62 s, 2.9 psi a minute; limit 2 psi a minute (common practice).');
+    expect(result.reason).toBe(
+      'Primary dropped 3 psi in 62 s, 2.9 psi a minute; limit 2 psi a minute (common practice).',
+    );
     expect(result.margin?.figure).toBe('primaryRate');
     expect(result.margin?.value).toBeCloseTo(2 - 180 / 62, 9);
     expect(result.margin?.unit).toBe('psi/min');
@@ -33,7 +35,9 @@ describe('a leakage hold', () => {
   });
 
   it('that was too short says how long it must last and to repeat it', () => {
-    expect(judged('fire-practice', STATIC, hold([120, 120], [119, 120], 30)).reason).toBe('The hold lasted 30 s and must last 60 s; repeat it.');
+    expect(judged('fire-practice', STATIC, hold([120, 120], [119, 120], 30)).reason).toBe(
+      'The hold lasted 30 s and must last 60 s; repeat it.',
+    );
   });
 
   it.each([
@@ -95,7 +99,10 @@ describe('a leakage hold', () => {
   });
 
   it('takes a finer dial at its word', () => {
-    const fine = { ...ENGINE_31, resolution: { primary: { value: 0.2, unit: 'psi' as const }, secondary: { value: 0.2, unit: 'psi' as const } } };
+    const fine = {
+      ...ENGINE_31,
+      resolution: { primary: { value: 0.2, unit: 'psi' as const }, secondary: { value: 0.2, unit: 'psi' as const } },
+    };
     expect(judged('fire-practice', STATIC, hold([120, 120], [118.2, 120], 60), {}, fine).verdict).toBe('pass');
   });
 });

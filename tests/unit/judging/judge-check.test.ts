@@ -10,7 +10,10 @@ function step(verdict: Verdict, required = true, more: Partial<StepResult> = {})
   return { required, result: { ...LIMITED, verdict, ...more } };
 }
 
-const UNLIMITED: JudgedStep = { required: true, result: judged('us-cdl-single', 'governor-cut-out', [reading(125, 125)]) };
+const UNLIMITED: JudgedStep = {
+  required: true,
+  result: judged('us-cdl-single', 'governor-cut-out', [reading(125, 125)]),
+};
 const CONFIRMED: JudgedStep = { required: true, result: judged('us-cdl-single', 'none', []) };
 
 describe('the verdict of a check', () => {

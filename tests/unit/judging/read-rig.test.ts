@@ -23,12 +23,24 @@ describe('rig settings', () => {
     [{ id: undefined }, 'id', 'id is missing.'],
     [{ name: '' }, 'name', 'name is empty.'],
     [{ unit: 'bar' }, 'unit', 'unit is "bar", which is not possible.'],
-    [{ resolution: { primary: { value: 0, unit: 'psi' } } }, 'resolution.primary.value', 'resolution.primary.value is 0, which is not possible.'],
+    [
+      { resolution: { primary: { value: 0, unit: 'psi' } } },
+      'resolution.primary.value',
+      'resolution.primary.value is 0, which is not possible.',
+    ],
     [{ reservoirs: { supply: -1 } }, 'reservoirs.supply', 'reservoirs.supply is -1, which is not possible.'],
     [{ reservoirs: { primary: 0 } }, 'reservoirs.primary', 'reservoirs.primary is 0, which is not possible.'],
-    [{ reservoirs: { secondary: Infinity } }, 'reservoirs.secondary', 'reservoirs.secondary is Infinity, which is not possible.'],
+    [
+      { reservoirs: { secondary: Infinity } },
+      'reservoirs.secondary',
+      'reservoirs.secondary is Infinity, which is not possible.',
+    ],
     [{ requiredReservoirs: 0 }, 'requiredReservoirs', 'requiredReservoirs is 0, which is not possible.'],
-    [{ compressorDisplacement: NaN }, 'compressorDisplacement', 'compressorDisplacement is NaN, which is not possible.'],
+    [
+      { compressorDisplacement: NaN },
+      'compressorDisplacement',
+      'compressorDisplacement is NaN, which is not possible.',
+    ],
     [{ fitted: { handValve: 'yes' } }, 'fitted.handValve', 'fitted.handValve is "yes", which is not possible.'],
     [{ wheels: 6 }, 'wheels', 'wheels is not an entry that is known here.'],
   ])('%o is refused', (change, path, what) => {

@@ -10,18 +10,43 @@ describe('a test of one reading', () => {
     const result = judged('fire-practice', 'pre-start-fill', [reading(75, 78)]);
     expect(result.verdict).toBe('pass');
     expect(result.reason).toBe('Secondary was at 78 psi; limit 70 to 80 psi (common practice).');
-    expect(result.figures).toMatchObject({ primary: { value: 75, unit: 'psi' }, secondary: { value: 78, unit: 'psi' } });
+    expect(result.figures).toMatchObject({
+      primary: { value: 75, unit: 'psi' },
+      secondary: { value: 78, unit: 'psi' },
+    });
     expect(result.limits).toEqual([
-      { figure: 'primary', min: 70, max: 80, strict: false, unit: 'psi', condition: 'before the engine is started', source: PRACTICE },
-      { figure: 'secondary', min: 70, max: 80, strict: false, unit: 'psi', condition: 'before the engine is started', source: PRACTICE },
+      {
+        figure: 'primary',
+        min: 70,
+        max: 80,
+        strict: false,
+        unit: 'psi',
+        condition: 'before the engine is started',
+        source: PRACTICE,
+      },
+      {
+        figure: 'secondary',
+        min: 70,
+        max: 80,
+        strict: false,
+        unit: 'psi',
+        condition: 'before the engine is started',
+        source: PRACTICE,
+      },
     ]);
     expect(result.margin).toEqual({ figure: 'secondary', value: 2, unit: 'psi' });
   });
 
   it('pre-start fill: one circuit outside fails, whichever', () => {
-    expect(judged('fire-practice', 'pre-start-fill', [reading(69, 75)]).reason).toBe('Primary was at 69 psi; limit 70 to 80 psi (common practice).');
+    expect(judged('fire-practice', 'pre-start-fill', [reading(69, 75)]).reason).toBe(
+      'Primary was at 69 psi; limit 70 to 80 psi (common practice).',
+    );
     expect(judged('fire-practice', 'pre-start-fill', [reading(75, 69)]).verdict).toBe('fail');
-    expect(judged('fire-practice', 'pre-start-fill', [reading(75, 81)]).margin).toEqual({ figure: 'secondary', value: -1, unit: 'psi' });
+    expect(judged('fire-practice', 'pre-start-fill', [reading(75, 81)]).margin).toEqual({
+      figure: 'secondary',
+      value: -1,
+      unit: 'psi',
+    });
   });
 
   it('a fail outweighs a margin that is smaller', () => {
@@ -42,7 +67,8 @@ describe('a test of one reading', () => {
     });
     expect(judged('us-cdl-inspection', 'governor-cut-out', [reading(125, 118)])).toMatchObject({
       verdict: 'fail',
-      reason: 'Secondary was at 118 psi at cut-out; limit 120 to 140 psi (CDL manual, inspection section 11 ("2005 system") section 11).',
+      reason:
+        'Secondary was at 118 psi at cut-out; limit 120 to 140 psi (CDL manual, inspection section 11 ("2005 system") section 11).',
       figures: { cutOut: { value: 125 } },
     });
   });
@@ -60,28 +86,57 @@ describe('a test of one reading', () => {
     const both = judged('fire-practice', 'governor-cut-in', [reading(100, 101)], { earlier });
     expect(both.figures.differential).toMatchObject({ value: 23, unit: 'psi' });
     expect(both.figures.differential?.uncertainty).toBeCloseTo(Math.sqrt(2 / 3), 12);
-    expect(judged('fire-practice', 'governor-cut-in', [reading(103, 101)], { earlier }).figures.differential?.value).toBe(22);
+    expect(
+      judged('fire-practice', 'governor-cut-in', [reading(103, 101)], { earlier }).figures.differential?.value,
+    ).toBe(22);
     expect(both.missing).toBeUndefined();
   });
 
   it('cut-in: the cut-out may have been called in the other unit', () => {
     const earlier = { 'governor-cut-out': [reading(861.845, 861.845, 0, 2, 'kPa')] };
-    expect(judged('fire-practice', 'governor-cut-in', [reading(100, 100)], { earlier }).figures.differential?.value).toBeCloseTo(25, 4);
+    expect(
+      judged('fire-practice', 'governor-cut-in', [reading(100, 100)], { earlier }).figures.differential?.value,
+    ).toBeCloseTo(25, 4);
   });
 
-  it.each([[undefined], [[]], [[reading(-4, 120)]]])('cut-in: without a usable cut-out (%o) it says what the differential needs', (cutOut) => {
-    const result = judged('fire-practice', 'governor-cut-in', [reading(100, 100)], cutOut === undefined ? {} : { earlier: { 'governor-cut-out': cutOut } });
-    expect(result.verdict).toBe('pass');
-    expect(result.figures.differential).toBeUndefined();
-    expect(result.missing).toEqual(['The differential needs the governor cut-out of this check.']);
-  });
+  it.each([[undefined], [[]], [[reading(-4, 120)]]])(
+    'cut-in: without a usable cut-out (%o) it says what the differential needs',
+    (cutOut) => {
+      const result = judged(
+        'fire-practice',
+        'governor-cut-in',
+        [reading(100, 100)],
+        cutOut === undefined ? {} : { earlier: { 'governor-cut-out': cutOut } },
+      );
+      expect(result.verdict).toBe('pass');
+      expect(result.figures.differential).toBeUndefined();
+      expect(result.missing).toEqual(['The differential needs the governor cut-out of this check.']);
+    },
+  );
 
   it('a profile may limit the differential', () => {
-    const limit = { figure: 'differential', min: 20, strict: false, unit: 'psi', source: { document: 'Rig handbook', section: '4', sure: 'seen' } } as const;
+    const limit = {
+      figure: 'differential',
+      min: 20,
+      strict: false,
+      unit: 'psi',
+      source: { document: 'Rig handbook', section: '4', sure: 'seen' },
+    } as const;
     const profile: LimitProfile = { ...profileOf('nz'), tests: [{ test: 'governor-cut-in', limits: [limit] }] };
     const at = (cutOut: number): ReturnType<typeof judge> =>
-      judge({ test: 'governor-cut-in', readings: [reading(100, 100)], earlier: { 'governor-cut-out': [reading(cutOut, cutOut)] } }, profile, ENGINE_31);
-    expect(at(119)).toMatchObject({ verdict: 'fail', reason: 'Governor differential was 19 psi; limit at least 20 psi (Rig handbook 4).' });
+      judge(
+        {
+          test: 'governor-cut-in',
+          readings: [reading(100, 100)],
+          earlier: { 'governor-cut-out': [reading(cutOut, cutOut)] },
+        },
+        profile,
+        ENGINE_31,
+      );
+    expect(at(119)).toMatchObject({
+      verdict: 'fail',
+      reason: 'Governor differential was 19 psi; limit at least 20 psi (Rig handbook 4).',
+    });
     expect(at(125).verdict).toBe('pass');
     expect(judge({ test: 'governor-cut-in', readings: [reading(100, 100)] }, profile, ENGINE_31)).toMatchObject({
       verdict: 'not judged',
@@ -112,12 +167,22 @@ describe('a test of one reading', () => {
     const earlier = { 'low-air-warning': [reading(64, 36)] };
     const result = judged('fire-practice', 'spring-brake-activation', [reading(42, 39)], { earlier });
     expect(result.verdict).toBe('fail');
-    expect(result.reason).toBe('The lower needle was at 39 psi at spring brake activation, and at 36 psi at the low-air warning; limit less than 36 psi (common practice).');
-    expect(result.limits.at(-1)).toMatchObject({ figure: 'activationAt', max: 36, strict: true, condition: 'below the pressure of the low-air warning' });
+    expect(result.reason).toBe(
+      'The lower needle was at 39 psi at spring brake activation, and at 36 psi at the low-air warning; limit less than 36 psi (common practice).',
+    );
+    expect(result.limits.at(-1)).toMatchObject({
+      figure: 'activationAt',
+      max: 36,
+      strict: true,
+      condition: 'below the pressure of the low-air warning',
+    });
   });
 
   it('spring brakes: the order is marginal when two dial readings could be exchanged', () => {
-    const at = (valve: number): string => judged('au-wa', 'spring-brake-activation', [reading(valve, valve)], { earlier: { 'low-air-warning': [reading(58, 58)] } }).verdict;
+    const at = (valve: number): string =>
+      judged('au-wa', 'spring-brake-activation', [reading(valve, valve)], {
+        earlier: { 'low-air-warning': [reading(58, 58)] },
+      }).verdict;
     // 2 × √(2/12) = 0.816 psi.
     expect(at(57.25)).toBe('marginal');
     expect(at(57.1)).toBe('pass');
@@ -136,9 +201,13 @@ describe('a test of one reading', () => {
   });
 
   it('spring brakes: where the order is the only limit, nothing is judged without the warning', () => {
-    const result = judged('au-wa', 'spring-brake-activation', [reading(40, 40)], { earlier: { 'low-air-warning': [reading(300, 300)] } });
+    const result = judged('au-wa', 'spring-brake-activation', [reading(40, 40)], {
+      earlier: { 'low-air-warning': [reading(300, 300)] },
+    });
     expect(result.verdict).toBe('not judged');
-    expect(result.reason).toBe('Primary 40 psi, secondary 40 psi. The order of warning and spring brakes needs the low-air warning of this check.');
+    expect(result.reason).toBe(
+      'Primary 40 psi, secondary 40 psi. The order of warning and spring brakes needs the low-air warning of this check.',
+    );
     expect(result.noLimit).toBeUndefined();
   });
 
@@ -171,7 +240,8 @@ describe('a test of one reading', () => {
     expect(judged('california-cdl', 'governor-cut-out', [reading(896.3, 896.3, 0, 2, 'kPa')]).verdict).toBe('marginal');
     expect(judged('california-cdl', 'governor-cut-out', [reading(896.4, 896.3, 0, 2, 'kPa')])).toMatchObject({
       verdict: 'fail',
-      reason: 'Primary was at 130.01 psi at cut-out; limit less than 130 psi (California commercial driver handbook (2013 copy) pp. 82-99).',
+      reason:
+        'Primary was at 130.01 psi at cut-out; limit less than 130 psi (California commercial driver handbook (2013 copy) pp. 82-99).',
     });
   });
 

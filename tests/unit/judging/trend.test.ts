@@ -22,11 +22,18 @@ describe('the trend of a figure', () => {
   it('finds when a secondary leak that grows by 0.1 psi a minute a week meets 2', () => {
     // From 0.8 on 1 March: 2.0 after twelve weeks, on 24 May.
     const found = trend(weekly([0.8, 0.9, 1.0, 1.1, 1.2, 1.3, 1.4, 1.5]), { max: 2 });
-    expect(found).toMatchObject({ kind: 'trend', checks: 8, outlook: 'approaching', meets: { date: '2026-05-24', earliest: '2026-05-24', latest: '2026-05-24' } });
+    expect(found).toMatchObject({
+      kind: 'trend',
+      checks: 8,
+      outlook: 'approaching',
+      meets: { date: '2026-05-24', earliest: '2026-05-24', latest: '2026-05-24' },
+    });
     if (found.kind !== 'trend') return;
     expect(found.slope).toBeCloseTo(0.1 / 7, 12);
     expect(found.level).toBeCloseTo(1.5, 12);
-    expect(found.reason).toMatch(/^At this trend the limit is met on 2026-05-24 \(9\d % interval: between 2026-05-24 and 2026-05-24\)\.$/);
+    expect(found.reason).toMatch(
+      /^At this trend the limit is met on 2026-05-24 \(9\d % interval: between 2026-05-24 and 2026-05-24\)\.$/,
+    );
   });
 
   it('finds when a falling figure meets a minimum', () => {
@@ -44,7 +51,9 @@ describe('the trend of a figure', () => {
     expect(found.interval.confidence).toBeCloseTo(11 / 12, 12);
     // Slope 0.175: median of the left-overs is 0.83750, so 2 is reached after 46.5 days; slope 0.3: 0.65, 31.5 days.
     expect(found.meets).toEqual({ date: '2026-04-16', earliest: '2026-04-01' });
-    expect(found.reason).toBe('At this trend the limit is met on 2026-04-16 (91 % interval: from 2026-04-01 on, or never).');
+    expect(found.reason).toBe(
+      'At this trend the limit is met on 2026-04-16 (91 % interval: from 2026-04-01 on, or never).',
+    );
   });
 
   it('a falling figure has its earliest date from the steepest fall', () => {
@@ -82,19 +91,28 @@ describe('the trend of a figure', () => {
   });
 
   it('exactly at its limit is met on the day of the last check', () => {
-    expect(trend(weekly([1.7, 1.8, 1.9, 2]), { max: 2 })).toMatchObject({ outlook: 'approaching', meets: { date: '2026-03-22' } });
+    expect(trend(weekly([1.7, 1.8, 1.9, 2]), { max: 2 })).toMatchObject({
+      outlook: 'approaching',
+      meets: { date: '2026-03-22' },
+    });
   });
 
   it('names no date beyond ten years', () => {
     const found = trend(weekly([1, 1.001, 1.002, 1.003]), { max: 2 });
-    expect(found).toMatchObject({ outlook: 'approaching', reason: 'The trend meets its limit in more than ten years.' });
+    expect(found).toMatchObject({
+      outlook: 'approaching',
+      reason: 'The trend meets its limit in more than ten years.',
+    });
     expect(found).not.toHaveProperty('meets');
   });
 
   it('names a date up to ten years ahead', () => {
     // 3652 days after the last check at 1 a day.
     const daily = (limit: number): ReturnType<typeof trend> =>
-      trend([0, 1, 2, 3].map((day) => ({ date: new Date(Date.UTC(2026, 0, 1 + day)).toISOString(), value: day })), { max: limit });
+      trend(
+        [0, 1, 2, 3].map((day) => ({ date: new Date(Date.UTC(2026, 0, 1 + day)).toISOString(), value: day })),
+        { max: limit },
+      );
     expect(daily(3 + 3652)).toHaveProperty('meets');
     expect(daily(3 + 3653)).not.toHaveProperty('meets');
   });
@@ -114,7 +132,9 @@ describe('the trend of a figure', () => {
     expect(trend(twice, { max: 2 })).toEqual(trend(points, { max: 2 }));
     const odd = [...points, { date: 'yesterday', value: 1 }, { date: '2026-06-01', value: NaN }];
     expect(trend(odd, { max: 2 })).toEqual(trend(points, { max: 2 }));
-    expect(trend([...weekly([1, 1, 1]), { date: weekly([1])[0]?.date ?? '', value: 1 }], { max: 2 }).kind).toBe('too-little-data');
+    expect(trend([...weekly([1, 1, 1]), { date: weekly([1])[0]?.date ?? '', value: 1 }], { max: 2 }).kind).toBe(
+      'too-little-data',
+    );
   });
 
   it('rests on the latest 200 checks', () => {
@@ -130,7 +150,10 @@ describe('the trend of a figure', () => {
     const days = fc.uniqueArray(fc.integer({ min: 0, max: 2000 }), { minLength: 4, maxLength: 12 });
     fc.assert(
       fc.property(days, fc.integer({ min: -50, max: 50 }), (offsets, slope) => {
-        const points = offsets.map((day) => ({ date: new Date(Date.UTC(2020, 0, 1 + day)).toISOString(), value: 100 + slope * day }));
+        const points = offsets.map((day) => ({
+          date: new Date(Date.UTC(2020, 0, 1 + day)).toISOString(),
+          value: 100 + slope * day,
+        }));
         const found = trend(points, {});
         if (found.kind !== 'trend') throw new Error('too little');
         expect(found.slope).toBeCloseTo(slope, 6);
