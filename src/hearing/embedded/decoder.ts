@@ -55,6 +55,8 @@ async function createDecoder(engine: Engine, model: ModelAddresses): Promise<Dec
     featparams: model['feat_params.json'],
     dict: model['dict.txt'],
     fdict: model['noisedict.txt'],
+    // There is none. Left out, the engine fetches the address "null", and a server with a fallback page answers that.
+    lda: 'blob:none',
     samprate: 16_000,
     loglevel: 'FATAL',
   });

@@ -1,5 +1,8 @@
 import type { Ms } from '../../units/time.ts';
 
+/** An ear reports every 100 ms of sound; a recogniser that is being restarted takes longer. */
+const STALLED_MS = 1500;
+
 /**
  * The one clock of a running check. While an ear listens it follows the ear's samples; without one it runs on the
  * page's own steady clock, from where the samples left off. It never goes back.
@@ -18,8 +21,9 @@ export class CheckClock {
     this.#steadyAt = steady();
   }
 
+  /** True while an ear's samples drive the time; false without an ear, or when it has not reported for a while. */
   get following(): boolean {
-    return this.#offset !== undefined;
+    return this.#offset !== undefined && this.#steady() - this.#steadyAt < STALLED_MS;
   }
 
   /** The time now: between two reports of the ear it is carried on by the steady clock. */

@@ -2,6 +2,7 @@ import type { AskReason } from '../../check/answer.ts';
 import type { Step } from '../../check/plan.ts';
 import type { Command, SpokenReading } from '../../grammar/meaning.ts';
 import type { CheckVerdict, StepResult } from '../../judging/result.ts';
+import type { SoundReport } from '../../hearing/sound-watch.ts';
 import type { PressureUnit } from '../../units/pressure.ts';
 import type { Ms } from '../../units/time.ts';
 
@@ -49,14 +50,6 @@ export type Action =
   | { readonly do: 'microphone' }
   | { readonly do: 'leave' };
 
-/** Sound as the meter shows it, in dB below full scale. */
-export interface SoundLevel {
-  readonly level: number;
-  readonly floor: number;
-  readonly snr: number;
-  readonly clipping: boolean;
-}
-
 export type EarState = 'off' | 'starting' | 'listening' | 'waiting' | 'unavailable';
 
 /** What the live check knows besides the machine's state. */
@@ -65,7 +58,7 @@ export interface LiveState {
   readonly ear: EarState;
   /** One plain line: which ear is listening, or why none is. */
   readonly earLine: string;
-  readonly sound?: SoundLevel;
+  readonly sound?: SoundReport;
   readonly heard?: Caption;
   /** The latest spoken answers, newest last. */
   readonly spoken: readonly string[];

@@ -1,14 +1,15 @@
 import type { Ruleset } from '../../grammar/ruleset.ts';
 import type { Heard } from '../../hearing/port.ts';
 import type { Ms } from '../../units/time.ts';
-import type { EarState, SoundLevel } from './check-model.ts';
+import type { SoundReport } from '../../hearing/sound-watch.ts';
+import type { EarState } from './check-model.ts';
 
 /** What an ear reports. Times are ms on the ear's own sample clock, whose 0 is its first sample. */
 export interface EarListener {
-  heard(heard: Heard): void;
-  /** Sound has been taken in up to here. */
-  progress(at: Ms): void;
-  level(sound: SoundLevel): void;
+  heard(heard: Heard): Promise<void>;
+  /** Sound has been taken in up to here. Both resolve when the check has answered and the grammar is set anew. */
+  progress(at: Ms): Promise<void>;
+  level(sound: SoundReport): void;
   /** `line` says it to the operator. `lost` is set when sound was lost in the middle of listening. */
   state(state: EarState, line: string, lost?: 'microphone-lost' | 'engine-lost'): void;
   /** A recording has been heard to its end. */

@@ -62,7 +62,8 @@ export class EndScreen extends LitElement {
         font-size: 1.6rem;
       }
       .do-not {
-        background: var(--fail);
+        background: var(--fail-ground);
+        border: 2px solid var(--fail);
         color: var(--on-fail);
         border-radius: 0.5rem;
         padding: 0.8rem;

@@ -125,7 +125,7 @@ export class LiveCheck {
     });
     await ear.open({
       heard: (heard) => this.#heard(heard),
-      progress: (at) => void this.#session?.tick(this.#clock.follow(at)),
+      progress: async (at) => this.#session?.tick(this.#clock.follow(at)),
       level: (sound) => this.#show({ sound }),
       state: (state, line, lost) => this.#earIs(state, line, lost),
       end: () => void this.#session?.submit({ type: 'end', at: this.#clock.read() }),
@@ -161,7 +161,7 @@ export class LiveCheck {
       default: {
         const now = this.#clock.read();
         const at = action.do === 'reading' ? this.#clock.ago(action.took) : now;
-        this.#call({ type: 'callout', at, end: now, heard: actionText(action), confidence: 1, source, meaning: meaningOfAction(action) });
+        void this.#call({ type: 'callout', at, end: now, heard: actionText(action), confidence: 1, source, meaning: meaningOfAction(action) });
       }
     }
   }
@@ -175,7 +175,7 @@ export class LiveCheck {
     await this.#parts.ear.close();
   }
 
-  #heard(heard: Heard): void {
+  async #heard(heard: Heard): Promise<void> {
     const { language } = this.#parts;
     const at = this.#clock.ofEar(heard.start);
     const noting = this.#state?.phase === 'noting';
@@ -187,7 +187,7 @@ export class LiveCheck {
     // Talk that is not for us is no event, unless the operator is dictating a note.
     if (heard.text === '' && !noting) return;
     const clip = this.#keepClip(heard.clip);
-    this.#call({
+    await this.#call({
       type: 'callout',
       at,
       end: this.#clock.ofEar(heard.end),
@@ -209,8 +209,8 @@ export class LiveCheck {
     return clip;
   }
 
-  #call(event: CalloutEvent): void {
-    if (!this.#closed) void this.#session?.submit(event);
+  async #call(event: CalloutEvent): Promise<void> {
+    if (!this.#closed) await this.#session?.submit(event);
   }
 
   #say(answers: readonly Answer[]): void {
@@ -243,7 +243,7 @@ export class LiveCheck {
       this.#clock.letGo();
       this.#lost = true;
       void this.#session?.submit({ type: 'interrupted', at: this.#clock.read(), why: lost });
-    } else if (ear === 'listening' && this.#lost) {
+    } else if ((ear === 'listening' || ear === 'waiting') && this.#lost) {
       this.#lost = false;
       void this.#session?.submit({ type: 'resumed', at: this.#clock.read(), wall: this.#parts.wall() });
     } else if (ear === 'unavailable') {

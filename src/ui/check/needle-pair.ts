@@ -33,7 +33,9 @@ export class NeedlePair extends LitElement {
         font-weight: 700;
       }
       .figure {
-        display: block;
+        display: flex;
+        align-items: center;
+        height: clamp(3.6rem, 17vw, 6.5rem);
         font-size: clamp(3.4rem, 17vw, 6.5rem);
         line-height: 1;
         font-weight: 800;
@@ -43,7 +45,10 @@ export class NeedlePair extends LitElement {
       }
       .figure.long {
         font-size: clamp(2.7rem, 13vw, 6.5rem);
-        line-height: 1.26;
+      }
+      .none {
+        font-size: 2.2rem;
+        color: var(--hair);
       }
       .scale {
         display: block;
@@ -83,7 +88,7 @@ export class NeedlePair extends LitElement {
     const place = pressure === undefined ? undefined : Math.min(100, (pressureIn(pressure, 'psi') / 160) * 100);
     return html`<div class="needle ${name}">
       <span class="name"><span>${name === 'primary' ? 'Primary' : 'Secondary'}</span><span>${this.unit}</span></span>
-      <span class="figure ${value !== undefined && plainNumber(value).length > 3 ? 'long' : ''}">${value === undefined ? html`<span aria-hidden="true">– –</span><span class="unseen">not called yet</span>` : plainNumber(value)}</span>
+      <span class="figure ${value === undefined ? 'none' : plainNumber(value).length > 3 ? 'long' : ''}">${value === undefined ? html`<span aria-hidden="true">– –</span><span class="unseen">not called yet</span>` : plainNumber(value)}</span>
       <span class="scale" aria-hidden="true">${place === undefined ? '' : html`<span class="mark" style="left:${place}%"></span>`}</span>
     </div>`;
   }

@@ -33,12 +33,13 @@ export class QuestionPanel extends LitElement {
       }
       .answers {
         display: grid;
-        grid-template-columns: repeat(auto-fit, minmax(6rem, 1fr));
+        grid-template-columns: repeat(auto-fit, minmax(5.6rem, 1fr));
         gap: 0.5rem;
       }
       .answers button {
         min-height: 4rem;
-        font-size: 1.25rem;
+        padding-inline: 0.3rem;
+        font-size: 1.15rem;
       }
     `,
   ];
@@ -49,7 +50,7 @@ export class QuestionPanel extends LitElement {
     switch (question.kind) {
       case 'reading':
         return this.#ask(`Heard ${readingText(question.reading)}. Is that right?`, BECAUSE[question.because], [
-          ['Yes', 'main', { do: 'command', command: 'yes' }],
+          ['Yes', '', { do: 'command', command: 'yes' }],
           ['No', '', { do: 'command', command: 'no' }],
         ], true);
       case 'stop':

@@ -1,5 +1,6 @@
 import { LitElement, css, html } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
+import type { SoundReport } from '../../hearing/sound-watch.ts';
 import { baseStyles } from './base-styles.ts';
 
 /** The span of the meter, in dB below full scale. */
@@ -8,7 +9,7 @@ const FLOOR_DB = -72;
 /** Level of the microphone with a tick at the noise floor. `compact` leaves the words to the place that shows it. */
 @customElement('tn-level-meter')
 export class LevelMeter extends LitElement {
-  @property({ attribute: false }) sound: { readonly level: number; readonly floor: number; readonly snr: number; readonly clipping: boolean } | undefined;
+  @property({ attribute: false }) sound: SoundReport | undefined;
   @property({ type: Boolean, reflect: true }) compact = false;
 
   static override styles = [
@@ -47,9 +48,9 @@ export class LevelMeter extends LitElement {
   override render() {
     const { sound } = this;
     const level = place(sound?.level ?? FLOOR_DB);
-    const words = sound === undefined ? 'no sound yet' : sound.clipping ? 'too loud, clipping' : `${Math.round(sound.level)} dB, noise floor ${Math.round(sound.floor)} dB`;
+    const words = sound === undefined ? 'no sound yet' : sound.clipped ? 'too loud, clipping' : `${Math.round(sound.level)} dB, noise floor ${Math.round(sound.floor)} dB`;
     return html`<div
-      class="track ${sound?.clipping === true ? 'clipping' : ''}"
+      class="track ${sound?.clipped === true ? 'clipping' : ''}"
       role="meter"
       aria-label="Microphone level"
       aria-valuemin="0"

@@ -34,7 +34,7 @@ export class VerdictCard extends LitElement {
       }
       .fail .mark {
         border-radius: 0.2rem;
-        background: var(--fail);
+        background: var(--fail-ground);
         color: var(--on-fail);
         border-color: var(--fail);
       }

@@ -1,11 +1,13 @@
 import { LitElement, html } from 'lit';
+import type { PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { StartEvent } from '../../check/event.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import { memoryStore } from '../../record/memory-store.ts';
 import type { CheckHead } from '../../record/record-store.ts';
 import { problemLine } from '../../units/outcome.ts';
-import type { ActionEvent, SoundLevel } from '../check/check-model.ts';
+import type { SoundReport } from '../../hearing/sound-watch.ts';
+import type { ActionEvent } from '../check/check-model.ts';
 import '../check/check-screen.ts';
 import type { Ear } from '../check/ear.ts';
 import '../check/end-screen.ts';
@@ -23,7 +25,7 @@ import type { AppParts } from './app-parts.ts';
 
 const DEMO_LINE = 'A made-up operator goes through a whole check. The real ear, machine and judge hear it, faster than it was spoken.';
 
-/** The app: start, check and end screens over one set of parts. Give it `parts` before it is connected. */
+/** The app: start, check and end screens over one set of parts, which it waits for. */
 @customElement('two-needles')
 export class TwoNeedles extends LitElement {
   @property({ attribute: false }) parts: AppParts | undefined;
@@ -37,19 +39,21 @@ export class TwoNeedles extends LitElement {
   @state() private live: LiveCheck | undefined;
   @state() private demo: StartModel['demo'] = { state: 'ready', line: DEMO_LINE };
   @state() private soundCheck: StartModel['soundCheck'] = 'idle';
-  @state() private sound: SoundLevel | undefined;
+  @state() private sound: SoundReport | undefined;
   @state() private earLine = 'The embedded ear listens without any network. Try the microphone before the first check.';
   #trial: Ear | undefined;
   #demoCancel: AbortController | undefined;
   #letSleep: () => void = () => undefined;
   #watching = false;
+  #frame: number | undefined;
 
   static override styles = [baseStyles];
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    const { parts } = this;
-    if (parts === undefined) return;
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('parts') && this.parts !== undefined) this.#begun(this.parts);
+  }
+
+  #begun(parts: AppParts): void {
     this.settings = readSettings(parts.small.get('settings'));
     this.rigs = readRigs(parts.small.get('rigs'));
     parts.prefersDark.onChange(() => this.#look());
@@ -161,19 +165,29 @@ export class TwoNeedles extends LitElement {
     if (start === undefined) return;
     this.#watching = true;
     const live = this.#liveParts(parts, `demo-${parts.newId()}`, ear.value);
-    this.#run(parts, LiveCheck.begin({ ...live, speech: silent(live.speech), store: memoryStore() }, { ...start, asking: 'assume' }));
+    // Only the recording's own clock counts, and a demo is not kept among the checks of real rigs.
+    this.#run(parts, LiveCheck.begin({ ...live, speech: silent(live.speech), store: memoryStore(), steady: () => 0 }, { ...start, asking: 'assume' }));
   }
 
   #liveParts(parts: AppParts, id: string, ear: Ear) {
     const { store, language, steady, wall, every, wav } = parts;
     const speech = parts.speech(() => this.settings);
-    return { id, ear, store, language, steady, wall, every, wav, speech, settings: () => this.settings, onChange: () => this.requestUpdate(), notices: this.notices };
+    return { id, ear, store, language, steady, wall, every, wav, speech, settings: () => this.settings, onChange: () => this.#showSoon(), notices: this.notices };
   }
 
   #run(parts: AppParts, live: LiveCheck): void {
     this.live = live;
     this.#letSleep = parts.stayAwake();
     void live.open();
+  }
+
+  /** The demo changes hundreds of times a second; the screen shows at most one state per frame. */
+  #showSoon(): void {
+    if (this.#frame !== undefined) return;
+    this.#frame = requestAnimationFrame(() => {
+      this.#frame = undefined;
+      this.requestUpdate();
+    });
   }
 
   #act(event: ActionEvent): void {
@@ -203,8 +217,8 @@ export class TwoNeedles extends LitElement {
     const trial = parts.ear({ ...this.settings, pushToTalk: false });
     this.#trial = trial;
     await trial.open({
-      heard: () => undefined,
-      progress: () => undefined,
+      heard: () => Promise.resolve(),
+      progress: () => Promise.resolve(),
       end: () => undefined,
       level: (sound) => (this.sound = sound),
       state: (ear, line) => {

@@ -1,6 +1,6 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import type { SoundLevel } from '../check/check-model.ts';
+import type { SoundReport } from '../../hearing/sound-watch.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/level-meter.ts';
 import type { StartModel } from './start-model.ts';
@@ -13,7 +13,7 @@ const GOOD_SNR_DB = 15;
 export class SoundCheck extends LitElement {
   @property() state: StartModel['soundCheck'] = 'idle';
   @property() earLine = '';
-  @property({ attribute: false }) sound: SoundLevel | undefined;
+  @property({ attribute: false }) sound: SoundReport | undefined;
 
   static override styles = [
     baseStyles,
@@ -38,7 +38,7 @@ export class SoundCheck extends LitElement {
         ? html`<tn-level-meter .sound=${this.sound}></tn-level-meter>
             ${this.sound === undefined
               ? nothing
-              : html`<p class="quiet">Level ${Math.round(this.sound.level)} dB, noise floor ${Math.round(this.sound.floor)} dB, speech stands out by ${Math.round(this.sound.snr)} dB</p>`}
+              : html`<p class="quiet">Level ${decibels(this.sound.level)}, noise floor ${decibels(this.sound.floor)}; speech stands out by ${decibels(this.sound.snr)}.</p>`}
             <p class="advice" aria-live="polite">${advice(this.sound)}</p>`
         : nothing}
       <div>
@@ -50,9 +50,13 @@ export class SoundCheck extends LitElement {
   }
 }
 
-function advice(sound: SoundLevel | undefined): string {
+function decibels(value: number): string {
+  return `${String(Math.round(value)).replace('-', '−')} dB`;
+}
+
+function advice(sound: SoundReport | undefined): string {
   if (sound === undefined) return 'Say “primary one two five” as you would in the cab.';
-  if (sound.clipping) return 'Too loud: the sound is cut off at the top. Move the microphone away a little.';
+  if (sound.clipped) return 'Too loud: the sound is cut off at the top. Move the microphone away a little.';
   if (sound.snr >= GOOD_SNR_DB) return 'Speech stands out well.';
   return 'Say “primary one two five”. If speech does not stand out by 15 dB, come closer or use push-to-talk.';
 }

@@ -1,6 +1,6 @@
 import type { RigSettings } from '../../judging/result.ts';
 import type { CheckHead } from '../../record/record-store.ts';
-import type { SoundLevel } from '../check/check-model.ts';
+import type { SoundReport } from '../../hearing/sound-watch.ts';
 
 /** Everything the start screen shows. */
 export interface StartModel {
@@ -12,7 +12,7 @@ export interface StartModel {
   /** Which ear would listen, or why none can. */
   readonly earLine: string;
   readonly soundCheck: 'idle' | 'starting' | 'running';
-  readonly sound?: SoundLevel;
+  readonly sound?: SoundReport;
   readonly demo: { readonly state: 'ready' | 'loading' | 'missing'; readonly line: string; readonly progress?: number };
   readonly notices: readonly string[];
   /** A newer build is ready to be used. */

@@ -2,6 +2,7 @@ import { LitElement, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { RigSettings } from '../../judging/result.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { randomId } from '../shared/random-id.ts';
 import type { Settings } from '../shared/settings.ts';
 import '../shared/settings-form.ts';
 import './past-checks.ts';
@@ -113,7 +114,7 @@ export class StartScreen extends LitElement {
             <button type="button" class="plain" @click=${() => this.#edit(rig)}>Edit<span class="unseen"> ${rig.name}</span></button>
           </div>`,
       )}
-      <button type="button" class="plain" @click=${() => this.#edit({ id: crypto.randomUUID(), name: '', unit: 'psi' })}>Add a rig</button>
+      <button type="button" class="plain" @click=${() => this.#edit({ id: randomId(), name: '', unit: 'psi' })}>Add a rig</button>
     </fieldset>`;
   }
 

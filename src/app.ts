@@ -1,0 +1,98 @@
+/** Wiring: the only place that picks engines, voices and stores. */
+import { browserVoiceSources } from './answering/browser-voice-sources.ts';
+import { chooseVoice } from './answering/choose-voice.ts';
+import { webAudioPlayer } from './answering/embedded-speaker.ts';
+import type { Plan } from './check/plan.ts';
+import combination from './check/plans/combination.json';
+import fullCabCheck from './check/plans/full-cab-check.json';
+import morningCheck from './check/plans/morning-check.json';
+import { readPlan } from './check/read-plan.ts';
+import { readGrammar } from './grammar/read-grammar.ts';
+import { createHearing } from './hearing/hearing.ts';
+import type { HearingEvents } from './hearing/hearing.ts';
+import { openMicrophone } from './hearing/microphone.ts';
+import { writeWav } from './hearing/wav.ts';
+import { spawnWebWorker } from './hearing/worker/spawn-web.ts';
+import { BUILT_IN_PROFILES } from './judging/built-in-profiles.ts';
+import { diskStore } from './record/disk-store.ts';
+import { keepingStore } from './record/keeping-store.ts';
+import { languageOf } from './ui/check/language.ts';
+import { loadDemoEar } from './ui/ears/demo-ear.ts';
+import { microphoneEar } from './ui/ears/microphone-ear.ts';
+import { smallStore } from './ui/shared/settings.ts';
+import { offerUpdates } from './ui/shell/offer-updates.ts';
+import { RECORD_NOTICES } from './ui/shell/record-notices.ts';
+import { speechOver } from './ui/shell/speech-over.ts';
+import { randomId } from './ui/shared/random-id.ts';
+import { stayAwake } from './ui/shell/stay-awake.ts';
+import { TwoNeedles } from './ui/shell/two-needles.ts';
+import { problemLine } from './units/outcome.ts';
+import { SAMPLE_RATE } from './units/time.ts';
+
+const GRAMMARS: Record<string, string> = import.meta.glob('../grammars/*.jsgf', { query: '?raw', import: 'default', eager: true });
+const served = (path: string): URL => new URL(path, document.baseURI);
+const model = served('models/embedded/').href;
+const DARK = matchMedia('(prefers-color-scheme: dark)');
+
+async function start(app: TwoNeedles): Promise<void> {
+  const notices: string[] = [];
+  const notice = (line: string): void => {
+    notices.push(line);
+    app.notices = [...notices];
+  };
+  const grammar = readGrammar(GRAMMARS);
+  if (!grammar.ok) {
+    notice(problemLine(grammar.problem));
+    return;
+  }
+  const language = languageOf(grammar.value);
+  const plans: Plan[] = [];
+  for (const json of [fullCabCheck, morningCheck, combination]) {
+    const plan = readPlan(json, `plan ${json.id}`, language.cues);
+    if (plan.ok) plans.push(plan.value);
+    else notice(problemLine(plan.problem));
+  }
+  const disk = await diskStore().catch(() => undefined);
+  const voice = chooseVoice({
+    ...('speechSynthesis' in window ? { synthesis: speechSynthesis } : {}),
+    makeUtterance: (text) => new SpeechSynthesisUtterance(text),
+    sources: browserVoiceSources(served('voice/')),
+    player: webAudioPlayer(() => new AudioContext()),
+  }).then((chosen) => chosen.voice);
+  const hearing = (events: HearingEvents, live: boolean) => createHearing({ spawn: spawnWebWorker, model, live }, events);
+
+  app.parts = {
+    language,
+    plans,
+    profiles: BUILT_IN_PROFILES,
+    store: keepingStore(disk, (kind) => notice(RECORD_NOTICES[kind])),
+    small: smallStore(() => localStorage),
+    speech: (settings) => speechOver(voice, settings),
+    ear: ({ echoCancellation, pushToTalk }) =>
+      microphoneEar({
+        microphone: (events) => openMicrophone({ echoCancellation }, events),
+        hearing: (events) => hearing(events, true),
+        name: 'the embedded ear',
+        pushToTalk,
+      }),
+    demoEar: (onProgress, cancelled) => loadDemoEar(served('demo/engine-31.wav'), (events) => hearing(events, false), onProgress, cancelled),
+    newId: () => randomId(),
+    stayAwake,
+    prefersDark: { now: () => DARK.matches, onChange: (changed) => DARK.addEventListener('change', changed) },
+    steady: () => performance.now(),
+    wall: () => new Date().toISOString(),
+    every: (ms, tick) => {
+      const timer = setInterval(tick, ms);
+      return () => clearInterval(timer);
+    },
+    wav: (clip) => new Blob([writeWav(clip, SAMPLE_RATE)], { type: 'audio/wav' }),
+  };
+  offerUpdates((use) => {
+    app.useUpdate = use;
+  });
+  // Asked for once there is something to keep; browsers decide by themselves.
+  await navigator.storage?.persist?.().catch(() => false);
+}
+
+const app = document.querySelector('two-needles');
+if (app instanceof TwoNeedles) void start(app);
