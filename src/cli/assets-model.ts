@@ -92,6 +92,8 @@ export function reduceDictionary(dictionary: string, vocabulary: Vocabulary): Ou
     );
   }
   const lines = [...found].sort(([a], [b]) => (a < b ? -1 : 1));
-  const variants = lines.flatMap(([word, all]) => all.map((phones, i) => `${word}${i === 0 ? '' : `(${i + 1})`} ${phones}`));
+  const variants = lines.flatMap(([word, all]) =>
+    all.map((phones, i) => `${word}${i === 0 ? '' : `(${i + 1})`} ${phones}`),
+  );
   return good([...variants, ...FILLER_WORDS.map((pair) => pair.join(' '))].join('\n') + '\n');
 }

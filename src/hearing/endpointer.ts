@@ -83,9 +83,9 @@ export function createEndpointer(options: EndpointerOptions = {}, firstSample = 
   };
 
   const waiting = (now: number): EndpointEvent[] => {
-    while (loudFrames.length > 0 && loudFrames[0]! <= now - ONSET_WINDOW) loudFrames.shift();
-    if (loudFrames.length < ONSET_FRAMES) return [];
-    const onset = loudFrames[0]!;
+    while ((loudFrames[0] ?? now) <= now - ONSET_WINDOW) loudFrames.shift();
+    const onset = loudFrames[0];
+    if (onset === undefined || loudFrames.length < ONSET_FRAMES) return [];
     speech = { onset, from: Math.max(earliest, onset - BEFORE_MS / FRAME_MS, 0), lastLoud: now };
     return [{ type: 'started', at: toSample(onset) }];
   };
@@ -116,7 +116,8 @@ export function createEndpointer(options: EndpointerOptions = {}, firstSample = 
       return speech === undefined ? [] : [finish(speech, frame)];
     },
     get needed() {
-      const from = speech?.from ?? Math.max(earliest, Math.min(loudFrames[0] ?? frame, frame) - BEFORE_MS / FRAME_MS, 0);
+      const from =
+        speech?.from ?? Math.max(earliest, Math.min(loudFrames[0] ?? frame, frame) - BEFORE_MS / FRAME_MS, 0);
       return toSample(Math.min(from, frame));
     },
   };

@@ -143,7 +143,13 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
       stop();
       return;
     }
-    events.problem(bad(`Hearing stopped (${reason}) and starts again.`, 'hearing', 'If you spoke just now, say it again should it not be read back.').problem);
+    events.problem(
+      bad(
+        `Hearing stopped (${reason}) and starts again.`,
+        'hearing',
+        'If you spoke just now, say it again should it not be read back.',
+      ).problem,
+    );
     // The same sound has now ended it twice: go on after it.
     if (restarts > 1) parts = parts.filter((part) => !part.done);
     for (const part of parts) part.done = false;
@@ -222,5 +228,7 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
 const GO_ON_BY_HAND = 'The check goes on by touch and keyboard.';
 
 function postPart(worker: WorkerHandle, part: Part): void {
-  worker.post(part.samples === undefined ? { type: 'flush' } : { type: 'sound', samples: part.samples, rate: part.rate });
+  worker.post(
+    part.samples === undefined ? { type: 'flush' } : { type: 'sound', samples: part.samples, rate: part.rate },
+  );
 }

@@ -45,7 +45,7 @@ export function createListener(engine: Recogniser, options: ListenerOptions, eve
   let resampler: { readonly rate: number; readonly stream: Resampler } | undefined;
   let ruleset: Ruleset | undefined;
   /** The sound that is still needed; `kept[0]` is sample `keptFrom`. */
-  let kept: Float32Array<ArrayBufferLike> = new Float32Array(0);
+  let kept: Float32Array = new Float32Array(0);
   let keptFrom = options.firstSample;
   /** The next sample to go through the endpointer. */
   let next = options.firstSample;
@@ -57,7 +57,11 @@ export function createListener(engine: Recogniser, options: ListenerOptions, eve
 
   const decode = async (utterance: Utterance): Promise<Heard | undefined> => {
     if (ruleset === undefined) return undefined;
-    if (ahead?.utterance.start === utterance.start && ahead.utterance.end === utterance.end && ahead.ruleset.id === ruleset.id) {
+    if (
+      ahead?.utterance.start === utterance.start &&
+      ahead.utterance.end === utterance.end &&
+      ahead.ruleset.id === ruleset.id
+    ) {
       return ahead.heard;
     }
     const rules = ruleset;

@@ -15,7 +15,9 @@ export interface NoiseFloor {
  */
 export function createNoiseFloor(window: number, least: number, guess = Infinity): NoiseFloor {
   /** Candidates for the minimum, levels ascending from front to back. */
-  const candidates: { readonly frame: number; readonly level: number }[] = [{ frame: GUESS_FRAMES - window, level: guess }];
+  const candidates: { readonly frame: number; readonly level: number }[] = [
+    { frame: GUESS_FRAMES - window, level: guess },
+  ];
   const recent: number[] = [];
   let frame = 0;
 
@@ -24,11 +26,11 @@ export function createNoiseFloor(window: number, least: number, guess = Infinity
       recent.push(level);
       if (recent.length > SMOOTHING) recent.shift();
       const smoothed = recent.reduce((sum, each) => sum + each, 0) / recent.length;
-      while (candidates.length > 0 && candidates.at(-1)!.level >= smoothed) candidates.pop();
+      while ((candidates.at(-1)?.level ?? -Infinity) >= smoothed) candidates.pop();
       candidates.push({ frame, level: smoothed });
-      if (candidates[0]!.frame <= frame - window) candidates.shift();
+      if ((candidates[0]?.frame ?? frame) <= frame - window) candidates.shift();
       frame += 1;
-      return Math.max(least, candidates[0]!.level);
+      return Math.max(least, candidates[0]?.level ?? smoothed);
     },
   };
 }

@@ -33,7 +33,7 @@ export function createResampler(rate: number): Resampler {
   const kernel = (phase: number): Float64Array => (kernels[phase] ??= makeKernel(phase / phases, rate, reach));
 
   // `held[0]` is input sample `heldFrom`; silence stands before the first.
-  let held: Float32Array<ArrayBufferLike> = new Float32Array(reach);
+  let held: Float32Array = new Float32Array(reach);
   let heldFrom = -reach;
   let taken = 0;
   let made = 0;
@@ -47,7 +47,7 @@ export function createResampler(rate: number): Resampler {
       const taps = kernel(position % phases);
       const from = centre - reach + 1 - heldFrom;
       let sum = 0;
-      for (let tap = 0; tap < taps.length; tap += 1) sum += taps[tap]! * held[from + tap]!;
+      for (let tap = 0; tap < taps.length; tap += 1) sum += (taps[tap] ?? 0) * (held[from + tap] ?? 0);
       out[i] = sum;
     }
     made += count;
@@ -91,8 +91,7 @@ function makeKernel(fraction: number, rate: number, reach: number): Float64Array
     sum += weight;
   }
   // Unity gain for a constant, in every phase.
-  for (let tap = 0; tap < taps.length; tap += 1) taps[tap]! /= sum;
-  return taps;
+  return taps.map((weight) => weight / sum);
 }
 
 function sinc(x: number): number {

@@ -11,6 +11,8 @@ export interface Recording {
 const PCM = 1;
 const FLOAT = 3;
 const EXTENSIBLE = 0xfffe;
+/** Programs that write to a pipe leave a length of about 2 or 4 GB in the header: that is no damage. */
+const STREAMED = 0x7fff_f000;
 
 const REPAIR = 'Use a WAV file of PCM 16, 24 or 32 bit, or 32-bit float.';
 
@@ -26,7 +28,7 @@ export function readWav(bytes: Uint8Array, where: string): Outcome<Recording> {
     return bad('This is not a WAV file: it does not begin with RIFF and WAVE.', `${where}, byte 0`, REPAIR);
   }
   let format: Format | undefined;
-  for (let at = 12; at + 8 <= bytes.length; ) {
+  for (let at = 12; at + 8 <= bytes.length;) {
     const id = tag(view, at);
     const size = view.getUint32(at + 4, true);
     const body = at + 8;
@@ -42,7 +44,11 @@ export function readWav(bytes: Uint8Array, where: string): Outcome<Recording> {
     at = body + size + (size % 2);
   }
   const missing = format === undefined ? 'description of the sound (fmt chunk)' : 'sound (data chunk)';
-  return bad(`The file ends before its ${missing}.`, `${where}, byte ${bytes.length}`, 'Copy or record the file again.');
+  return bad(
+    `The file ends before its ${missing}.`,
+    `${where}, byte ${bytes.length}`,
+    'Copy or record the file again.',
+  );
 }
 
 interface Format {
@@ -55,7 +61,8 @@ interface Format {
 
 function readFormat(view: DataView, at: number, size: number, where: string): Outcome<Format> {
   const place = `${where}, byte ${at}`;
-  if (size < 16 || at + 16 > view.byteLength) return bad('The description of the sound is cut short.', place, 'Copy or record the file again.');
+  if (size < 16 || at + 16 > view.byteLength)
+    return bad('The description of the sound is cut short.', place, 'Copy or record the file again.');
   const code = view.getUint16(at, true);
   const extended = code === EXTENSIBLE && size >= 40 && at + 40 <= view.byteLength;
   const codec = extended ? view.getUint16(at + 24, true) : code;
@@ -63,7 +70,8 @@ function readFormat(view: DataView, at: number, size: number, where: string): Ou
   const rate = view.getUint32(at + 4, true);
   const bits = view.getUint16(at + 14, true);
   const known = codec === PCM ? [16, 24, 32].includes(bits) : codec === FLOAT && bits === 32;
-  if (!known) return bad(`The sound is of a kind that is not read here: codec ${codec} with ${bits} bits.`, place, REPAIR);
+  if (!known)
+    return bad(`The sound is of a kind that is not read here: codec ${codec} with ${bits} bits.`, place, REPAIR);
   if (rate < 1000 || rate > 768_000) return bad(`The sample rate is ${rate} Hz.`, `${where}, byte ${at + 4}`, REPAIR);
   if (channels === 0) return bad('The file has no channels.', `${where}, byte ${at + 2}`, REPAIR);
   return good({ float: codec === FLOAT, bits, rate, block: (channels * bits) / 8 });
@@ -76,8 +84,7 @@ function readData(view: DataView, at: number, size: number, format: Format, wher
   const samples = new Float32Array(count);
   const sample = reader(view, format);
   for (let i = 0; i < count; i += 1) samples[i] = sample(at + i * format.block);
-  // Recorders that stream leave the length at its greatest value; that is no damage.
-  const short = present < size && size < 0xffff_fff0 - 44;
+  const short = present < size && size < STREAMED;
   if (!short) return good({ samples, rate: format.rate });
   const { problem } = bad(
     `The file is cut short: its header announces ${size} bytes of sound, ${present} are there; they are read.`,
@@ -116,9 +123,9 @@ export function writeWav(samples: Float32Array, rate: number): Uint8Array<ArrayB
   view.setUint16(34, 16, true);
   text(36, 'data');
   view.setUint32(40, samples.length * 2, true);
-  for (let i = 0; i < samples.length; i += 1) {
-    view.setInt16(44 + i * 2, Math.round(Math.max(-1, Math.min(32_767 / 32_768, samples[i]!)) * 32_768), true);
-  }
+  samples.forEach((sample, i) => {
+    view.setInt16(44 + i * 2, Math.max(-32_768, Math.min(32_767, Math.round(sample * 32_768))), true);
+  });
   return bytes;
 }
 

@@ -16,6 +16,11 @@ export interface Decoded {
   readonly score: number;
 }
 
+/** Silence, noise units and the grammar's empty transitions are no words. */
+export function isWord(segment: Segment): boolean {
+  return !/^[<([]/.test(segment.t);
+}
+
 export interface Decoder {
   /** Throws when the engine cannot compile it, or a word is not in the dictionary. */
   setGrammar(jsgf: string): void;
@@ -34,7 +39,11 @@ export interface Decoders {
 /** Two decoders over one copy of the engine's code. */
 export async function createDecoders(model: ModelAddresses): Promise<Decoders> {
   // `defaultModel: null` stops the engine from looking for its packaged 8 kHz model.
-  const engine: Engine = (await createModule({ defaultModel: null, print: () => {}, printErr: () => {} } as object)) as Engine;
+  const engine: Engine = (await createModule({
+    defaultModel: null,
+    print: () => {},
+    printErr: () => {},
+  } as object)) as Engine;
   const callouts = await createDecoder(engine, model);
   const filler = await createDecoder(engine, model);
   filler.setGrammar(fillerGrammar());
@@ -71,7 +80,9 @@ async function createDecoder(engine: Engine, model: ModelAddresses): Promise<Dec
         decoder.stop();
       }
       const score = pathScore(engine, decoder);
-      return score === undefined ? { segments: [], score: -Infinity } : { segments: decoder.get_alignment().w ?? [], score };
+      return score === undefined
+        ? { segments: [], score: -Infinity }
+        : { segments: decoder.get_alignment().w ?? [], score };
     },
     close: () => decoder.delete(),
   };

@@ -38,7 +38,11 @@ export function readManifest(text: string, where: string): Outcome<ModelManifest
   try {
     value = JSON.parse(text);
   } catch {
-    return bad('The list of speech model files is not valid JSON; it may be cut short.', `${where}/${MANIFEST_NAME}`, REPAIR);
+    return bad(
+      'The list of speech model files is not valid JSON; it may be cut short.',
+      `${where}/${MANIFEST_NAME}`,
+      REPAIR,
+    );
   }
   if (!isManifest(value)) {
     return bad('This is not the list of files of an embedded speech model.', `${where}/${MANIFEST_NAME}`, REPAIR);
@@ -72,7 +76,10 @@ export function checkModelFile(
 }
 
 /** The problem of a model file that could not be opened at all. */
-export function missingModelFile(name: string, where: string): { readonly ok: false; readonly problem: { readonly what: string } } {
+export function missingModelFile(
+  name: string,
+  where: string,
+): { readonly ok: false; readonly problem: { readonly what: string } } {
   return bad(`The speech model is missing ${name}.`, where, REPAIR);
 }
 

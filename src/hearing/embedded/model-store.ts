@@ -30,7 +30,9 @@ export type ModelAddresses = Readonly<Record<ModelFileName, string>>;
  * nonsense results, on a file that is cut short. Rejects with the problem's one line.
  */
 export async function fetchModel(store: ModelStore, onProgress: Progress): Promise<ModelAddresses> {
-  const manifest = orThrow(readManifest(new TextDecoder().decode(await present(store, MANIFEST_NAME, () => {})), store.where));
+  const manifest = orThrow(
+    readManifest(new TextDecoder().decode(await present(store, MANIFEST_NAME, () => {})), store.where),
+  );
   const total = manifest.files.reduce((sum, file) => sum + file.bytes, 0);
   let done = 0;
   const onBytes = (bytes: number): void => {
@@ -70,7 +72,7 @@ function orThrow<T>(outcome: Outcome<T>): T {
 
 /** Undefined where the host has no WebCrypto: a page without secure context. */
 async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string | undefined> {
-  const subtle = globalThis.crypto?.subtle as SubtleCrypto | undefined;
+  const subtle = (globalThis.crypto as { readonly subtle?: SubtleCrypto } | undefined)?.subtle;
   if (subtle === undefined) return undefined;
   const digest = new Uint8Array(await subtle.digest('SHA-256', bytes));
   return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');

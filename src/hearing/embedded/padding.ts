@@ -23,7 +23,7 @@ export function withNoiseFloor(samples: Float32Array): Float32Array {
   for (let i = 0; i < padded.length; i += 1) {
     // Linear congruential generator of Numerical Recipes (2nd edition, section 7.1).
     state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
-    padded[i]! += (state / 2_147_483_648 - 1) * amplitude;
+    padded[i] = (padded[i] ?? 0) + (state / 2_147_483_648 - 1) * amplitude;
   }
   return padded;
 }

@@ -1,10 +1,11 @@
 import type { Ruleset } from '../../grammar/ruleset.ts';
 import { SAMPLE_RATE, samplesToMs } from '../../units/time.ts';
 import type { Heard, Recogniser, Word } from '../port.ts';
-import { createDecoders, type Decoders, type Segment } from './decoder.ts';
+import { soundMap, trimmed, type SoundMap } from '../vosk/edges.ts';
+import { createDecoders, isWord, type Decoders, type Segment } from './decoder.ts';
 import { fetchModel, type ModelStore } from './model-store.ts';
 import { PAD_SAMPLES, withNoiseFloor } from './padding.ts';
-import { isForUs } from './rejection.ts';
+import { isForUs, type SpokenWord } from './rejection.ts';
 
 /**
  * The embedded engine: soundswallower with the CMU en-us 16 kHz model. Each utterance is decoded whole, after its end,
@@ -20,6 +21,33 @@ export function createEmbeddedEngine(store: ModelStore): Recogniser {
     return decoders;
   };
 
+  const use = (ruleset: Ruleset): void => {
+    if (ruleset.id === active) return;
+    active = undefined;
+    try {
+      loaded().callouts.setGrammar(ruleset.jsgf);
+    } catch (error) {
+      const rules = ruleset.rules.join(', ');
+      throw new Error(
+        `The embedded engine refused the grammar of ${rules}; is every word of it in the model's dict.txt?`,
+        { cause: error },
+      );
+    }
+    active = ruleset.id;
+  };
+
+  const hear = (samples: Float32Array, startSample: number): Heard => {
+    const { callouts, filler } = loaded();
+    if (active === undefined) throw new Error('createEmbeddedEngine: setGrammar() must have resolved before this call');
+    const padded = withNoiseFloor(samples);
+    // Where there is sound, judged on the utterance and the noise under it, without the padding.
+    const sound = soundMap(padded.subarray(PAD_SAMPLES, PAD_SAMPLES + samples.length));
+    const callout = callouts.decode(padded);
+    const words = callout.segments.filter(isWord).map((segment) => spoken(segment, sound));
+    const rejected = words.length === 0 || !isForUs({ callout, words, sound }, () => filler.decode(padded));
+    return heard(rejected ? [] : words, rejected, samples, startSample);
+  };
+
   return {
     id: 'embedded',
     async load(onProgress) {
@@ -30,60 +58,50 @@ export function createEmbeddedEngine(store: ModelStore): Recogniser {
         store.release();
       }
     },
-    async setGrammar(ruleset: Ruleset) {
-      if (ruleset.id === active) return;
-      try {
-        loaded().callouts.setGrammar(ruleset.jsgf);
-      } catch (error) {
-        active = undefined;
-        throw new Error(`The embedded engine refused the grammar of ${ruleset.rules.join(', ')}; is every word of it in the model's dict.txt?`, {
-          cause: error,
-        });
-      }
-      active = ruleset.id;
-    },
-    async recognise(samples, startSample) {
-      const { callouts, filler } = loaded();
-      if (active === undefined) throw new Error('createEmbeddedEngine: setGrammar() must have resolved before this call');
-      const padded = withNoiseFloor(samples);
-      const decoded = callouts.decode(padded);
-      const words = decoded.segments.flatMap((segment) => word(segment, startSample));
-      const rejected = words.length === 0 || !isForUs(decoded, filler.decode(padded), padded);
-      return heard(rejected ? [] : words, rejected, samples, startSample);
-    },
-    async close() {
-      decoders?.callouts.close();
-      decoders?.filler.close();
-      decoders = undefined;
-    },
+    setGrammar: (ruleset) => settled(() => use(ruleset)),
+    recognise: (samples, startSample) => settled(() => hear(samples, startSample)),
+    close: () =>
+      settled(() => {
+        decoders?.callouts.close();
+        decoders?.filler.close();
+        decoders = undefined;
+      }),
   };
 }
 
-/** Silence, noise units and the grammar's empty transitions are no words; `one(2)` is a second pronunciation of `one`. */
-function word(segment: Segment, startSample: number): Word[] {
-  if (/^[<([]/.test(segment.t)) return [];
-  const begin = samplesToMs(startSample - PAD_SAMPLES) + segment.b * 1000;
-  return [
-    {
-      text: segment.t.replace(/\(\d+\)$/, ''),
-      start: begin,
-      end: begin + segment.d * 1000,
-      confidence: Math.min(1, Math.max(0, segment.p)),
-    },
-  ];
+/** A word of the result, in seconds from the utterance's first sample, without the silence that the engine leaves at its edges. */
+function spoken(segment: Segment, sound: SoundMap): SpokenWord {
+  const begin = segment.b - PAD_SAMPLES / SAMPLE_RATE;
+  return {
+    // `one(2)` is a second pronunciation of `one`.
+    text: segment.t.replace(/\(\d+\)$/, ''),
+    ...trimmed({ start: begin, end: begin + segment.d }, sound),
+    confidence: Math.min(1, Math.max(0, segment.p)),
+  };
 }
 
-function heard(words: readonly Word[], rejected: boolean, samples: Float32Array, startSample: number): Heard {
-  const first = words[0];
-  const last = words.at(-1);
+function heard(words: readonly SpokenWord[], rejected: boolean, samples: Float32Array, startSample: number): Heard {
+  const from = samplesToMs(startSample);
+  const onClock = words.map((each): Word => ({
+    ...each,
+    start: from + each.start * 1000,
+    end: from + each.end * 1000,
+  }));
   return {
     engine: 'embedded',
-    words,
+    words: onClock,
     text: words.map((each) => each.text).join(' '),
-    start: first?.start ?? samplesToMs(startSample),
-    end: last?.end ?? samplesToMs(startSample) + (samples.length * 1000) / SAMPLE_RATE,
-    confidence: words.reduce((least, each) => Math.min(least, each.confidence), words.length === 0 ? 0 : 1),
+    start: onClock[0]?.start ?? from,
+    end: onClock.at(-1)?.end ?? from + samplesToMs(samples.length),
+    confidence: words.length === 0 ? 0 : Math.min(...words.map((each) => each.confidence)),
     rejected,
     clip: samples,
   };
+}
+
+/** Engines answer with promises; this one works at once. */
+function settled<T>(step: () => T): Promise<T> {
+  return new Promise((resolve) => {
+    resolve(step());
+  });
 }

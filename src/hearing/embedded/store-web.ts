@@ -11,7 +11,9 @@ export function webModelStore(base: string): ModelStore {
       try {
         response = await fetch(folder + name);
       } catch {
-        throw new Error(`The speech model could not be fetched from ${folder + name}. Is the device online for the first visit?`);
+        throw new Error(
+          `The speech model could not be fetched from ${folder + name}. Is the device online for the first visit?`,
+        );
       }
       // A server with a fallback page answers a missing file with HTML and status 200.
       const html = response.headers.get('content-type')?.startsWith('text/html') === true;

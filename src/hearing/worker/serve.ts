@@ -3,7 +3,10 @@ import type { Recogniser } from '../port.ts';
 import type { FromWorker, ToWorker } from './protocol.ts';
 
 /** Runs the listening side of the protocol: give each message of the main thread to the function that is returned. */
-export function serve(createEngine: (model: string) => Recogniser, post: (message: FromWorker) => void): (message: ToWorker) => void {
+export function serve(
+  createEngine: (model: string) => Recogniser,
+  post: (message: FromWorker) => void,
+): (message: ToWorker) => void {
   let listener: Listener | undefined;
   let goOn: (() => void) | undefined;
   let work: Promise<void> = Promise.resolve();
