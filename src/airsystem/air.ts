@@ -54,7 +54,7 @@ export interface AirState {
   readonly events: readonly AirEvent[];
 }
 
-/** Gauge pressures in psi at the beginning; a missing supply is the higher of the two. */
+/** Gauge pressures in psi at the beginning; a missing supply is the lower of the two, as more would have passed on. */
 export interface StartPsi {
   readonly primary: number;
   readonly secondary: number;
@@ -62,7 +62,7 @@ export interface StartPsi {
 }
 
 /** The fixed step, ms. Halving it changes no needle by 0.1 psi in a whole check (reference test). */
-export const STEP_MS = 10;
+const STEP_MS = 10;
 
 const LITRE_PER_SECOND_BAR = 1e-8;
 /** Ours, no source: sizes that fill and empty the demo rigs' chambers within the times of 49 CFR 571.121 S5.3.3 and S5.3.4. */
@@ -83,7 +83,7 @@ export const MORNING: StartPsi = { primary: 75, secondary: 75 };
 /** A parked rig with cold needles at rest: valve out, engine off, brakes released. `faults` must not contradict each other. */
 export function createAir(rig: AirRig, faults: readonly Fault[] = [], start: StartPsi = MORNING): AirState {
   const plant = plantOf(rig, faults);
-  const supply = start.supply ?? Math.max(start.primary, start.secondary);
+  const supply = start.supply ?? Math.min(start.primary, start.secondary);
   const psi: Partial<Record<VolumeName, number>> = { ...start, supply };
   const kg = forEachVolume((name) => massOf(absolute(psi[name] ?? 0), plant.volume[name]));
   return {

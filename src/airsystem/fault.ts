@@ -43,7 +43,6 @@ const KINDS = FAULTS.map((schema) => schema.entries.kind.literal).join(', ');
 export const faultSchema = v.variant('kind', FAULTS, `must be a fault whose kind is one of ${KINDS}`);
 
 export type Fault = v.InferOutput<typeof faultSchema>;
-export type FaultKind = Fault['kind'];
 export type Circuit = v.InferOutput<typeof circuit>;
 
 /** The parts of the rig that a fault changes; two faults that share one cannot be told apart and are refused together. */

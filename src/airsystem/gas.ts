@@ -6,9 +6,9 @@ import { KPA_PER_PSI } from '../units/pressure.ts';
  */
 
 /** Specific gas constant of dry air, J/(kg K); textbook value, from memory. */
-export const GAS_CONSTANT = 287.05;
+const GAS_CONSTANT = 287.05;
 /** Kelvin: 20 °C, the reference temperature of ISO 8778, from memory. */
-export const TEMPERATURE = 293.15;
+const TEMPERATURE = 293.15;
 /** Pa: the standard atmosphere (exact by definition). */
 export const ATMOSPHERE = 101_325;
 /** Ratio of specific heats of air, as in the published compressible flow tables. */

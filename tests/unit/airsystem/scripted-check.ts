@@ -7,7 +7,7 @@ import type { Scenario } from '../../../src/airsystem/scenario.ts';
 import { faultsFor } from '../../../src/airsystem/scenario.ts';
 
 /** What the needles said at the right moments of one full cab check; undefined where it never came. */
-export interface Measured {
+interface Measured {
   readonly preStart: Needles;
   readonly cutOut: Needles;
   readonly cutIn: Needles | undefined;
@@ -21,23 +21,23 @@ export interface Measured {
   readonly handValveHeld: boolean | undefined;
 }
 
-export interface Needles {
+interface Needles {
   readonly primary: number;
   readonly secondary: number;
 }
 
-export interface Hold {
+interface Hold {
   readonly before: Needles;
   readonly after: Needles;
 }
 
 /** A stretch of the check with the controls held, so that it can be run again with another step. */
-export interface Stretch {
+interface Stretch {
   readonly controls: Controls;
   readonly until: number;
 }
 
-export interface ScriptedCheck {
+interface ScriptedCheck {
   readonly measured: Measured;
   readonly stretches: readonly Stretch[];
   readonly events: readonly AirEvent[];
