@@ -1,19 +1,18 @@
 import { pressureIn } from '../units/pressure.ts';
 import type { PressureUnit } from '../units/pressure.ts';
-import { freeAir, volumeCorrectedBuildUp } from './air.ts';
-import { appliedTo } from './applied.ts';
 import { assess, worst } from './assess.ts';
 import type { Subject } from './assess.ts';
-import { CIRCUITS } from './circuits.ts';
-import { compare, LITRES_PER_CUBIC_FOOT } from './compare.ts';
-import type { Measurement, TimedReading } from './measurement.ts';
-import type { Limit, SpanEnd, TestLimits } from './profile.ts';
+import { compare } from './compare.ts';
+import { deliveredAir } from './delivered-air.ts';
+import type { Measurement } from './measurement.ts';
+import type { SpanEnd, TestLimits } from './profile.ts';
 import { lowerCircuit, needlesOf, readingFault } from './readings.ts';
-import type { Needles } from './readings.ts';
-import type { AppliedLimit, Figure, RigSettings, StepResult } from './result.ts';
+import { requirementOf } from './required-time.ts';
+import type { Figure, RigSettings, StepResult } from './result.ts';
 import type { Entry, Sheet } from './sheet.ts';
 import { EMPTY_SHEET, figure, judgedBy, notJudged } from './sheet.ts';
-import { combine, COVERAGE, readingUncertainty } from './uncertainty.ts';
+import { windowOf } from './window.ts';
+import type { Window } from './window.ts';
 import { shown } from './wording.ts';
 
 /**
@@ -24,19 +23,6 @@ const LATE_START = 0.2;
 
 /** A window longer than this many spans averages over too different pressures to stand for the span. */
 const LONGEST_WINDOW = 2;
-
-/** The lower needle over the window: "both gauges" have reached a pressure when the lower one has. */
-interface Window {
-  readonly start: Needles;
-  readonly end: Needles;
-  readonly from: number;
-  readonly to: number;
-  readonly unit: PressureUnit;
-  /** Seconds from the onset of the first callout to the onset of the second. */
-  readonly seconds: number;
-  /** Expanded uncertainty of the rise. */
-  readonly riseError: number;
-}
 
 interface Span {
   readonly from: number;
@@ -88,24 +74,6 @@ export function judgeBuildUp(measurement: Measurement, limits: TestLimits | unde
     );
   }
   return judgedBy(decided, sheet);
-}
-
-function windowOf(first: TimedReading, second: TimedReading, rig: RigSettings): Window | undefined {
-  const start = needlesOf(first);
-  const end = needlesOf(second);
-  if (start === undefined || end === undefined) return undefined;
-  const low = lowerCircuit(start);
-  const high = lowerCircuit(end);
-  const { unit } = start;
-  return {
-    start,
-    end,
-    from: start[low],
-    to: end[high],
-    unit,
-    seconds: (second.start - first.start) / 1000,
-    riseError: COVERAGE * combine(readingUncertainty(rig, low, unit), readingUncertainty(rig, high, unit)),
-  };
 }
 
 function spanOf(
@@ -166,113 +134,4 @@ function subjectOf({ from, to, unit, seconds }: Window, span: Span, value: Figur
     told: (words) =>
       `rose from ${shown(from)} to ${shown(to)} ${unit} in ${shown(seconds)} s, ${words} for ${shown(span.from)} to ${shown(span.to)} ${unit}`,
   };
-}
-
-interface Requirement {
-  readonly limits: readonly AppliedLimit[];
-  readonly entries: readonly Entry[];
-  readonly missing: readonly string[];
-}
-
-/** The limits of the build-up, with those that depend on reservoir volumes worked out where the rig's are known. */
-function requirementOf(limits: TestLimits | undefined, rig: RigSettings): Requirement {
-  const parts = (limits?.limits ?? []).map((limit) => oneRequirement(limit, rig));
-  return {
-    limits: parts.flatMap((part) => part.limits),
-    entries: parts.flatMap((part) => part.entries),
-    missing: parts.flatMap((part) => part.missing),
-  };
-}
-
-function oneRequirement(limit: Limit, rig: RigSettings): Requirement {
-  const seconds = limit.maxTimesCapacity;
-  if (seconds === undefined) return { limits: [appliedTo(limit, 'buildUpTime')], entries: [], missing: [] };
-  const actual = capacityOf(rig);
-  const required = rig.requiredReservoirs;
-  if (actual === undefined || required === undefined) {
-    return {
-      limits: [],
-      entries: [],
-      missing: [
-        'The volume-corrected limit needs the volumes of all reservoirs and the required capacity in the rig settings.',
-      ],
-    };
-  }
-  const max = volumeCorrectedBuildUp(actual, required, seconds);
-  const entry: Entry = {
-    name: 'buildUpRequirement',
-    figure: figure(max, 's', 0),
-    formula: `actual reservoir capacity × ${seconds} s ÷ required capacity`,
-    inputs: [
-      { name: 'actual capacity', value: actual, unit: 'l' },
-      { name: 'required capacity', value: required, unit: 'l' },
-    ],
-    error: 'rated volumes are taken as exact',
-  };
-  return { limits: [appliedTo({ ...limit, max }, 'buildUpTime')], entries: [entry], missing: [] };
-}
-
-/** Litres of supply and service reservoirs together; undefined unless each is known (a rig without a supply tank says 0). */
-function capacityOf({ reservoirs }: RigSettings): number | undefined {
-  const { supply, primary, secondary } = reservoirs ?? {};
-  return supply === undefined || primary === undefined || secondary === undefined
-    ? undefined
-    : supply + primary + secondary;
-}
-
-/**
- * Free air delivered in the window, l/min: sum of reservoir volume × rise ÷ atmosphere ÷ time. The supply tank, which has no
- * gauge, is taken to rise as the lower needle does.
- */
-function deliveredAir(
-  window: Window,
-  rig: RigSettings,
-): { readonly entries: readonly Entry[]; readonly missing: readonly string[] } {
-  const { supply, primary, secondary } = rig.reservoirs ?? {};
-  if (supply === undefined || primary === undefined || secondary === undefined) {
-    return { entries: [], missing: ['The delivered air needs the volumes of all reservoirs in the rig settings.'] };
-  }
-  const { start, end, unit, seconds, from, to, riseError } = window;
-  const service = { primary, secondary };
-  const perMinute = 60 / seconds;
-  const flow =
-    perMinute *
-    (freeAir(supply, to - from, unit) +
-      CIRCUITS.reduce((sum, circuit) => sum + freeAir(service[circuit], end[circuit] - start[circuit], unit), 0));
-  const error = perMinute * freeAir(supply + primary + secondary, riseError, unit);
-  const delivered: Entry = {
-    name: 'deliveredFlow',
-    figure: { ...figure(flow, 'l/min', error), also: { value: flow / LITRES_PER_CUBIC_FOOT, unit: 'cfm' } },
-    formula: 'sum of reservoir volume × rise ÷ 101.325 kPa, ÷ time',
-    inputs: [
-      { name: 'supply reservoir', value: supply, unit: 'l' },
-      { name: 'lower needle rise', value: to - from, unit },
-      ...CIRCUITS.flatMap((circuit) => [
-        { name: `${circuit} reservoir`, value: service[circuit], unit: 'l' },
-        { name: `${circuit} rise`, value: end[circuit] - start[circuit], unit },
-      ]),
-      { name: 'time', value: seconds, unit: 's' },
-    ],
-    error: 'error of the rise, taken as common to all reservoirs',
-  };
-  const rated = rig.compressorDisplacement;
-  if (rated === undefined) {
-    return {
-      entries: [delivered],
-      missing: [
-        'The share of the rated displacement needs the rated displacement of the compressor in the rig settings.',
-      ],
-    };
-  }
-  const share: Entry = {
-    name: 'deliveredShare',
-    figure: figure((100 * flow) / rated, '%', (100 * error) / rated),
-    formula: 'delivered free air ÷ rated displacement × 100',
-    inputs: [
-      { name: 'delivered free air', value: flow, unit: 'l/min' },
-      { name: 'rated displacement', value: rated, unit: 'l/min' },
-    ],
-    error: 'relative error of the delivered air',
-  };
-  return { entries: [delivered, share], missing: [] };
 }

@@ -11,7 +11,7 @@ import { COVERAGE, readingUncertainty } from './uncertainty.ts';
 import { shown } from './wording.ts';
 
 /** Above every dial of a rig: a reading beyond it was misheard or misread. */
-export const HIGHEST_PRESSURE: Pressure = { value: 160, unit: 'psi' };
+const HIGHEST_PRESSURE: Pressure = { value: 160, unit: 'psi' };
 
 /** Both needles in one unit. */
 export interface Needles {
@@ -62,11 +62,7 @@ export function higherCircuit(needles: Needles): Circuit {
   return needles.secondary > needles.primary ? 'secondary' : 'primary';
 }
 
-/** The two needles of a single reading as figures `primary` and `secondary`. */
-export function needleEntries(needles: Needles, rig: RigSettings): readonly Entry[] {
-  return CIRCUITS.map((circuit) => needleEntry(circuit, circuit, needles, rig, 'as called'));
-}
-
+/** One needle of a reading as a figure. */
 export function needleEntry(
   name: Entry['name'],
   circuit: Circuit,
@@ -85,7 +81,7 @@ export function needleEntry(
 }
 
 /** How the uncertainty of one reading comes about, in words. */
-export function dialError(rig: RigSettings, circuit: Circuit, unit: PressureUnit): string {
+function dialError(rig: RigSettings, circuit: Circuit, unit: PressureUnit): string {
   const step = readingUncertainty(rig, circuit, unit) * Math.sqrt(12);
   return `dial read to the nearest ${shown(step)} ${unit}: rectangular, ${shown(step)} ÷ √12, times 2`;
 }

@@ -3,27 +3,25 @@ import type { Pressure, PressureUnit } from '../units/pressure.ts';
 export type Verdict = 'pass' | 'marginal' | 'fail' | 'not judged';
 export type CheckVerdict = 'pass' | 'marginal' | 'fail' | 'incomplete';
 
-export const FIGURE_NAMES = [
-  'cutOut',
-  'cutIn',
-  'differential',
-  'primaryDrop',
-  'secondaryDrop',
-  'primaryRate',
-  'secondaryRate',
-  'interval',
-  'warningAt',
-  'activationAt',
-  'buildUpTime',
-  'primary',
-  'secondary',
-  'leakageFlow',
-  'timeToWarning',
-  'deliveredFlow',
-  'deliveredShare',
-  'buildUpRequirement',
-] as const;
-export type FigureName = (typeof FIGURE_NAMES)[number];
+export type FigureName =
+  | 'cutOut'
+  | 'cutIn'
+  | 'differential'
+  | 'primaryDrop'
+  | 'secondaryDrop'
+  | 'primaryRate'
+  | 'secondaryRate'
+  | 'interval'
+  | 'warningAt'
+  | 'activationAt'
+  | 'buildUpTime'
+  | 'primary'
+  | 'secondary'
+  | 'leakageFlow'
+  | 'timeToWarning'
+  | 'deliveredFlow'
+  | 'deliveredShare'
+  | 'buildUpRequirement';
 
 export type FigureUnit = PressureUnit | 'psi/min' | 'kPa/min' | 's' | 'l/min' | 'cfm' | 'min' | '%';
 

@@ -32,7 +32,7 @@ export type Trend =
     };
 
 /** ISO 8601 dates (days). `latest` is absent where the slope's interval allows that the limit is never met. */
-export interface Meeting {
+interface Meeting {
   readonly date: string;
   readonly earliest: string;
   readonly latest?: string;
