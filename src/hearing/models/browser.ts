@@ -1,4 +1,5 @@
-import { openModelLibrary } from './library.ts';
+import { bad, problemLine } from '../../units/outcome.ts';
+import { archiveOf, openModelLibrary } from './library.ts';
 import type { ModelLibrary } from './library.ts';
 import type { NeededWords } from './inspect.ts';
 import { memoryShelf } from './shelf.ts';
@@ -9,13 +10,22 @@ const CACHE = 'two-needles-models';
 /** The models kept by this browser, for offline use; only until the page closes where it lets pages keep nothing. */
 export async function openBrowserModels(needed: NeededWords): Promise<ModelLibrary> {
   const host = { fetch: fetch.bind(globalThis), freeSpace, newId: () => crypto.randomUUID() };
-  // Absent without a secure context, and refused in some private modes.
-  const cache = 'caches' in globalThis ? await caches.open(CACHE).catch(() => undefined) : undefined;
-  return openModelLibrary(cache === undefined ? memoryShelf() : cacheShelf(cache), host, needed);
+  return openModelLibrary((await cacheShelf()) ?? memoryShelf(), host, needed);
 }
 
-/** A shelf in Cache Storage: it keeps large blobs on disk, and each `put` is all or nothing. */
-function cacheShelf(cache: Cache): Shelf {
+/** The archive of a listed model, also from within a worker. Rejects with one plain sentence when it is not there. */
+export async function storedArchive(id: string): Promise<Blob> {
+  const shelf = await cacheShelf();
+  const archive = shelf === undefined ? bad('This browser keeps no models.') : await archiveOf(shelf, id);
+  if (!archive.ok) throw new Error(problemLine(archive.problem));
+  return archive.value.archive;
+}
+
+/** A shelf in Cache Storage, where there is one: it keeps large blobs on disk, and each `put` is all or nothing. */
+async function cacheShelf(): Promise<Shelf | undefined> {
+  // Absent without a secure context, and refused in some private modes.
+  const cache = 'caches' in globalThis ? await caches.open(CACHE).catch(() => undefined) : undefined;
+  if (cache === undefined) return undefined;
   const address = (key: string): string => new URL(key, 'https://two-needles.invalid/').href;
   return {
     put: (key, bytes) => cache.put(address(key), new Response(bytes)),

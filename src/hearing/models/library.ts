@@ -86,16 +86,6 @@ export async function openModelLibrary(shelf: Shelf, host: DownloadHost, needed:
     return good(model);
   };
 
-  const open = async (id: string): Promise<Outcome<{ model: StoredModel; archive: Blob }>> => {
-    const model = (await readModels(shelf)).find((each) => each.id === id);
-    if (model === undefined)
-      return bad('There is no such model on this device.', id, 'Choose another, or add it again.');
-    const archive = await assemble(shelf, model.pieces);
-    if (archive === undefined)
-      return bad('The browser has thrown away part of the model.', model.name, 'Remove it and add it again.');
-    return good({ model, archive });
-  };
-
   return {
     list: () => readModels(shelf),
     unfinished: () => readDownloads(shelf),
@@ -125,11 +115,11 @@ export async function openModelLibrary(shelf: Shelf, host: DownloadHost, needed:
       return stored.ok ? keep(id, [piece], name, sha256) : stored;
     },
     async open(id) {
-      const opened = await open(id);
+      const opened = await archiveOf(shelf, id);
       return opened.ok ? good(opened.value.archive) : opened;
     },
     async verify(id) {
-      const opened = await open(id);
+      const opened = await archiveOf(shelf, id);
       if (!opened.ok) return opened;
       const { model, archive } = opened.value;
       if ((await sha256Of(archive)) === model.sha256) return good(model);
@@ -137,6 +127,17 @@ export async function openModelLibrary(shelf: Shelf, host: DownloadHost, needed:
     },
     remove: (id) => removeAll(shelf, id),
   };
+}
+
+/** A listed model with its archive. */
+export async function archiveOf(shelf: Shelf, id: string): Promise<Outcome<{ model: StoredModel; archive: Blob }>> {
+  const model = (await readModels(shelf)).find((each) => each.id === id);
+  if (model === undefined) return bad('There is no such model on this device.', id, 'Choose another, or add it again.');
+  const archive = await assemble(shelf, model.pieces);
+  if (archive === undefined) {
+    return bad('The browser has thrown away part of the model.', model.name, 'Remove it and add it again.');
+  }
+  return good({ model, archive });
 }
 
 /** Turns a full disk into a problem. */

@@ -1,10 +1,14 @@
 import { createHash } from 'node:crypto';
-import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { modelCommand } from '../../../src/cli/model-command.ts';
+import { adoptArchives, servedIndex } from '../../../src/cli/served-folder.ts';
+import { neededWords } from '../../../src/hearing/models/inspect.ts';
 import { servedModels } from '../../../src/hearing/models/served.ts';
+import { problemLine } from '../../../src/units/outcome.ts';
+import { loadGrammar } from '../../support/grammar.ts';
 import { packModel } from '../../support/tiny-model/archive.ts';
 import { buildTinyModel, tinyModelFiles } from '../../support/tiny-model/tiny-model.ts';
 import { sendFile, serving } from './server.ts';
@@ -103,5 +107,31 @@ describe('npm run model', () => {
     expect(await run(join(root, 'good.tgz'), '--sha256', 'f'.repeat(64))).toBe(2);
     expect(await readFile(join(root, 'served', 'tiny-model.tgz'))).toEqual(Buffer.from(model));
     expect(await filesIn('incoming')).toEqual([]);
+  });
+});
+
+describe('archives put into the folder by hand', () => {
+  const needed = neededWords(loadGrammar());
+  const served = (): string => join(root, 'served');
+
+  it('are checked, named so that no server unpacks them on the way, and listed', async () => {
+    await mkdir(served());
+    await writeFile(join(served(), 'by-hand.tar.gz'), model);
+    expect(await adoptArchives(served(), needed)).toEqual([]);
+    expect(await filesIn('served')).toEqual(['index.json', 'tiny-model.tgz']);
+    expect((await servedIndex(served())).models).toEqual([
+      { file: 'tiny-model.tgz', name: 'tiny-model', bytes: model.length, sha256 },
+    ]);
+  });
+
+  it('are left alone and named when they are broken, and a model that was deleted is no longer listed', async () => {
+    await writeFile(join(root, 'good.tgz'), model);
+    await run(join(root, 'good.tgz'));
+    await rm(join(served(), 'tiny-model.tgz'));
+    await writeFile(join(served(), 'cut.zip'), 'PK\u0003\u0004');
+    const refused = await adoptArchives(served(), needed);
+    expect(refused.map(problemLine)).toEqual([expect.stringMatching(/cut\.zip: The archive is cut short or damaged/)]);
+    expect(await filesIn('served')).toEqual(['cut.zip', 'index.json']);
+    expect((await servedIndex(served())).models).toEqual([]);
   });
 });

@@ -1,0 +1,18 @@
+import { storedArchive } from '../models/browser.ts';
+import type { ToWorker } from '../worker/protocol.ts';
+import { serve } from '../worker/serve.ts';
+import { openVoskWorker } from './browser.ts';
+import { createVoskRecogniser } from './engine.ts';
+
+// The module's scope is the worker's: compiled with DOM types for the rest of the app, hence the narrow view of it.
+const scope = self as unknown as {
+  postMessage(message: unknown): void;
+  onmessage: ((event: MessageEvent<ToWorker>) => void) | null;
+};
+
+// The engine runs in a worker of its own below this one: when it dies, the endpointing and the sound around it live on.
+const take = serve(
+  (model) => createVoskRecogniser({ archive: () => storedArchive(model), openWorker: openVoskWorker }),
+  (message) => scope.postMessage(message),
+);
+scope.onmessage = (event) => take(event.data);

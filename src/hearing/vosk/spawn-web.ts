@@ -1,0 +1,15 @@
+import type { FromWorker, WorkerHandle } from '../worker/protocol.ts';
+
+/** Starts the hearing worker with the vosk engine in a browser. Its `model` is the id of a model in the library. */
+export function spawnVoskWorker(): WorkerHandle {
+  const worker = new Worker(new URL('./hearing-worker.ts', import.meta.url), {
+    type: 'module',
+    name: 'hearing (vosk)',
+  });
+  return {
+    post: (message) => worker.postMessage(message),
+    onMessage: (take) => worker.addEventListener('message', (event: MessageEvent<FromWorker>) => take(event.data)),
+    onDeath: (take) => worker.addEventListener('error', (event) => take(event.message || 'it could not be started')),
+    terminate: () => worker.terminate(),
+  };
+}
