@@ -1,6 +1,24 @@
 const ONES = [
-  'zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve', 'thirteen',
-  'fourteen', 'fifteen', 'sixteen', 'seventeen', 'eighteen', 'nineteen',
+  'zero',
+  'one',
+  'two',
+  'three',
+  'four',
+  'five',
+  'six',
+  'seven',
+  'eight',
+  'nine',
+  'ten',
+  'eleven',
+  'twelve',
+  'thirteen',
+  'fourteen',
+  'fifteen',
+  'sixteen',
+  'seventeen',
+  'eighteen',
+  'nineteen',
 ] as const;
 const TENS = ['twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety'] as const;
 
@@ -10,7 +28,7 @@ export type NumberWord = (typeof NUMBER_WORDS)[number];
 
 /** A pressure as the trade says it, digit by digit: 125 is "one two five". Rounded to a tenth, which is left out when 0. */
 export function digits(value: number): NumberWord[] {
-  return spoken(value, (whole) => [...String(whole)].map((digit) => one(Number(digit))));
+  return spoken(value, (whole) => digitByDigit(whole));
 }
 
 /** A small amount or a time: 62 is "sixty two". Rounded to a tenth, which is left out when 0; from 1000 on digit by digit. */
@@ -22,11 +40,15 @@ function spoken(value: number, whole: (value: number) => NumberWord[]): NumberWo
   const tenths = Math.round(Math.abs(value) * 10);
   const words = whole(Math.floor(tenths / 10));
   const rest = tenths % 10;
-  return [...(value < 0 && tenths > 0 ? (['minus'] as const) : []), ...words, ...(rest === 0 ? [] : (['point', one(rest)] as const))];
+  return [
+    ...(value < 0 && tenths > 0 ? (['minus'] as const) : []),
+    ...words,
+    ...(rest === 0 ? [] : (['point', one(rest)] as const)),
+  ];
 }
 
 function wholeCardinal(value: number): NumberWord[] {
-  if (value >= 1000) return [...String(value)].map((digit) => one(Number(digit)));
+  if (value >= 1000) return digitByDigit(value);
   if (value >= 100) {
     const rest = value % 100;
     return [one(Math.floor(value / 100)), 'hundred', ...(rest === 0 ? [] : wholeCardinal(rest))];
@@ -34,6 +56,10 @@ function wholeCardinal(value: number): NumberWord[] {
   if (value < ONES.length) return [one(value)];
   const ten = TENS[Math.floor(value / 10) - 2] ?? 'ninety';
   return value % 10 === 0 ? [ten] : [ten, one(value % 10)];
+}
+
+function digitByDigit(value: number): NumberWord[] {
+  return Array.from(String(value), (digit) => one(Number(digit)));
 }
 
 function one(value: number): NumberWord {

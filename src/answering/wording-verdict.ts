@@ -40,7 +40,8 @@ function wordFigure(name: FigureName, figure: Figure, { figures }: StepResult, w
   if (!rate) return [...label(name), ...digits(figure.value), ...unit(figure.unit, withUnit)];
   const circuit = name === 'primaryRate' ? 'primary' : 'secondary';
   const drop = figures[`${circuit}Drop`] ?? figure;
-  const interval = figures.interval === undefined ? [] : (['in', ...cardinal(Math.round(figures.interval.value)), 'seconds'] as const);
+  const interval =
+    figures.interval === undefined ? [] : (['in', ...cardinal(Math.round(figures.interval.value)), 'seconds'] as const);
   return [circuit, 'dropped', ...cardinal(drop.value), ...unit(drop.unit, withUnit), ...interval];
 }
 

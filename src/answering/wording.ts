@@ -121,8 +121,17 @@ function repeat(step: Step, because: RepeatReason): Fragment[] {
 function stillNeeded(step: Step, cues: readonly string[], reading: boolean): string[] {
   const outcomes = new Set(step.outcomes);
   const plain = cues.filter((cue) => !outcomes.has(cue));
-  const parts = [cueList(plain, ','), cueList(cues.filter((cue) => outcomes.has(cue)), 'or'), ...(reading ? [['both needles']] : [])];
-  const listed = parts.filter((part) => part.length > 0).flatMap((part, index) => (index === 0 ? part : [',', ...part]));
+  const parts = [
+    cueList(plain, ','),
+    cueList(
+      cues.filter((cue) => outcomes.has(cue)),
+      'or',
+    ),
+    ...(reading ? [['both needles']] : []),
+  ];
+  const listed = parts
+    .filter((part) => part.length > 0)
+    .flatMap((part, index) => (index === 0 ? part : [',', ...part]));
   return listed.length === 0 ? [] : ['still needed', ':', ...listed, '.'];
 }
 
@@ -144,5 +153,12 @@ function finished({ verdict, seconds, stopped }: Extract<Answer, { type: 'finish
 function clock(seconds: number): Fragment[] {
   const whole = Math.round(seconds);
   const minutes = Math.floor(whole / 60);
-  return piece('time', ...cardinal(minutes), minutes === 1 ? 'minute' : 'minutes', ...cardinal(whole % 60), whole % 60 === 1 ? 'second' : 'seconds', '.');
+  return piece(
+    'time',
+    ...cardinal(minutes),
+    minutes === 1 ? 'minute' : 'minutes',
+    ...cardinal(whole % 60),
+    whole % 60 === 1 ? 'second' : 'seconds',
+    '.',
+  );
 }

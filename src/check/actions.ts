@@ -20,7 +20,9 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   hear: onCallout(hear),
   hearWhileAsking: onCallout(hearWhileAsking),
   correct: onCallout((state, event, say) =>
-    event.meaning?.command === 'no' && event.meaning.reading === undefined ? reject(state, event, say) : correct(state, event, say),
+    event.meaning?.command === 'no' && event.meaning.reading === undefined
+      ? reject(state, event, say)
+      : correct(state, event, say),
   ),
   amend: onCallout(amend),
   deny: onCallout(deny),
@@ -87,7 +89,12 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
     if (event.type !== 'interrupted') return state;
     const next = dropMeasurement(state, event.why);
     const step = currentStep(next);
-    if (next !== state && step !== undefined && next.progress.repeatBecause !== undefined && event.why !== 'page-closed') {
+    if (
+      next !== state &&
+      step !== undefined &&
+      next.progress.repeatBecause !== undefined &&
+      event.why !== 'page-closed'
+    ) {
       say({ type: 'repeat', step, because: event.why });
     }
     return next;
@@ -117,7 +124,8 @@ function sayWhereWeAre(state: CheckState, say: Turn['say']): CheckState {
 function passTime(state: CheckState, { event, say }: Turn): CheckState {
   const { progress, start } = state;
   const step = currentStep(state);
-  const hold = state.phase === 'paused' || state.pending !== undefined ? undefined : runningHold(step, progress, start.rig);
+  const hold =
+    state.phase === 'paused' || state.pending !== undefined ? undefined : runningHold(step, progress, start.rig);
   let next = progress;
   if (hold !== undefined) {
     const all = announcements(hold, countsAloud(state));

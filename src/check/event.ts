@@ -1,4 +1,5 @@
 import type { Meaning } from '../grammar/meaning.ts';
+import type { LimitProfile } from '../judging/profile.ts';
 import type { RigSettings } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 import type { Plan } from './plan.ts';
@@ -13,7 +14,7 @@ export interface StartEvent {
   readonly wall: string;
   readonly plan: Plan;
   /** A limit profile, as read by `readProfile`. */
-  readonly profile: import('../judging/profile.ts').LimitProfile;
+  readonly profile: LimitProfile;
   readonly rig: RigSettings;
   readonly operator: string;
   /** `ask`: a live check; `assume`: nobody can answer, so questions are taken as unconfirmed (recordings, transcripts). */
@@ -36,29 +37,31 @@ export interface CalloutEvent {
   readonly engine?: 'embedded' | 'vosk';
   /** Id of the audio clip in the record. */
   readonly clip?: string;
+  /** SHA-256 of that clip's bytes, hex: binds the sound to the log, and outlives it. */
+  readonly clipDigest?: string;
 }
 
 /** The sample clock has passed the deadline that the state asked for (`nextDeadline`). */
-export interface TimeEvent {
+interface TimeEvent {
   readonly type: 'time';
   readonly at: Ms;
 }
 
 /** Something broke the measurement: the microphone was lost, the page was killed. Holds and windows are repeated. */
-export interface InterruptedEvent {
+interface InterruptedEvent {
   readonly type: 'interrupted';
   readonly at: Ms;
   readonly why: 'microphone-lost' | 'page-closed' | 'engine-lost';
 }
 
-export interface ResumedEvent {
+interface ResumedEvent {
   readonly type: 'resumed';
   readonly at: Ms;
   readonly wall: string;
 }
 
 /** No more input will come (end of a recording): what is pending is settled, the rest is incomplete. */
-export interface EndEvent {
+interface EndEvent {
   readonly type: 'end';
   readonly at: Ms;
 }

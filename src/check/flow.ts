@@ -45,7 +45,12 @@ export function brief(state: CheckState, step: Step, say: Say): CheckState {
  * After the current step has gained a cue or a reading: drops a reading that no longer counts, says what began,
  * finishes the step when it has all it needs, or says what it still needs.
  */
-export function gained(before: CheckState, state: CheckState, heard: { cue?: string; reading: boolean }, say: Say): CheckState {
+export function gained(
+  before: CheckState,
+  state: CheckState,
+  heard: { cue?: string; reading: boolean },
+  say: Say,
+): CheckState {
   const step = currentStep(state);
   if (step === undefined || state.index !== before.index || isAskedHere(state)) return state;
   const { rig } = state.start;
@@ -59,7 +64,8 @@ export function gained(before: CheckState, state: CheckState, heard: { cue?: str
     say({ type: 'hold-started', seconds: step.holdSeconds ?? 0 });
   } else if (windowStart !== undefined && windowStart !== buildWindow(step, before.progress.readings).lower?.start) {
     say({ type: 'window-started' });
-  } else if (heard.reading && hold === undefined && windowStart === undefined && state.pending === undefined) stillNeeded(fresh, say);
+  } else if (heard.reading && hold === undefined && windowStart === undefined && state.pending === undefined)
+    stillNeeded(fresh, say);
   else if (heard.cue !== undefined) say({ type: 'noted', cue: heard.cue });
   return fresh;
 }
@@ -166,7 +172,9 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
 }
 
 function finish(state: CheckState, say: Say): CheckState {
-  const judged = judgeCheck(state.records.map(({ outcome, result }) => ({ required: outcome !== 'passed-over', result })));
+  const judged = judgeCheck(
+    state.records.map(({ outcome, result }) => ({ required: outcome !== 'passed-over', result })),
+  );
   const { start, end } = state.clock;
   const seconds = start === undefined || end === undefined ? {} : { seconds: (end - start) / 1000 };
   say({ type: 'finished', verdict: judged, ...seconds, stopped: state.stopped });

@@ -12,7 +12,8 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   const step = currentStep(state);
   const { meaning } = event;
   if (step === undefined || meaning === undefined) return state;
-  if (meaning.reading !== undefined && isRestated(state, event)) return correct(hearCues(state, step, event).state, event, say);
+  if (meaning.reading !== undefined && isRestated(state, event))
+    return correct(hearCues(state, step, event).state, event, say);
   const before = hearCues(state, step, event);
   let next = before.state;
   if (meaning.reading !== undefined) next = hearReading(next, { spoken: meaning.reading, event }, say);
@@ -23,7 +24,12 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
     stillNeeded(state, say);
     return state;
   }
-  return gained(state, after.state, { ...(cue === undefined ? {} : { cue }), reading: meaning.reading !== undefined }, say);
+  return gained(
+    state,
+    after.state,
+    { ...(cue === undefined ? {} : { cue }), reading: meaning.reading !== undefined },
+    say,
+  );
 }
 
 /** In a live check, words that come while a reading is asked about: cues are kept, needles answer the question. */
@@ -84,7 +90,8 @@ function withClock(state: CheckState, step: Step, cue: string, at: number): Chec
 function weighMoment(before: CheckState, state: CheckState, step: Step, say: Say): CheckState {
   const [reading] = state.progress.readings;
   const { outcome } = state.progress;
-  if (step.kind !== 'event' || reading === undefined || outcome === undefined || before.progress.outcome !== undefined) return state;
+  if (step.kind !== 'event' || reading === undefined || outcome === undefined || before.progress.outcome !== undefined)
+    return state;
   if (outcome.at > reading.end + MOMENT_MS || !wouldFail(state, state.index, state.progress)) return state;
   const because = doubtAbout(state, state.index, state.progress, reading, false) ?? 'would-fail';
   return ask({ ...state, progress: { ...state.progress, readings: [] } }, { reading, because }, say);
@@ -92,5 +99,7 @@ function weighMoment(before: CheckState, state: CheckState, step: Step, say: Say
 
 function markLast(state: CheckState): CheckState {
   const last = state.callouts.at(-1);
-  return last === undefined ? state : { ...state, callouts: [...state.callouts.slice(0, -1), { ...last, taken: true }] };
+  return last === undefined
+    ? state
+    : { ...state, callouts: [...state.callouts.slice(0, -1), { ...last, taken: true }] };
 }

@@ -20,7 +20,10 @@ export function listensFor(state: CheckState): string[] {
       return ['anything'];
     case 'asking':
       return step === undefined ? ['commands'] : ['reading', ...new Set([...cuesOf(step), ...nextCues(state)])];
-    default:
+    case 'listening':
+    case 'holding':
+    case 'building':
+    case 'stopping':
       if (step === undefined) return ['commands'];
       // The corrected needles may belong to the step before, and this one may take none.
       return state.restating === undefined ? opening(step, cuesOf(step)) : ['reading', ...cuesOf(step)];

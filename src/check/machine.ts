@@ -43,7 +43,8 @@ export function advance(state: CheckState, event: CheckEvent): Advance {
 
 /** A command that was followed counts as taken; readings and cues are marked where they are taken. */
 function withCommandTaken(state: CheckState, event: CheckEvent, answers: readonly Answer[]): CheckState {
-  if (event.type !== 'callout' || event.meaning?.command === undefined || event.meaning.reading !== undefined) return state;
+  if (event.type !== 'callout' || event.meaning?.command === undefined || event.meaning.reading !== undefined)
+    return state;
   const useless = answers.length === 0 || answers.some(({ type }) => type === 'not-here');
   return useless ? state : markTaken(state, { callouts: [state.callouts.length - 1] });
 }
@@ -91,7 +92,16 @@ function logged(state: CheckState, event: CheckEvent): CheckState {
   if (event.type !== 'callout') return { ...state, now };
   const { at, end, heard, confidence, source, meaning } = event;
   const step = currentStep(state)?.id ?? '';
-  const record = { at, end, heard, confidence, source, ...(meaning === undefined ? {} : { meaning }), step, taken: false };
+  const record = {
+    at,
+    end,
+    heard,
+    confidence,
+    source,
+    ...(meaning === undefined ? {} : { meaning }),
+    step,
+    taken: false,
+  };
   return { ...state, now, callouts: [...state.callouts, record] };
 }
 

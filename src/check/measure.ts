@@ -44,8 +44,14 @@ interface Judged {
 let last: Judged | undefined;
 
 /** The result of a step that stands at `index` of the plan, judged on `progress`. */
-export function judgeStep(index: number, progress: Progress, start: StartEvent, records: readonly StepRecord[]): StepResult {
-  if (last?.index === index && last.start === start && last.records === records && sameData(last.progress, progress)) return last.result;
+export function judgeStep(
+  index: number,
+  progress: Progress,
+  start: StartEvent,
+  records: readonly StepRecord[],
+): StepResult {
+  if (last?.index === index && last.start === start && last.records === records && sameData(last.progress, progress))
+    return last.result;
   const step = start.plan.steps[index];
   if (step === undefined) throw new Error(`no step ${String(index)} in the plan ${start.plan.id}`);
   const before = records.filter((record) => record.index < index);
@@ -57,6 +63,8 @@ export function judgeStep(index: number, progress: Progress, start: StartEvent, 
 function sameData(one: Progress, other: Progress): boolean {
   const { readings } = other;
   return (
-    one.outcome === other.outcome && one.readings.length === readings.length && one.readings.every((reading, index) => reading === readings[index])
+    one.outcome === other.outcome &&
+    one.readings.length === readings.length &&
+    one.readings.every((reading, index) => reading === readings[index])
   );
 }

@@ -2,7 +2,7 @@ import type { TestId } from '../judging/measurement.ts';
 import type { Pressure } from '../units/pressure.ts';
 
 export const EQUIPMENT = ['handValve', 'fastIdle', 'trailer'] as const;
-export type Equipment = (typeof EQUIPMENT)[number];
+type Equipment = (typeof EQUIPMENT)[number];
 
 export const STEP_KINDS = ['confirm', 'reading', 'hold', 'event', 'build', 'observe'] as const;
 export type StepKind = (typeof STEP_KINDS)[number];

@@ -6,7 +6,10 @@ import { EQUIPMENT, STEP_KINDS, type Plan, type Step } from './plan.ts';
 
 const text = v.pipe(v.string(), v.trim(), v.nonEmpty('is empty'));
 const id = v.pipe(v.string(), v.regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'is not in lower case letters, digits and hyphens'));
-const pressure = v.strictObject({ value: v.pipe(v.number(), v.minValue(0, 'is below 0')), unit: v.picklist(['psi', 'kPa']) });
+const pressure = v.strictObject({
+  value: v.pipe(v.number(), v.minValue(0, 'is below 0')),
+  unit: v.picklist(['psi', 'kPa']),
+});
 
 const step = v.strictObject({
   id,
@@ -63,12 +66,18 @@ function placeOf(where: string, path: string): string {
 }
 
 function schemaFault(issue: v.BaseIssue<unknown>, json: unknown): Fault {
-  const path = (issue.path ?? []).map(({ key }) => (typeof key === 'number' ? `[${String(key)}]` : `.${String(key)}`)).join('').replace(/^\./, '');
+  const path = (issue.path ?? [])
+    .map(({ key }) => (typeof key === 'number' ? `[${String(key)}]` : `.${String(key)}`))
+    .join('')
+    .replace(/^\./, '');
   const name = path === '' ? 'The plan' : path;
-  if (path === 'format') return { path, what: 'This is not a plan of a check.', repair: 'A plan begins with "format": "two-needles-plan".' };
-  if (path === 'version' && typeof json === 'object') return { path, what: `Plans of version ${issue.received} cannot be read here.`, repair: 'Use version 1.' };
+  if (path === 'format')
+    return { path, what: 'This is not a plan of a check.', repair: 'A plan begins with "format": "two-needles-plan".' };
+  if (path === 'version' && typeof json === 'object')
+    return { path, what: `Plans of version ${issue.received} cannot be read here.`, repair: 'Use version 1.' };
   if (issue.received === 'undefined') return { path, what: `${name} is missing.`, repair: 'Add it.' };
-  if (issue.expected === 'never') return { path, what: `${name} is not an entry of a plan.`, repair: 'Remove it, or correct its name.' };
+  if (issue.expected === 'never')
+    return { path, what: `${name} is not an entry of a plan.`, repair: 'Remove it, or correct its name.' };
   if (issue.kind === 'validation') return { path, what: `${name} ${issue.message}.`, repair: 'Correct it.' };
   const expected = (issue.expected ?? issue.type).replaceAll(' | ', ', ').replace(/^\((.*)\)$/, 'one of $1');
   return { path, what: `${name} is ${issue.received}.`, repair: `It has to be ${expected}.` };
@@ -78,7 +87,11 @@ function firstFault({ steps }: Plan, knownCues: ReadonlySet<string>): Fault | un
   for (const [index, each] of steps.entries()) {
     const path = `steps[${String(index)}]`;
     if (steps.findIndex((other) => other.id === each.id) < index) {
-      return { path: `${path}.id`, what: `Two steps have the id “${each.id}”.`, repair: 'Give each step an id of its own.' };
+      return {
+        path: `${path}.id`,
+        what: `Two steps have the id “${each.id}”.`,
+        repair: 'Give each step an id of its own.',
+      };
     }
     const fault = cueFault(each, path, knownCues) ?? kindFault(each, path);
     if (fault !== undefined) return fault;
@@ -92,9 +105,14 @@ function cueFault(each: Step, path: string, knownCues: ReadonlySet<string>): Fau
     for (const [index, cue] of (each[list] ?? []).entries()) {
       const place = `${path}.${list}[${String(index)}]`;
       if (!knownCues.has(cue)) {
-        return { path: place, what: `“${cue}” is not a cue that the grammar knows.`, repair: 'Use a cue of grammars/cues.jsgf, or add it there.' };
+        return {
+          path: place,
+          what: `“${cue}” is not a cue that the grammar knows.`,
+          repair: 'Use a cue of grammars/cues.jsgf, or add it there.',
+        };
       }
-      if (seen.has(cue)) return { path: place, what: `The step has the cue “${cue}” twice.`, repair: 'Leave it in one place.' };
+      if (seen.has(cue))
+        return { path: place, what: `The step has the cue “${cue}” twice.`, repair: 'Leave it in one place.' };
       seen.add(cue);
     }
   }
@@ -106,10 +124,15 @@ function cueFault(each: Step, path: string, knownCues: ReadonlySet<string>): Fau
     }),
   ];
   const stray = named.find(({ cue }) => !seen.has(cue));
-  return stray && { path: stray.place, what: `“${stray.cue}” is not a cue of this step.`, repair: 'Name one of its cues.' };
+  return (
+    stray && { path: stray.place, what: `“${stray.cue}” is not a cue of this step.`, repair: 'Name one of its cues.' }
+  );
 }
 
-function kindFault({ kind, outcomes, holdSeconds, from, to, plausible, cues, cuesAfter }: Step, path: string): Fault | undefined {
+function kindFault(
+  { kind, outcomes, holdSeconds, from, to, plausible, cues, cuesAfter }: Step,
+  path: string,
+): Fault | undefined {
   if (kind === 'hold' && holdSeconds === undefined) {
     return { path: `${path}.holdSeconds`, what: 'A hold has no length.', repair: 'Add holdSeconds, in seconds.' };
   }
@@ -118,22 +141,39 @@ function kindFault({ kind, outcomes, holdSeconds, from, to, plausible, cues, cue
   if ((kind === 'event' || kind === 'observe') && !hasOutcomes) {
     return {
       path: `${path}.outcomes`,
-      what: kind === 'event' ? 'An event step has no cue for its moment.' : 'An observe step has no cues for what may be seen or felt.',
+      what:
+        kind === 'event'
+          ? 'An event step has no cue for its moment.'
+          : 'An observe step has no cues for what may be seen or felt.',
       repair: 'List at least one cue in outcomes.',
     };
   }
-  if (kind !== 'event' && kind !== 'observe' && outcomes !== undefined) return useless(path, 'outcomes', kind, 'event or observe');
+  if (kind !== 'event' && kind !== 'observe' && outcomes !== undefined)
+    return useless(path, 'outcomes', kind, 'event or observe');
   if (kind === 'build') {
     if (from === undefined || to === undefined) {
       const missing = from === undefined ? 'from' : 'to';
-      return { path: `${path}.${missing}`, what: 'A build step lacks a pressure of its window.', repair: 'Add both from and to.' };
+      return {
+        path: `${path}.${missing}`,
+        what: 'A build step lacks a pressure of its window.',
+        repair: 'Add both from and to.',
+      };
     }
     if (pressureIn(from, to.unit) >= to.value) {
-      return { path: `${path}.from`, what: 'The window of a build step begins at or above its end.', repair: 'Make from lower than to.' };
+      return {
+        path: `${path}.from`,
+        what: 'The window of a build step begins at or above its end.',
+        repair: 'Make from lower than to.',
+      };
     }
-  } else if (from !== undefined || to !== undefined) return useless(path, from === undefined ? 'to' : 'from', kind, 'build');
+  } else if (from !== undefined || to !== undefined)
+    return useless(path, from === undefined ? 'to' : 'from', kind, 'build');
   if (plausible !== undefined && pressureIn(plausible.min, plausible.max.unit) >= plausible.max.value) {
-    return { path: `${path}.plausible`, what: 'The lowest plausible pressure is not below the highest.', repair: 'Make min lower than max.' };
+    return {
+      path: `${path}.plausible`,
+      what: 'The lowest plausible pressure is not below the highest.',
+      repair: 'Make min lower than max.',
+    };
   }
   if (kind === 'confirm' && cues.length + (cuesAfter?.length ?? 0) === 0) {
     return { path: `${path}.cues`, what: 'A confirm step has nothing to confirm.', repair: 'List at least one cue.' };
@@ -142,25 +182,45 @@ function kindFault({ kind, outcomes, holdSeconds, from, to, plausible, cues, cue
 }
 
 function useless(path: string, key: string, kind: string, owner: string): Fault {
-  return { path: `${path}.${key}`, what: `A ${kind} step has no use for ${key}.`, repair: `Remove it, or make the step a ${owner} step.` };
+  return {
+    path: `${path}.${key}`,
+    what: `A ${kind} step has no use for ${key}.`,
+    repair: `Remove it, or make the step a ${owner} step.`,
+  };
 }
 
 function clockFault(steps: readonly Step[]): Fault | undefined {
-  const at = (key: 'startsClock' | 'stopsClock'): number[] => steps.flatMap((each, index) => (each[key] === undefined ? [] : [index]));
+  const at = (key: 'startsClock' | 'stopsClock'): number[] =>
+    steps.flatMap((each, index) => (each[key] === undefined ? [] : [index]));
   const [starts, stops] = [at('startsClock'), at('stopsClock')];
-  for (const [key, list] of [['startsClock', starts], ['stopsClock', stops]] as const) {
+  for (const [key, list] of [
+    ['startsClock', starts],
+    ['stopsClock', stops],
+  ] as const) {
     const second = list[1];
     if (second !== undefined) {
-      return { path: `steps[${String(second)}].${key}`, what: 'The clock is started or stopped in two steps.', repair: 'Leave it in one step.' };
+      return {
+        path: `steps[${String(second)}].${key}`,
+        what: 'The clock is started or stopped in two steps.',
+        repair: 'Leave it in one step.',
+      };
     }
   }
   const [start] = starts;
   const [stop] = stops;
   if (stop !== undefined && (start === undefined || start > stop)) {
-    return { path: `steps[${String(stop)}].stopsClock`, what: 'The clock is stopped but not started before.', repair: 'Add startsClock to an earlier step.' };
+    return {
+      path: `steps[${String(stop)}].stopsClock`,
+      what: 'The clock is stopped but not started before.',
+      repair: 'Add startsClock to an earlier step.',
+    };
   }
   if (start !== undefined && stop === undefined) {
-    return { path: `steps[${String(start)}].startsClock`, what: 'The clock is started but never stopped.', repair: 'Add stopsClock to a later step.' };
+    return {
+      path: `steps[${String(start)}].startsClock`,
+      what: 'The clock is started but never stopped.',
+      repair: 'Add stopsClock to a later step.',
+    };
   }
   return undefined;
 }

@@ -52,7 +52,13 @@ export function isWhole(reading: SpokenReading): boolean {
 
 function hearHalf(state: CheckState, step: Step, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
   const hypothetical = { ...state.progress, readings: [] };
-  const because = doubtAbout(state, state.index, step.kind === 'hold' ? hypothetical : state.progress, reading, isLowConfidence(event));
+  const because = doubtAbout(
+    state,
+    state.index,
+    step.kind === 'hold' ? hypothetical : state.progress,
+    reading,
+    isLowConfidence(event),
+  );
   if (because !== undefined) return ask(state, { reading, because }, say);
   return keepHalf(state, reading);
 }
@@ -63,7 +69,13 @@ export function keepHalf(state: CheckState, reading: CalledReading): CheckState 
 }
 
 /** A whole reading (in a build: any) of the current step: too early, too late, in doubt, or taken. */
-export function place(state: CheckState, step: Step, reading: CalledReading, lowConfidence: boolean, say: Say): CheckState {
+export function place(
+  state: CheckState,
+  step: Step,
+  reading: CalledReading,
+  lowConfidence: boolean,
+  say: Say,
+): CheckState {
   let ready: CheckState = { ...state, progress: { ...state.progress, half: undefined } };
   const hold = runningHold(step, ready.progress, state.start.rig);
   if (hold !== undefined && reading.start < hold.due) {
@@ -83,7 +95,9 @@ export function place(state: CheckState, step: Step, reading: CalledReading, low
 /** The progress of the step with the reading in its place among its readings. */
 function withReading(step: Step, { progress, start }: CheckState, reading: CalledReading): Progress {
   const appends = step.kind === 'build' || runningHold(step, progress, start.rig) !== undefined;
-  return appends ? { ...progress, readings: [...progress.readings, reading] } : { ...progress, readings: [reading], announced: 0 };
+  return appends
+    ? { ...progress, readings: [...progress.readings, reading] }
+    : { ...progress, readings: [reading], announced: 0 };
 }
 
 /** Takes a reading that is beyond doubt, or confirmed, or unconfirmed where nobody can answer. */
@@ -109,7 +123,8 @@ export function markTaken(
   const marked = [...state.callouts];
   for (const index of callouts) {
     const record = marked[index];
-    if (record !== undefined) marked[index] = { ...record, taken: true, ...(unconfirmed === true ? { unconfirmed } : {}) };
+    if (record !== undefined)
+      marked[index] = { ...record, taken: true, ...(unconfirmed === true ? { unconfirmed } : {}) };
   }
   return { ...state, callouts: marked };
 }

@@ -138,7 +138,10 @@ function settle(state: CheckState, pending: Pending, reading: CalledReading, say
 export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { pending } = state;
   say({ type: 'call-again' });
-  const restating = pending?.replaces === undefined && pending !== undefined ? { since: event.at, onset: pending.reading.start } : { since: event.at };
+  const restating =
+    pending?.replaces === undefined && pending !== undefined
+      ? { since: event.at, onset: pending.reading.start }
+      : { since: event.at };
   return { ...dropQuestion(state), restating };
 }
 
@@ -150,7 +153,13 @@ export function amend(state: CheckState, event: CalloutEvent, say: Say): CheckSt
   return weighAnew(dropQuestion(state), pending, merged(pending.reading, spoken, state), event, say);
 }
 
-function weighAnew(state: CheckState, pending: Pending, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
+function weighAnew(
+  state: CheckState,
+  pending: Pending,
+  reading: CalledReading,
+  event: CalloutEvent,
+  say: Say,
+): CheckState {
   const step: Step | undefined = currentStep(state);
   if (step === undefined) return state;
   if (pending.replaces !== undefined) return replace(state, pending.replaces, reading, event, say);

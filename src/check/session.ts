@@ -7,12 +7,12 @@ import { advance, replay, startCheck } from './machine.ts';
 import type { CheckState } from './state.ts';
 
 /** Keeps events. `append` resolves when the event is on disk; only then is it answered. Rejects when it cannot be kept. */
-export interface EventSink {
+interface EventSink {
   append(event: CheckEvent): Promise<void>;
 }
 
 /** Tells the operator. */
-export interface AnswerSink {
+interface AnswerSink {
   say(answers: readonly Answer[]): void;
 }
 

@@ -33,8 +33,30 @@ function calloutSignal(phase: Phase, { meaning, source, heard }: CalloutEvent): 
 /** Signals that leave the question of a phase as it is: an answer to it, or nothing to do with it. */
 const ANSWERS: Readonly<Partial<Record<Phase, ReadonlySet<Signal>>>> = {
   asking: new Set<Signal>(['yes', 'no', 'correction', 'say-again', 'how-long', 'unmeant', 'time', 'lost', 'back']),
-  skipping: new Set<Signal>(['skip-because', 'no', 'skip', 'unmeant', 'say-again', 'how-long', 'time', 'lost', 'back', 'end']),
-  stopping: new Set<Signal>(['yes', 'no', 'stop-check', 'unmeant', 'say-again', 'how-long', 'time', 'lost', 'back', 'end']),
+  skipping: new Set<Signal>([
+    'skip-because',
+    'no',
+    'skip',
+    'unmeant',
+    'say-again',
+    'how-long',
+    'time',
+    'lost',
+    'back',
+    'end',
+  ]),
+  stopping: new Set<Signal>([
+    'yes',
+    'no',
+    'stop-check',
+    'unmeant',
+    'say-again',
+    'how-long',
+    'time',
+    'lost',
+    'back',
+    'end',
+  ]),
 };
 
 /**

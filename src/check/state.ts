@@ -6,18 +6,16 @@ import type { Answer, AskReason, RepeatReason } from './answer.ts';
 import type { CalloutSource, StartEvent } from './event.ts';
 
 /** Where the check stands; the states of the chart in `chart.ts`. */
-export const PHASES = [
-  'listening',
-  'holding',
-  'building',
-  'asking',
-  'skipping',
-  'stopping',
-  'paused',
-  'noting',
-  'done',
-] as const;
-export type Phase = (typeof PHASES)[number];
+export type Phase =
+  | 'listening'
+  | 'holding'
+  | 'building'
+  | 'asking'
+  | 'skipping'
+  | 'stopping'
+  | 'paused'
+  | 'noting'
+  | 'done';
 
 /** A reading and the callouts it was heard in, as indices into `CheckState.callouts`. */
 export interface CalledReading extends TimedReading {
@@ -58,7 +56,7 @@ export interface Pending {
 }
 
 /** The next reading is the same measurement called again. */
-export interface Restating {
+interface Restating {
   /** When it was rejected; the next reading counts as the same only for a while. */
   readonly since: Ms;
   /** "No" to a question: the onset of the rejected words, which the next reading keeps. Absent: it replaces the last reading taken. */

@@ -57,14 +57,20 @@ export function view(state: CheckState): CheckView {
     neededOutcomes: needs?.outcomes ?? [],
     readingNeeded: needs?.reading ?? false,
     ...(progress.latest === undefined ? {} : { latest: progress.latest }),
-    ...(progress.half === undefined ? {} : { missingCircuit: progress.half.reading.primary === undefined ? 'primary' : 'secondary' }),
+    ...(progress.half === undefined
+      ? {}
+      : { missingCircuit: progress.half.reading.primary === undefined ? 'primary' : 'secondary' }),
     ...(hold === undefined ? {} : { hold }),
     ...(windowStart === undefined ? {} : { window: { start: windowStart } }),
     ...(state.pending === undefined ? {} : { question: state.pending }),
     ...(progress.repeatBecause === undefined ? {} : { repeatBecause: progress.repeatBecause }),
     results: records
       .filter(({ outcome }) => outcome !== 'passed-over')
-      .map((record) => ({ ...record, title: start.plan.steps[record.index]?.title ?? record.id, verdict: record.result.verdict })),
+      .map((record) => ({
+        ...record,
+        title: start.plan.steps[record.index]?.title ?? record.id,
+        verdict: record.result.verdict,
+      })),
     callouts: step === undefined ? [] : state.callouts.filter((callout) => callout.step === step.id),
     clock,
     ...(state.verdict === undefined ? {} : { verdict: state.verdict }),

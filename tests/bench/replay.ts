@@ -36,10 +36,24 @@ function fullCheckLog(): CheckEvent[] {
     ({ state } = advance(state, event));
   };
   const script = fullCabCheckScript(ENGINE_31, { holdSeconds: 60, afterHold: 1_000 });
-  for (const { text, at, end } of layOut(script, { lead: 500, pause: 2_000, speechLength: (words) => words.length * 70 })) {
-    for (let due = nextDeadline(state); due !== undefined && due <= at; due = nextDeadline(state)) take({ type: 'time', at: due });
+  for (const { text, at, end } of layOut(script, {
+    lead: 500,
+    pause: 2_000,
+    speechLength: (words) => words.length * 70,
+  })) {
+    for (let due = nextDeadline(state); due !== undefined && due <= at; due = nextDeadline(state))
+      take({ type: 'time', at: due });
     const meaning = parse(grammar, listensFor(state), text, 'psi');
-    take({ type: 'callout', at, end, heard: text, confidence: 0.9, source: 'voice', engine: 'embedded', ...(meaning === undefined ? {} : { meaning }) });
+    take({
+      type: 'callout',
+      at,
+      end,
+      heard: text,
+      confidence: 0.9,
+      source: 'voice',
+      engine: 'embedded',
+      ...(meaning === undefined ? {} : { meaning }),
+    });
   }
   if (state.verdict !== 'pass') throw new Error(`the check of the log is ${String(state.verdict)}, not pass`);
   return log;
@@ -53,4 +67,6 @@ for (let round = 0; round < CHECKS; round += 1) replay(log);
 const wall = (performance.now() - begin) / 1000;
 const used = process.cpuUsage(processor).user / 1e6;
 const rate = (seconds: number): string => (CHECKS / seconds).toFixed(0);
-console.log(`replay: ${rate(wall)} checks/s (${rate(used)} per processor second; target ${String(TARGET)}), ${String(log.length)} events each`);
+console.log(
+  `replay: ${rate(wall)} checks/s (${rate(used)} per processor second; target ${String(TARGET)}), ${String(log.length)} events each`,
+);

@@ -13,7 +13,9 @@ import { FULL, needles, only, primary, startOf, TENDER_34, Walk } from '../check
 const FULLY = { terse: false };
 const text = (answer: Answer, settings = FULLY): string => textOf(word(answer, settings));
 const PLANS_FOLDER = new URL('../../../src/check/plans/', import.meta.url);
-const PLANS = readdirSync(PLANS_FOLDER).map((name) => JSON.parse(readFileSync(new URL(name, PLANS_FOLDER), 'utf8')) as Plan);
+const PLANS = readdirSync(PLANS_FOLDER).map(
+  (name) => JSON.parse(readFileSync(new URL(name, PLANS_FOLDER), 'utf8')) as Plan,
+);
 
 describe('numbers', () => {
   it('are spoken digit by digit for pressures, and counted for times and amounts', () => {
@@ -27,7 +29,9 @@ describe('numbers', () => {
 
 describe('answers in words', () => {
   it('read back and ask with the needles digit by digit', () => {
-    expect(text({ type: 'read-back', reading: needles(125, 124), corrected: false })).toBe('Primary one two five, secondary one two four.');
+    expect(text({ type: 'read-back', reading: needles(125, 124), corrected: false })).toBe(
+      'Primary one two five, secondary one two four.',
+    );
     expect(text({ type: 'question', reading: needles(105, 118), because: 'would-fail' })).toBe(
       'Heard primary one zero five, secondary one one eight. Is that right?',
     );
@@ -35,16 +39,28 @@ describe('answers in words', () => {
   });
 
   it('say a failed hold with its drop, its time and its limit', () => {
-    const walk = new Walk(startOf({ plan: only('static-leakage', 'tug-test') })).sayAll('engine-off', 'brakes-released', 'settled');
+    const walk = new Walk(startOf({ plan: only('static-leakage', 'tug-test') })).sayAll(
+      'engine-off',
+      'brakes-released',
+      'settled',
+    );
     walk.say(needles(118, 117), { at: 18, lasting: 2 }).say(needles(117, 113), { at: 82 }).say('yes');
-    expect(walk.last.map((answer) => text(answer))[1]).toBe('Static leakage: fail. Secondary dropped four in sixty two seconds; limit two a minute.');
+    expect(walk.last.map((answer) => text(answer))[1]).toBe(
+      'Static leakage: fail. Secondary dropped four in sixty two seconds; limit two a minute.',
+    );
   });
 
   it('say a slow build-up and a pressure outside its band', () => {
     const build = new Walk(startOf({ plan: only('build-up', 'tug-test') })).sayAll('engine-started', 'fast-idle-set');
     build.say(needles(85, 85), { at: 10 }).say(needles(100, 100), { at: 61 }).say('yes');
-    expect(text(build.last[1]!)).toBe('Build-up at fast idle: fail. Build-up took fifty one seconds; limit at most forty five.');
-    const warning = new Walk(startOf({ plan: only('low-air-warning', 'tug-test') })).sayAll('buzzer', needles(48, 52), 'yes');
+    expect(text(build.last[1]!)).toBe(
+      'Build-up at fast idle: fail. Build-up took fifty one seconds; limit at most forty five.',
+    );
+    const warning = new Walk(startOf({ plan: only('low-air-warning', 'tug-test') })).sayAll(
+      'buzzer',
+      needles(48, 52),
+      'yes',
+    );
     expect(text(warning.last[1]!)).toBe('Low-air warning: fail. Warning at four eight; limit five five to seven five.');
   });
 
@@ -64,7 +80,9 @@ describe('answers in words', () => {
     const step = FULL.steps[5]!;
     expect(text({ type: 'brief', step, caution: true }, { terse: true })).toBe(`Static leakage. ${step.caution ?? ''}`);
     expect(text({ type: 'noted', cue: 'settled' }, { terse: true })).toBe('');
-    expect(text({ type: 'question', reading: needles(105, 118), because: 'would-fail' }, { terse: true })).toMatch(/Is that right/);
+    expect(text({ type: 'question', reading: needles(105, 118), because: 'would-fail' }, { terse: true })).toMatch(
+      /Is that right/,
+    );
   });
 });
 
@@ -73,14 +91,21 @@ describe('the closed list of phrases', () => {
 
   it('covers every answer that a check can give', () => {
     fc.assert(
-      fc.property(anyEvents, fc.constantFrom(startOf(), startOf({ rig: TENDER_34, asking: 'assume' })), fc.boolean(), (events, start, terse) => {
-        let { state, answers } = startCheck(start);
-        for (const event of [...events, { type: 'end' as const, at: 9_000_000 }]) {
-          const missing = answers.flatMap((answer) => word(answer, { terse })).filter((phrase) => !inventory.has(phrase));
-          if (missing.length > 0) expect(missing).toEqual([]);
-          ({ state, answers } = advance(state, event));
-        }
-      }),
+      fc.property(
+        anyEvents,
+        fc.constantFrom(startOf(), startOf({ rig: TENDER_34, asking: 'assume' })),
+        fc.boolean(),
+        (events, start, terse) => {
+          let { state, answers } = startCheck(start);
+          for (const event of [...events, { type: 'end' as const, at: 9_000_000 }]) {
+            const missing = answers
+              .flatMap((answer) => word(answer, { terse }))
+              .filter((phrase) => !inventory.has(phrase));
+            if (missing.length > 0) expect(missing).toEqual([]);
+            ({ state, answers } = advance(state, event));
+          }
+        },
+      ),
       { numRuns: 200 },
     );
   }, 60_000);

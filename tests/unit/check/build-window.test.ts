@@ -48,14 +48,19 @@ describe('the window of a build-up', () => {
   });
 
   it('keeps the onset when the needles are said again after a no', () => {
-    const walk = building().say({ cues: [], reading: needles(89, 85) }, { at: 10, confidence: 0.1 }).say('no', { at: 14 });
+    const walk = building()
+      .say({ cues: [], reading: needles(89, 85) }, { at: 10, confidence: 0.1 })
+      .say('no', { at: 14 });
     walk.say(needles(85, 85), { at: 17 });
     expect(view(walk.state).window).toEqual({ start: 10_000 });
   });
 
   it('waits for fast idle except on a rig that has none', () => {
     const without = new Walk(
-      startOf({ plan: only('build-up', 'final-fill'), rig: { id: 'e', name: 'E', unit: 'psi', fitted: { fastIdle: false } } }),
+      startOf({
+        plan: only('build-up', 'final-fill'),
+        rig: { id: 'e', name: 'E', unit: 'psi', fitted: { fastIdle: false } },
+      }),
     );
     without.say('engine-started').say(needles(85, 85), { at: 10 }).say(needles(100, 100), { at: 41 });
     expect(without.verdict('build-up')).toBe('pass');

@@ -4,7 +4,14 @@ import { FULL, needles, only, startOf, Walk } from './support/say.ts';
 
 describe('go back', () => {
   it('from a fresh step drops the result of the step before and begins it anew; what was said stays', () => {
-    const walk = new Walk().sayAll('chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on', needles(75, 74), 'engine-started');
+    const walk = new Walk().sayAll(
+      'chocks-set',
+      'walk-round-complete',
+      'mirrors-set',
+      'ignition-on',
+      needles(75, 74),
+      'engine-started',
+    );
     expect(walk.step).toBe('governor-cut-out');
     walk.say('go-back');
     expect(walk.types).toEqual(['went-back', 'brief']);
@@ -37,13 +44,19 @@ describe('skip', () => {
     expect(walk.types).toEqual(['ask-skip-reason']);
     expect(walk.state.phase).toBe('skipping');
     walk.say({ cues: [], reason: 'no-room' });
-    expect(walk.state.records).toMatchObject([{ id: 'tug-test', outcome: 'skipped', result: { verdict: 'not judged', reason: 'skipped, no room' } }]);
+    expect(walk.state.records).toMatchObject([
+      { id: 'tug-test', outcome: 'skipped', result: { verdict: 'not judged', reason: 'skipped, no room' } },
+    ]);
     walk.sayAll('straight-stop', 'check-complete');
     expect(walk.state.verdict).toBe('incomplete');
   });
 
   it('takes the reason in the same callout', () => {
-    const walk = new Walk(startOf({ plan: only('tug-test', 'service-brake-test') })).say({ cues: [], command: 'skip', reason: 'weather' });
+    const walk = new Walk(startOf({ plan: only('tug-test', 'service-brake-test') })).say({
+      cues: [],
+      command: 'skip',
+      reason: 'weather',
+    });
     expect(walk.types).toEqual(['skipped', 'brief']);
     expect(walk.step).toBe('service-brake-test');
   });
@@ -56,7 +69,12 @@ describe('skip', () => {
 
 describe('pause', () => {
   it('holds everything until resume, and repeats a hold that was running', () => {
-    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released', 'settled', needles(118, 117));
+    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll(
+      'engine-off',
+      'brakes-released',
+      'settled',
+      needles(118, 117),
+    );
     walk.say('pause');
     expect(walk.types).toEqual(['paused']);
     walk.say(needles(117, 116), { at: 90 });
@@ -69,7 +87,10 @@ describe('pause', () => {
 
   it('keeps the cues and the plain reading of a step', () => {
     const walk = new Walk(startOf({ plan: only('pre-start-fill') })).sayAll(needles(75, 74), 'pause', 'resume');
-    expect(walk.last).toMatchObject([{ type: 'resumed' }, { type: 'still-needed', cues: ['engine-started'], reading: false }]);
+    expect(walk.last).toMatchObject([
+      { type: 'resumed' },
+      { type: 'still-needed', cues: ['engine-started'], reading: false },
+    ]);
     expect(walk.say('engine-started').verdict('pre-start-fill')).toBe('pass');
   });
 });
@@ -86,17 +107,28 @@ describe('stop the check', () => {
   });
 
   it('goes on after a no, or with the next callout; a hold keeps running meanwhile', () => {
-    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released', 'settled', needles(118, 117));
+    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll(
+      'engine-off',
+      'brakes-released',
+      'settled',
+      needles(118, 117),
+    );
     walk.sayAll('stop-check', 'no');
     expect(walk.state.phase).toBe('holding');
-    walk.say('stop-check').waitTo(walk.time + 60).say(needles(117, 116));
+    walk
+      .say('stop-check')
+      .waitTo(walk.time + 60)
+      .say(needles(117, 116));
     expect(walk.verdict('static-leakage')).toBe('pass');
   });
 });
 
 describe('a note', () => {
   it('takes the next words as they are, whatever they would mean', () => {
-    const walk = new Walk(startOf({ plan: only('governor-cut-out') })).sayAll('note', { cues: ['cut-out'], reading: needles(124, 123) });
+    const walk = new Walk(startOf({ plan: only('governor-cut-out') })).sayAll('note', {
+      cues: ['cut-out'],
+      reading: needles(124, 123),
+    });
     expect(walk.types).toEqual(['note-taken']);
     expect(walk.state.callouts.at(-1)).toMatchObject({ note: true });
     expect(walk.state.progress.readings).toEqual([]);
@@ -114,13 +146,18 @@ describe('say again', () => {
 
 describe('a page that was closed', () => {
   it('comes back to the same step with earlier results, and repeats the hold with the reason', () => {
-    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'static-leakage') })).sayAll('cut-in', needles(98, 97));
+    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'static-leakage') })).sayAll(
+      'cut-in',
+      needles(98, 97),
+    );
     walk.send({ type: 'interrupted', at: 12_000, why: 'page-closed' });
     walk.send({ type: 'resumed', at: 13_000, wall: '2026-05-04T07:40:00Z' });
     expect(walk.last).toMatchObject([{ type: 'resumed' }, { type: 'brief', step: { id: 'static-leakage' } }]);
     walk.sayAll('engine-off', 'brakes-released', 'settled').say(needles(97, 96), { at: 30, lasting: 2 });
     expect(walk.state.phase).toBe('holding');
-    walk.send({ type: 'interrupted', at: 50_000, why: 'page-closed' }).send({ type: 'resumed', at: 51_000, wall: '2026-05-04T07:41:00Z' });
+    walk
+      .send({ type: 'interrupted', at: 50_000, why: 'page-closed' })
+      .send({ type: 'resumed', at: 51_000, wall: '2026-05-04T07:41:00Z' });
     expect(walk.last).toMatchObject([{ type: 'resumed' }, { type: 'repeat', because: 'page-closed' }]);
     expect(walk.verdict('governor-cut-in')).toBe('pass');
     expect(view(walk.state).needed).toEqual([]);
@@ -135,7 +172,9 @@ describe('cues', () => {
 
   it('that belong to another step are answered with what this one needs', () => {
     const walk = new Walk().say('rig-held');
-    expect(walk.last).toMatchObject([{ type: 'still-needed', cues: ['chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on'] }]);
+    expect(walk.last).toMatchObject([
+      { type: 'still-needed', cues: ['chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on'] },
+    ]);
     expect(walk.state.callouts[0]?.taken).toBe(false);
   });
 
@@ -146,7 +185,10 @@ describe('cues', () => {
   });
 
   it('with the needles in one callout finish a step', () => {
-    const walk = new Walk(startOf({ plan: only('final-fill') })).say({ cues: ['cut-out', 'fast-idle-off'], reading: needles(125, 125) });
+    const walk = new Walk(startOf({ plan: only('final-fill') })).say({
+      cues: ['cut-out', 'fast-idle-off'],
+      reading: needles(125, 125),
+    });
     expect(walk.verdict('final-fill')).toBe('pass');
   });
 });

@@ -38,13 +38,20 @@ describe('a correction', () => {
     expect(walk.last).toMatchObject([{ type: 'question', because: 'would-fail', reading: needles(98, 79) }]);
     expect(walk.verdict('governor-cut-in')).toBe('pass');
     walk.say('yes');
-    expect(walk.last).toMatchObject([{ type: 'read-back', corrected: true }, { type: 'verdict', result: { verdict: 'fail' } }]);
+    expect(walk.last).toMatchObject([
+      { type: 'read-back', corrected: true },
+      { type: 'verdict', result: { verdict: 'fail' } },
+    ]);
     expect(walk.verdict('governor-cut-in')).toBe('fail');
     expect(walk.step).toBe('refill');
   });
 
   it('turns a failed step into a passed one when the number was wrong', () => {
-    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'refill') })).sayAll('cut-in', needles(98, 79), 'yes');
+    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'refill') })).sayAll(
+      'cut-in',
+      needles(98, 79),
+      'yes',
+    );
     expect(walk.verdict('governor-cut-in')).toBe('fail');
     walk.say(correction(secondary(97)));
     expect(walk.verdict('governor-cut-in')).toBe('pass');
@@ -70,7 +77,9 @@ describe('a correction', () => {
   });
 
   it('with nothing to correct is declined', () => {
-    expect(new Walk(startOf({ plan: only('pre-start-fill') })).say('correction').last).toEqual([{ type: 'not-here', command: 'correction' }]);
+    expect(new Walk(startOf({ plan: only('pre-start-fill') })).say('correction').last).toEqual([
+      { type: 'not-here', command: 'correction' },
+    ]);
   });
 
   it('never changes the first reading of a hold through needles that were called too early', () => {

@@ -88,6 +88,11 @@ describe('a whole full cab check', () => {
       readingNeeded: false,
     });
     walk.sayAll('walk-round-complete', 'ignition-on', primary(75), secondary(74));
-    expect(view(walk.state)).toMatchObject({ index: 1, needed: ['engine-started'], readingNeeded: false, latest: needles(75, 74) });
+    expect(view(walk.state)).toMatchObject({
+      index: 1,
+      needed: ['engine-started'],
+      readingNeeded: false,
+      latest: needles(75, 74),
+    });
   });
 });

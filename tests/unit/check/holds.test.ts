@@ -25,7 +25,16 @@ describe('a hold', () => {
       walk.send({ type: 'time', at: due });
       heard.push([due / 1000, ...walk.last.map((answer) => ('seconds' in answer ? answer.seconds : answer.type))]);
     }
-    expect(heard).toEqual([[50, 30], [75, 5], [76, 4], [77, 3], [78, 2], [79, 1], [80, 'call-needles'], [100, 'repeat']]);
+    expect(heard).toEqual([
+      [50, 30],
+      [75, 5],
+      [76, 4],
+      [77, 3],
+      [78, 2],
+      [79, 1],
+      [80, 'call-needles'],
+      [100, 'repeat'],
+    ]);
   });
 
   it('only calls for the needles when the count is switched off', () => {
@@ -66,7 +75,11 @@ describe('a hold', () => {
 
   it('is repeated from a reading that comes later than that, with the reason', () => {
     const walk = holding().say(needles(116, 115), { at: 95.001, lasting: 2 });
-    expect(walk.last).toMatchObject([{ type: 'repeat', because: 'reading-late' }, { type: 'read-back' }, { type: 'hold-started' }]);
+    expect(walk.last).toMatchObject([
+      { type: 'repeat', because: 'reading-late' },
+      { type: 'read-back' },
+      { type: 'hold-started' },
+    ]);
     expect(view(walk.state).hold).toEqual({ start: 97_001, due: 157_001 });
     walk.waitTo(158).say(needles(115, 115), { at: 158 });
     expect(walk.verdict('static-leakage')).toBe('pass');
@@ -81,7 +94,10 @@ describe('a hold', () => {
   it('keeps a first reading that is called just before the last condition', () => {
     const walk = new Walk(startOf({ plan: only('static-leakage', 'applied-leakage') }));
     walk.sayAll('engine-off', 'brakes-released').say(needles(118, 117), { at: 10, lasting: 2 });
-    expect(walk.last).toMatchObject([{ type: 'read-back' }, { type: 'still-needed', cues: ['settled'], reading: true }]);
+    expect(walk.last).toMatchObject([
+      { type: 'read-back' },
+      { type: 'still-needed', cues: ['settled'], reading: true },
+    ]);
     walk.say('settled', { at: 14 });
     expect(view(walk.state).hold).toEqual({ start: 12_000, due: 72_000 });
   });

@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { compile } from '../../../src/grammar/compile.ts';
 import { parse } from '../../../src/grammar/parse.ts';
-import { ENGINE_31, fullCabCheckScript, LADDER_36, TENDER_34 } from '../../../src/rehearsal/synthetic-operator-script.ts';
+import {
+  ENGINE_31,
+  fullCabCheckScript,
+  LADDER_36,
+  TENDER_34,
+} from '../../../src/rehearsal/synthetic-operator-script.ts';
 import { loadGrammar } from '../../support/grammar.ts';
 import { needles, only, startOf, TENDER_34 as TENDER, Walk } from './support/say.ts';
 
@@ -37,7 +42,12 @@ describe('what each step listens for', () => {
   });
 
   it('has the needles after a bare correction, even in a step that takes none', () => {
-    const walk = new Walk(startOf({ plan: only('final-fill', 'tug-test') })).sayAll('cut-out', needles(125, 112), 'fast-idle-off', 'correction');
+    const walk = new Walk(startOf({ plan: only('final-fill', 'tug-test') })).sayAll(
+      'cut-out',
+      needles(125, 112),
+      'fast-idle-off',
+      'correction',
+    );
     expect(walk.step).toBe('tug-test');
     const meaning = parse(grammar, walk.rules, 'primary one two five secondary one two four', 'psi');
     expect(meaning?.reading).toEqual(needles(125, 124));

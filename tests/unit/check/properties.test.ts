@@ -12,14 +12,21 @@ import { view } from '../../../src/check/view.ts';
 import { anyEvents } from './support/arbitrary.ts';
 import { FULL, only, startOf, TENDER_34 } from './support/say.ts';
 
-const starts: fc.Arbitrary<StartEvent> = fc.record({
-  plan: fc.oneof(
-    fc.constant(FULL),
-    fc.subarray(FULL.steps.map(({ id }) => id), { minLength: 1, maxLength: 4 }).map((ids) => only(...ids)),
-  ),
-  asking: fc.constantFrom('ask' as const, 'assume' as const),
-  rig: fc.constantFrom(startOf().rig, TENDER_34),
-}).map(startOf);
+const starts: fc.Arbitrary<StartEvent> = fc
+  .record({
+    plan: fc.oneof(
+      fc.constant(FULL),
+      fc
+        .subarray(
+          FULL.steps.map(({ id }) => id),
+          { minLength: 1, maxLength: 4 },
+        )
+        .map((ids) => only(...ids)),
+    ),
+    asking: fc.constantFrom('ask' as const, 'assume' as const),
+    rig: fc.constantFrom(startOf().rig, TENDER_34),
+  })
+  .map(startOf);
 
 function run(start: StartEvent, events: readonly CheckEvent[]): CheckState[] {
   const states = [startCheck(start).state];
@@ -56,78 +63,101 @@ function isFounded(step: Step, { progress }: StepRecord): boolean {
 const SLOW = 60_000;
 
 describe('whatever happens, in whatever order', () => {
-  it('nothing throws, and no verdict is without what it has to rest on', () => {
-    fc.assert(
-      fc.property(starts, anyEvents, (start, events) => {
-        for (const state of run(start, [...events, { type: 'end', at: 4_000_000 }])) {
-          view(state);
-          listensFor(state);
-          nextDeadline(state);
-          const unfounded = state.records.filter((record, index) => {
-            const step = start.plan.steps[index];
-            if (step === undefined || record.index !== index) return true;
-            return record.outcome === 'judged' ? !isFounded(step, record) : record.result.verdict !== 'not judged';
-          });
-          if (unfounded.length > 0) expect(unfounded).toEqual([]);
-        }
-      }),
-      { numRuns: 250 },
-    );
-  }, SLOW);
+  it(
+    'nothing throws, and no verdict is without what it has to rest on',
+    () => {
+      fc.assert(
+        fc.property(starts, anyEvents, (start, events) => {
+          for (const state of run(start, [...events, { type: 'end', at: 4_000_000 }])) {
+            view(state);
+            listensFor(state);
+            nextDeadline(state);
+            const unfounded = state.records.filter((record, index) => {
+              const step = start.plan.steps[index];
+              if (step === undefined || record.index !== index) return true;
+              return record.outcome === 'judged' ? !isFounded(step, record) : record.result.verdict !== 'not judged';
+            });
+            if (unfounded.length > 0) expect(unfounded).toEqual([]);
+          }
+        }),
+        { numRuns: 250 },
+      );
+    },
+    SLOW,
+  );
 
-  it('the log gives the same state again, through JSON and back, and states are plain data', () => {
-    fc.assert(
-      fc.property(starts, anyEvents, (start, events) => {
-        const live = run(start, events).at(-1);
-        const again = replay(JSON.parse(JSON.stringify([start, ...events])) as CheckEvent[]);
-        // The slow comparison only to show the difference.
-        if (!isDeepStrictEqual(again, live)) expect(again).toEqual(live);
-        if (!isDeepStrictEqual(structuredClone(live), live)) expect(structuredClone(live)).toEqual(live);
-      }),
-      { numRuns: 150 },
-    );
-  }, SLOW);
+  it(
+    'the log gives the same state again, through JSON and back, and states are plain data',
+    () => {
+      fc.assert(
+        fc.property(starts, anyEvents, (start, events) => {
+          const live = run(start, events).at(-1);
+          const again = replay(JSON.parse(JSON.stringify([start, ...events])) as CheckEvent[]);
+          // The slow comparison only to show the difference.
+          if (!isDeepStrictEqual(again, live)) expect(again).toEqual(live);
+          if (!isDeepStrictEqual(structuredClone(live), live)) expect(structuredClone(live)).toEqual(live);
+        }),
+        { numRuns: 150 },
+      );
+    },
+    SLOW,
+  );
 
-  it('a reading that fails a step was asked about before it failed it', () => {
-    fc.assert(
-      fc.property(starts, anyEvents, (start, events) => {
-        let { state } = startCheck(start);
-        let asked = 0;
-        for (const event of events) {
-          const next = advance(state, event);
-          asked += next.answers.filter(({ type }) => type === 'question').length;
-          const failed = next.answers.filter((answer) => answer.type === 'verdict' && answer.result.verdict === 'fail' && answer.step.kind !== 'observe');
-          if (failed.length > 0) expect(asked).toBeGreaterThan(0);
-          state = next.state;
-        }
-      }),
-      { numRuns: 150 },
-    );
-  }, SLOW);
+  it(
+    'a reading that fails a step was asked about before it failed it',
+    () => {
+      fc.assert(
+        fc.property(starts, anyEvents, (start, events) => {
+          let { state } = startCheck(start);
+          let asked = 0;
+          for (const event of events) {
+            const next = advance(state, event);
+            asked += next.answers.filter(({ type }) => type === 'question').length;
+            const failed = next.answers.filter(
+              (answer) =>
+                answer.type === 'verdict' && answer.result.verdict === 'fail' && answer.step.kind !== 'observe',
+            );
+            if (failed.length > 0) expect(asked).toBeGreaterThan(0);
+            state = next.state;
+          }
+        }),
+        { numRuns: 150 },
+      );
+    },
+    SLOW,
+  );
 
-  it('a time event at the deadline moves the deadline on, so that a clock never hangs on it', () => {
-    fc.assert(
-      fc.property(starts, anyEvents, (start, events) => {
-        for (const state of run(start, events)) {
-          const due = nextDeadline(state);
-          if (due === undefined) continue;
-          const next = nextDeadline(advance(state, { type: 'time', at: due }).state);
-          if (next !== undefined && next <= due) expect(next).toBeGreaterThan(due);
-        }
-      }),
-      { numRuns: 150 },
-    );
-  }, SLOW);
+  it(
+    'a time event at the deadline moves the deadline on, so that a clock never hangs on it',
+    () => {
+      fc.assert(
+        fc.property(starts, anyEvents, (start, events) => {
+          for (const state of run(start, events)) {
+            const due = nextDeadline(state);
+            if (due === undefined) continue;
+            const next = nextDeadline(advance(state, { type: 'time', at: due }).state);
+            if (next !== undefined && next <= due) expect(next).toBeGreaterThan(due);
+          }
+        }),
+        { numRuns: 150 },
+      );
+    },
+    SLOW,
+  );
 
-  it('an end leaves the check done, with a record for every step and a verdict', () => {
-    fc.assert(
-      fc.property(starts, anyEvents, (start, events) => {
-        const last = run(start, [...events, { type: 'end', at: 4_000_000 }]).at(-1);
-        expect(last?.phase).toBe('done');
-        expect(last?.verdict).toBeDefined();
-        expect(last?.records.map(({ id }) => id)).toEqual(start.plan.steps.map(({ id }) => id));
-      }),
-      { numRuns: 100 },
-    );
-  }, SLOW);
+  it(
+    'an end leaves the check done, with a record for every step and a verdict',
+    () => {
+      fc.assert(
+        fc.property(starts, anyEvents, (start, events) => {
+          const last = run(start, [...events, { type: 'end', at: 4_000_000 }]).at(-1);
+          expect(last?.phase).toBe('done');
+          expect(last?.verdict).toBeDefined();
+          expect(last?.records.map(({ id }) => id)).toEqual(start.plan.steps.map(({ id }) => id));
+        }),
+        { numRuns: 100 },
+      );
+    },
+    SLOW,
+  );
 });

@@ -23,12 +23,17 @@ describe('a reading is asked about', () => {
     const walk = governor().sayAll(needles(75, 74), 'engine-started', 'cut-out', needles(25, 120));
     expect(walk.last).toMatchObject([{ type: 'question', because: 'implausible' }]);
     const hold = new Walk(startOf({ plan: only('static-leakage', 'applied-leakage') }));
-    hold.sayAll('engine-off', 'brakes-released', 'settled', needles(108, 107)).waitTo(hold.time + 60).say(needles(118, 107));
+    hold
+      .sayAll('engine-off', 'brakes-released', 'settled', needles(108, 107))
+      .waitTo(hold.time + 60)
+      .say(needles(118, 107));
     expect(hold.last).toMatchObject([{ type: 'question', because: 'implausible' }]);
   });
 
   it('when it would fail its step, even when touched', () => {
-    const walk = governor().sayAll(needles(75, 74), 'engine-started', 'cut-out').say(needles(135, 134), { source: 'touch' });
+    const walk = governor()
+      .sayAll(needles(75, 74), 'engine-started', 'cut-out')
+      .say(needles(135, 134), { source: 'touch' });
     expect(walk.last).toMatchObject([{ type: 'question', because: 'would-fail' }]);
     walk.say('yes');
     expect(walk.verdict('governor-cut-out')).toBe('fail');

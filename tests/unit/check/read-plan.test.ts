@@ -41,8 +41,14 @@ describe('a plan with a mistake is refused with its place and the reason', () =>
     [{ kind: 'observe', outcomes: [] }, /steps\[0\]\.outcomes: An observe step/],
     [{ holdSeconds: 60 }, /steps\[0\]\.holdSeconds: A confirm step has no use/],
     [{ kind: 'build', from: { value: 85, unit: 'psi' } }, /steps\[0\]\.to: A build step lacks/],
-    [{ kind: 'build', from: { value: 700, unit: 'kPa' }, to: { value: 100, unit: 'psi' } }, /steps\[0\]\.from: The window/],
-    [{ kind: 'reading', plausible: { min: { value: 90, unit: 'psi' }, max: { value: 80, unit: 'psi' } } }, /steps\[0\]\.plausible/],
+    [
+      { kind: 'build', from: { value: 700, unit: 'kPa' }, to: { value: 100, unit: 'psi' } },
+      /steps\[0\]\.from: The window/,
+    ],
+    [
+      { kind: 'reading', plausible: { min: { value: 90, unit: 'psi' }, max: { value: 80, unit: 'psi' } } },
+      /steps\[0\]\.plausible/,
+    ],
     [{ startsClock: 'engine-off' }, /steps\[0\]\.startsClock: “engine-off” is not a cue of this step/],
     [{ startsClock: undefined }, /steps\[13\]\.stopsClock: The clock is stopped but not started/],
     [{ stopsClock: 'mirrors-set' }, /steps\[13\]\.stopsClock: The clock is started or stopped in two steps/],

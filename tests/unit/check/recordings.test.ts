@@ -13,17 +13,27 @@ describe('in a recording', () => {
     expect(walk.verdict('governor-cut-in')).toBe('fail');
     expect(walk.step).toBe('refill');
     expect(walk.state.progress.outcome?.cue).toBe('cut-out');
-    expect(walk.state.callouts.map(({ taken, unconfirmed }) => [taken, unconfirmed])).toEqual([[true, undefined], [true, true], [true, undefined]]);
+    expect(walk.state.callouts.map(({ taken, unconfirmed }) => [taken, unconfirmed])).toEqual([
+      [true, undefined],
+      [true, true],
+      [true, undefined],
+    ]);
   });
 
   it('a yes confirms it, a no drops it', () => {
-    expect(recording('governor-cut-in', 'refill').sayAll('cut-in', needles(80, 79), 'yes').state.callouts[1]?.unconfirmed).toBeUndefined();
+    expect(
+      recording('governor-cut-in', 'refill').sayAll('cut-in', needles(80, 79), 'yes').state.callouts[1]?.unconfirmed,
+    ).toBeUndefined();
     const denied = recording('governor-cut-in', 'refill').sayAll('cut-in', needles(80, 79), 'no', needles(98, 97));
     expect(denied.verdict('governor-cut-in')).toBe('pass');
   });
 
   it('a correction takes the place of it', () => {
-    const walk = recording('governor-cut-in', 'refill').sayAll('cut-in', needles(95, 84), { cues: [], command: 'correction', reading: needles(95, 94) });
+    const walk = recording('governor-cut-in', 'refill').sayAll('cut-in', needles(95, 84), {
+      cues: [],
+      command: 'correction',
+      reading: needles(95, 94),
+    });
     expect(walk.verdict('governor-cut-in')).toBe('pass');
     expect(walk.state.pending).toBeUndefined();
   });
@@ -36,7 +46,9 @@ describe('in a recording', () => {
   });
 
   it('the end settles what is pending; what was not done is not judged', () => {
-    const walk = recording('governor-cut-in', 'refill').sayAll('cut-in', needles(80, 79)).send({ type: 'end', at: 60_000 });
+    const walk = recording('governor-cut-in', 'refill')
+      .sayAll('cut-in', needles(80, 79))
+      .send({ type: 'end', at: 60_000 });
     expect(walk.verdict('governor-cut-in')).toBe('fail');
     expect(walk.state.records[1]).toMatchObject({ outcome: 'unfinished', result: { verdict: 'not judged' } });
     expect(walk.state.phase).toBe('done');

@@ -7,7 +7,13 @@ import type { Problem } from '../../../src/units/outcome.ts';
 import { needles, only, startOf, Walk, type Said } from './support/say.ts';
 
 /** Ports that write down what happens, in order; `broken` makes the store refuse. */
-function ports(): SessionPorts & { broken: boolean; order: string[]; stored: CheckEvent[]; states: CheckState[]; problems: (Problem | undefined)[] } {
+function ports(): SessionPorts & {
+  broken: boolean;
+  order: string[];
+  stored: CheckEvent[];
+  states: CheckState[];
+  problems: (Problem | undefined)[];
+} {
   const here = {
     broken: false,
     order: [] as string[],
@@ -46,7 +52,14 @@ describe('a running check', () => {
     const session = await CheckSession.begin(START, here);
     await Promise.all(callouts('cut-in', needles(98, 97)).map((event) => session.submit(event)));
     expect(here.order).toEqual([
-      'kept start', 'said brief', 'kept callout', 'said noted', 'kept callout', 'said read-back', 'said verdict', 'said brief',
+      'kept start',
+      'said brief',
+      'kept callout',
+      'said noted',
+      'kept callout',
+      'said read-back',
+      'said verdict',
+      'said brief',
     ]);
     expect(here.states.at(-1)).toBe(session.state);
   });
@@ -54,7 +67,8 @@ describe('a running check', () => {
   it('lets the sample clock call the deadlines', async () => {
     const here = ports();
     const session = await CheckSession.begin(startOf({ plan: only('static-leakage') }), here);
-    for (const event of callouts('engine-off', 'brakes-released', 'settled', needles(118, 117))) await session.submit(event);
+    for (const event of callouts('engine-off', 'brakes-released', 'settled', needles(118, 117)))
+      await session.submit(event);
     const start = session.state.progress.readings[0]?.end ?? 0;
     await session.tick(start + 29_999);
     expect(here.stored.at(-1)?.type).toBe('callout');

@@ -3,7 +3,9 @@ import type { CheckEvent } from '../../../../src/check/event.ts';
 import { COMMANDS, type Meaning, type SpokenReading } from '../../../../src/grammar/meaning.ts';
 import { FULL } from './say.ts';
 
-const CUES = [...new Set(FULL.steps.flatMap(({ cues, outcomes = [], cuesAfter = [] }) => [...cues, ...outcomes, ...cuesAfter]))];
+const CUES = [
+  ...new Set(FULL.steps.flatMap(({ cues, outcomes = [], cuesAfter = [] }) => [...cues, ...outcomes, ...cuesAfter])),
+];
 
 const pressure = fc.oneof(
   fc.constantFrom(37, 66, 75, 85, 98, 100, 117, 118, 124).map((value) => ({ value, unit: 'psi' as const })),
@@ -12,7 +14,12 @@ const pressure = fc.oneof(
 );
 
 const reading: fc.Arbitrary<SpokenReading> = fc.oneof(
-  { weight: 5, arbitrary: fc.tuple(pressure, fc.integer({ min: -3, max: 3 })).map(([p, d]) => ({ primary: p, secondary: { ...p, value: Math.max(0, p.value + d) } })) },
+  {
+    weight: 5,
+    arbitrary: fc
+      .tuple(pressure, fc.integer({ min: -3, max: 3 }))
+      .map(([p, d]) => ({ primary: p, secondary: { ...p, value: Math.max(0, p.value + d) } })),
+  },
   { weight: 2, arbitrary: fc.record({ primary: pressure, secondary: pressure }) },
   { weight: 1, arbitrary: fc.record({ primary: pressure }) },
   { weight: 1, arbitrary: fc.record({ secondary: pressure }) },
@@ -21,11 +28,19 @@ const reading: fc.Arbitrary<SpokenReading> = fc.oneof(
 const meaning: fc.Arbitrary<Meaning | undefined> = fc.oneof(
   { weight: 6, arbitrary: fc.constantFrom(...CUES).map((cue) => ({ cues: [cue] })) },
   { weight: 6, arbitrary: reading.map((r) => ({ cues: [], reading: r })) },
-  { weight: 2, arbitrary: fc.record({ cues: fc.uniqueArray(fc.constantFrom(...CUES), { minLength: 1, maxLength: 3 }), reading }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({ cues: fc.uniqueArray(fc.constantFrom(...CUES), { minLength: 1, maxLength: 3 }), reading }),
+  },
   { weight: 4, arbitrary: fc.constantFrom(...COMMANDS).map((command) => ({ cues: [], command })) },
   { weight: 2, arbitrary: fc.constant({ cues: [], command: 'yes' as const }) },
   { weight: 2, arbitrary: reading.map((r) => ({ cues: [], command: 'correction' as const, reading: r })) },
-  { weight: 1, arbitrary: fc.constantFrom('not-fitted', 'no-room').map((reason) => ({ cues: [], command: 'skip' as const, reason })) },
+  {
+    weight: 1,
+    arbitrary: fc
+      .constantFrom('not-fitted', 'no-room')
+      .map((reason) => ({ cues: [], command: 'skip' as const, reason })),
+  },
   { weight: 1, arbitrary: fc.constantFrom('weather', 'other').map((reason) => ({ cues: [], reason })) },
   { weight: 1, arbitrary: fc.constant(undefined) },
 );
@@ -62,7 +77,14 @@ const happening: fc.Arbitrary<Happening> = fc
           return { type: 'resumed', at, wall: '2026-05-04T08:00:00Z' };
         case 'callout': {
           const { meaning: meant, ...rest } = said;
-          return { type: 'callout', at, end: at + lasting, heard: 'words', ...rest, ...(meant === undefined ? {} : { meaning: meant }) };
+          return {
+            type: 'callout',
+            at,
+            end: at + lasting,
+            heard: 'words',
+            ...rest,
+            ...(meant === undefined ? {} : { meaning: meant }),
+          };
         }
       }
     },
@@ -93,7 +115,16 @@ const IN_ORDER: readonly (readonly [gap: number, meaning: Meaning])[] = [
   called(100, 100, 31_000),
   ...cues('cut-out'),
   called(125, 125),
-  ...cues('fast-idle-off', 'chocks-stowed', 'belts-on', 'in-drive', 'rig-held', 'hand-valve-held', 'straight-stop', 'check-complete'),
+  ...cues(
+    'fast-idle-off',
+    'chocks-stowed',
+    'belts-on',
+    'in-drive',
+    'rig-held',
+    'hand-valve-held',
+    'straight-stop',
+    'check-complete',
+  ),
 ];
 
 function cues(...ids: readonly string[]): (readonly [number, Meaning])[] {
@@ -101,7 +132,10 @@ function cues(...ids: readonly string[]): (readonly [number, Meaning])[] {
 }
 
 function called(primary: number, secondary: number, gap = 3_000): readonly [number, Meaning] {
-  return [gap, { cues: [], reading: { primary: { value: primary, unit: 'psi' }, secondary: { value: secondary, unit: 'psi' } } }];
+  return [
+    gap,
+    { cues: [], reading: { primary: { value: primary, unit: 'psi' }, secondary: { value: secondary, unit: 'psi' } } },
+  ];
 }
 
 const PLAIN = { heard: 'words', confidence: 0.9, source: 'voice' } as const;
@@ -110,10 +144,19 @@ const PLAIN = { heard: 'words', confidence: 0.9, source: 'voice' } as const;
 const disturbedCheck: fc.Arbitrary<Happening[]> = fc
   .tuple(
     ...IN_ORDER.map(([gap, meant]) => {
-      const plain: Happening = { gap, make: (at) => ({ type: 'callout', at, end: at + 1_500, ...PLAIN, meaning: meant }) };
+      const plain: Happening = {
+        gap,
+        make: (at) => ({ type: 'callout', at, end: at + 1_500, ...PLAIN, meaning: meant }),
+      };
       const misheard = reading.map((wrong): Happening => ({
         gap,
-        make: (at) => ({ type: 'callout', at, end: at + 1_500, ...PLAIN, meaning: meant.reading === undefined ? meant : { ...meant, reading: wrong } }),
+        make: (at) => ({
+          type: 'callout',
+          at,
+          end: at + 1_500,
+          ...PLAIN,
+          meaning: meant.reading === undefined ? meant : { ...meant, reading: wrong },
+        }),
       }));
       return fc.oneof(
         { weight: 30, arbitrary: fc.constant([plain]) },

@@ -12,8 +12,8 @@ import type { LimitProfile } from '../../../../src/judging/profile.ts';
 import type { RigSettings } from '../../../../src/judging/result.ts';
 
 export const FULL = planJson as unknown as Plan;
-export const PRACTICE = profileJson as unknown as LimitProfile;
-export const ENGINE_31: RigSettings = { id: 'engine-31', name: 'Engine 31', unit: 'psi' };
+const PRACTICE = profileJson as unknown as LimitProfile;
+const ENGINE_31: RigSettings = { id: 'engine-31', name: 'Engine 31', unit: 'psi' };
 export const TENDER_34: RigSettings = { id: 'tender-34', name: 'Tender 34', unit: 'psi', fitted: { handValve: true } };
 
 export function startOf(more: Partial<StartEvent> = {}): StartEvent {
@@ -51,7 +51,17 @@ export function secondary(value: number): SpokenReading {
 export type Said = string | SpokenReading | Meaning;
 
 const COMMAND_WORDS: ReadonlySet<string> = new Set<Command>([
-  'yes', 'no', 'say-again', 'how-long', 'correction', 'go-back', 'skip', 'pause', 'resume', 'note', 'stop-check',
+  'yes',
+  'no',
+  'say-again',
+  'how-long',
+  'correction',
+  'go-back',
+  'skip',
+  'pause',
+  'resume',
+  'note',
+  'stop-check',
 ]);
 
 function meaningOf(said: Said): Meaning {
@@ -88,7 +98,14 @@ export class Walk {
   }
 
   /** Says something at `at` s (2 s after the last when absent) that lasts `lasting` s. */
-  say(said: Said, { at = this.time + 2, lasting = 1, ...more }: { at?: number; lasting?: number } & Partial<Omit<CalloutEvent, 'at'>> = {}): this {
+  say(
+    said: Said,
+    {
+      at = this.time + 2,
+      lasting = 1,
+      ...more
+    }: { at?: number; lasting?: number } & Partial<Omit<CalloutEvent, 'at'>> = {},
+  ): this {
     this.time = at + lasting;
     return this.send({
       type: 'callout',
