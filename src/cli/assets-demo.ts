@@ -15,11 +15,11 @@ const DEMOS: readonly { readonly scenario: Scenario; readonly voice: OperatorVoi
 ];
 
 /**
- * The pauses of the demo, in ms: long enough to be cut into callouts, short enough to keep the file small. Nothing is
- * answered aloud in it; a recording for a microphone is paced by the answers (see `live-pace.ts`).
+ * The pace of an operator to whom nothing is answered aloud, in ms: long enough to be cut into callouts, short enough to
+ * keep the file small. One to whom something is answered needs `livePace`.
  */
-const DEMO_PACE = { lead: 800, pause: 1100 };
-const DEMO_REACTIONS = { holdSeconds: 60, afterHold: 900 };
+export const BRISK_PACE = { lead: 800, pause: 1100 };
+export const BRISK_AFTER_HOLD = 900;
 const TAIL = 1000;
 
 /** Makes the demo recordings with their transcripts and their truth, in `outDir` (the folder `demo/` of the app). */
@@ -27,26 +27,27 @@ export async function writeDemo(outDir: string, flite: Flite): Promise<WrittenAs
   let changed = false;
   let seconds = 0;
   for (const { scenario, voice } of DEMOS) {
-    const script = fullCabCheckScript(scenario, DEMO_REACTIONS);
-    const recording = await recordOperator(script, { voice, pace: DEMO_PACE, noise: QUIET_CAB, tail: TAIL }, flite);
-    changed = (await writeRecording(outDir, scenario.id, voice, recording)) || changed;
+    const script = fullCabCheckScript(scenario, { holdSeconds: 60, afterHold: BRISK_AFTER_HOLD });
+    const recording = await recordOperator(script, { voice, pace: BRISK_PACE, noise: QUIET_CAB, tail: TAIL }, flite);
+    changed = (await writeRecording(outDir, scenario, voice, recording)) || changed;
     seconds += recording.samples.length / SAMPLE_RATE;
   }
   return { changed, note: `${DEMOS.length} recordings, ${Math.round(seconds)} s in all` };
 }
 
-/** Writes `NAME.wav`, `NAME.vtt` and `NAME.truth.json`; true when any of them changed. */
+/** Writes the recording of a scenario, its transcript, its truth and its rig's settings; true when any of them changed. */
 export async function writeRecording(
   outDir: string,
-  name: string,
+  { id, rig }: Scenario,
   voice: OperatorVoice,
   { samples, truth }: OperatorRecording,
 ): Promise<boolean> {
   const written = [
-    await writeIfChanged(join(outDir, `${name}.wav`), writeWav(samples, SAMPLE_RATE)),
-    await writeIfChanged(join(outDir, `${name}.vtt`), writeTranscript(truth)),
+    await writeIfChanged(join(outDir, `${id}.rig.json`), `${JSON.stringify(rig, null, 1)}\n`),
+    await writeIfChanged(join(outDir, `${id}.wav`), writeWav(samples, SAMPLE_RATE)),
+    await writeIfChanged(join(outDir, `${id}.vtt`), writeTranscript(truth)),
     await writeIfChanged(
-      join(outDir, `${name}.truth.json`),
+      join(outDir, `${id}.truth.json`),
       `${JSON.stringify({ voice, utterances: truth }, null, 1)}\n`,
     ),
   ];

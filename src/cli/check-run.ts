@@ -13,7 +13,7 @@ import type { Ms } from '../units/time.ts';
 export interface CheckRun {
   readonly state: CheckState;
   readonly events: readonly CheckEvent[];
-  /** What was answered to the last callout and to the deadlines before it. */
+  /** What was answered since the last callout, that one included. */
   readonly answers: readonly Answer[];
 }
 
@@ -31,19 +31,18 @@ export function meaningHere(state: CheckState, grammar: Grammar, heard: string):
   );
 }
 
-/** Lets time pass to the onset of the callout, then takes it. */
+/** Takes a callout; time must have been passed to its onset (see `passTime`). */
 export function takeCallout(run: CheckRun, callout: CalloutEvent): CheckRun {
-  const waited = passTime({ ...run, answers: [] }, callout.at);
-  return step(waited, callout);
+  return step({ ...run, answers: [] }, callout);
 }
 
 /** Ends the check with the file, at `end` ms. */
 export function endRun(run: CheckRun, end: Ms): CheckRun {
-  return step(passTime({ ...run, answers: [] }, end), { type: 'end', at: end });
+  return step(passTime(run, end), { type: 'end', at: end });
 }
 
 /** Tells the check of every deadline up to `until`, as a live check's clock would. */
-function passTime(run: CheckRun, until: Ms): CheckRun {
+export function passTime(run: CheckRun, until: Ms): CheckRun {
   let passed = run;
   for (;;) {
     const deadline = nextDeadline(passed.state);

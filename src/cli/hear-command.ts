@@ -6,10 +6,10 @@ import { parse } from '../grammar/parse.ts';
 import { findRule } from '../grammar/select.ts';
 import type { Grammar } from '../grammar/syntax.ts';
 import { problemLine, type Problem } from '../units/outcome.ts';
-import { beginRun, endRun, meaningHere, takeCallout, type CheckRun } from './check-run.ts';
+import { beginRun, endRun, meaningHere, passTime, takeCallout, type CheckRun } from './check-run.ts';
 import { HEAR_USAGE, readHearArguments, type HearArguments } from './hear-arguments.ts';
 import { exitStatus, reportOf } from './hear-report.ts';
-import { openSource, type HeardUtterance, type Source } from './hear-source.ts';
+import { openSource, type Source } from './hear-source.ts';
 import { loadGrammar, loadPlan, loadProfile, loadRig } from './read-inputs.ts';
 import { verdictTable } from './verdict-table.ts';
 import { writeTranscript } from './webvtt.ts';
@@ -25,6 +25,16 @@ const UNUSABLE = 2;
 
 /** The command `hear`: prints, and resolves with the exit status. Problems of the input are one line on stderr. */
 export async function hearCommand(argv: readonly string[], printer: Printer): Promise<number> {
+  try {
+    return await hear(argv, printer);
+  } catch (error) {
+    // An engine that dies, a disk that is full: still one line.
+    printer.err(`hear: ${error instanceof Error ? error.message : String(error)}`);
+    return UNUSABLE;
+  }
+}
+
+async function hear(argv: readonly string[], printer: Printer): Promise<number> {
   const warn = (problem: Problem): void => printer.err(`hear: ${problemLine(problem)}`);
   const refuse = (problem: Problem): number => {
     warn(problem);
@@ -90,25 +100,29 @@ async function listen(
   unit: 'psi' | 'kPa',
   printer: Printer,
 ): Promise<number> {
-  await source.play(
-    () => ({ grammar, rules: [rule], unit }),
-    ({ at, end, heard, confidence }) => {
+  await source.play({
+    listening: () => ({ grammar, rules: [rule], unit }),
+    take({ at, end, heard, confidence }) {
       const meaning = parse(grammar, [rule], heard, unit) ?? null;
       printer.out(JSON.stringify({ at, end, heard, confidence, meaning }));
     },
-  );
+    pass: () => undefined,
+  });
   return 0;
 }
 
 async function runCheck(start: StartEvent, source: Source, grammar: Grammar): Promise<CheckRun> {
   let run = beginRun(start);
-  const end = await source.play(
-    () => ({ grammar, rules: listensFor(run.state), unit: start.rig.unit }),
-    (utterance: HeardUtterance) => {
+  const end = await source.play({
+    listening: () => ({ grammar, rules: listensFor(run.state), unit: start.rig.unit }),
+    take(utterance) {
       const meaning = meaningHere(run.state, grammar, utterance.heard);
       run = takeCallout(run, { type: 'callout', ...utterance, ...(meaning === undefined ? {} : { meaning }) });
     },
-  );
+    pass(at) {
+      run = passTime(run, at);
+    },
+  });
   return endRun(run, end);
 }
 

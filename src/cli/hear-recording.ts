@@ -1,57 +1,61 @@
 import { compile } from '../grammar/compile.ts';
-import { createEndpointer, type Utterance } from '../hearing/endpointer.ts';
+import { createListener } from '../hearing/listener.ts';
 import type { Recogniser } from '../hearing/port.ts';
-import { createResampler } from '../hearing/resampler.ts';
 import type { Recording } from '../hearing/wav.ts';
-import { SAMPLE_RATE } from '../units/time.ts';
-import type { Source } from './hear-source.ts';
+import type { Hearer, Source } from './hear-source.ts';
 
-/** A recording as a source of utterances, heard as a live check hears: cut by the endpointer, each under its own rules. */
-export function recordingSource(recording: Recording, recogniser: Recogniser): Source {
+/** A recording as a source of utterances, worked through as a live check works through its microphone. */
+export function recordingSource({ samples, rate }: Recording, recogniser: Recogniser): Source {
   return {
-    async play(listening, take) {
-      const sound = atSampleRate(recording);
-      for (const { start, end } of utterancesOf(sound)) {
-        const { grammar, rules, unit } = listening();
-        // A check that is over listens for nothing.
-        if (rules.length === 0) break;
-        await recogniser.setGrammar(compile(grammar, rules, unit));
-        const heard = await recogniser.recognise(sound.subarray(start, end), start);
-        if (heard.rejected || heard.text === '') continue;
-        take({
-          at: heard.start,
-          end: heard.end,
-          heard: heard.text,
-          confidence: heard.confidence,
-          source: 'voice',
-          engine: recogniser.id,
-        });
+    async play(hearer) {
+      let refused: string | undefined;
+      const listener = createListener(
+        recogniser,
+        { firstSample: 0, heardUntil: 0, clockUntil: 0, decodeAhead: false },
+        {
+          started: () => undefined,
+          heard(heard) {
+            if (!heard.rejected && heard.text !== '') {
+              hearer.take({
+                at: heard.start,
+                end: heard.end,
+                heard: heard.text,
+                confidence: heard.confidence,
+                source: 'voice',
+                engine: recogniser.id,
+              });
+            }
+            listenNow();
+            return Promise.resolve();
+          },
+          clock(now) {
+            hearer.pass(now);
+            listenNow();
+            return Promise.resolve();
+          },
+          refused: (reason) => {
+            refused = reason;
+          },
+        },
+      );
+      const listenNow = (): void => listener.listenFor(rulesetOf(hearer));
+      listenNow();
+      try {
+        // A second at a time; a check that is over listens for nothing more.
+        for (let at = 0; at < samples.length && hearer.listening().rules.length > 0; at += rate) {
+          await listener.push(samples.subarray(at, at + rate), rate);
+          if (refused !== undefined) throw new Error(refused);
+        }
+        if (hearer.listening().rules.length > 0) await listener.flush();
+      } finally {
+        await recogniser.close();
       }
-      return (sound.length * 1000) / SAMPLE_RATE;
+      return Math.ceil((samples.length * 1000) / rate);
     },
   };
 }
 
-function atSampleRate({ samples, rate }: Recording): Float32Array {
-  if (rate === SAMPLE_RATE) return samples;
-  const resampler = createResampler(rate);
-  const body = resampler.push(samples);
-  const rest = resampler.flush();
-  const sound = new Float32Array(body.length + rest.length);
-  sound.set(body);
-  sound.set(rest, body.length);
-  return sound;
-}
-
-const FRAME = SAMPLE_RATE / 100;
-
-function utterancesOf(sound: Float32Array): Utterance[] {
-  const endpointer = createEndpointer();
-  const found: Utterance[] = [];
-  const keep = (events: ReturnType<typeof endpointer.next>): void => {
-    for (const event of events) if (event.type === 'ended') found.push(event.utterance);
-  };
-  for (let at = 0; at + FRAME <= sound.length; at += FRAME) keep(endpointer.next(sound.subarray(at, at + FRAME)));
-  keep(endpointer.flush());
-  return found;
+function rulesetOf(hearer: Hearer): ReturnType<typeof compile> {
+  const { grammar, rules, unit } = hearer.listening();
+  return compile(grammar, rules, unit);
 }

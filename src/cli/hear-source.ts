@@ -28,13 +28,19 @@ export interface Listening {
   readonly unit: PressureUnit;
 }
 
+/** Whoever listens to a source. */
+export interface Hearer {
+  /** What to listen for now; no rules when nothing more is wanted. Asked before each utterance, after the one before it was taken. */
+  listening(): Listening;
+  take(utterance: HeardUtterance): void;
+  /** The source has been worked through up to here. */
+  pass(at: Ms): void;
+}
+
 /** Something with utterances in it. */
 export interface Source {
-  /**
-   * Gives every utterance to `take`, in order; before each, `listening` is asked what to listen for, so that the one
-   * before has had its effect. Resolves with the length of the file, in ms.
-   */
-  play(listening: () => Listening, take: (utterance: HeardUtterance) => void): Promise<Ms>;
+  /** Gives every utterance to the hearer, in order. Once only. Resolves with the length of the file, in ms. */
+  play(hearer: Hearer): Promise<Ms>;
 }
 
 /** Opens the recording or transcript that was named. `warn` is told of a recording that is cut short but heard as far as it goes. */
@@ -67,8 +73,11 @@ async function openRecording(
 
 function transcriptSource({ cues, end }: Transcript): Source {
   return {
-    play(_listening, take) {
-      for (const cue of cues) take({ at: cue.at, end: cue.end, heard: cue.text, confidence: 1, source: 'transcript' });
+    play(hearer) {
+      for (const { at, end: until, text } of cues) {
+        hearer.pass(at);
+        hearer.take({ at, end: until, heard: text, confidence: 1, source: 'transcript' });
+      }
       return Promise.resolve(end);
     },
   };

@@ -1,3 +1,4 @@
+import type { RigSettings } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 import { spokenNumber, type NumberForm } from './synthetic-operator-numbers.ts';
 import type { ScriptLine } from './synthetic-operator.ts';
@@ -8,8 +9,7 @@ export type Needles = readonly [primary: number, secondary: number];
 /** What the gauges show and what is felt in one full cab check: all that the script of the operator depends on. */
 export interface Scenario {
   readonly id: string;
-  /** Name of the rig. */
-  readonly rig: string;
+  readonly rig: RigSettings;
   readonly preStartFill: Needles;
   readonly cutOut: Needles;
   readonly cutIn: Needles;
@@ -42,7 +42,7 @@ export interface Reactions {
 /** Everything inside its limits. */
 export const ENGINE_31: Scenario = {
   id: 'engine-31',
-  rig: 'Engine 31',
+  rig: { id: 'engine-31', name: 'Engine 31', unit: 'psi', fitted: { handValve: false, fastIdle: true } },
   preStartFill: [75, 74],
   cutOut: [124, 123],
   cutIn: [98, 97],
@@ -66,7 +66,7 @@ export const ENGINE_31: Scenario = {
 /** A leak in the secondary circuit that shows only with the brake applied. */
 export const LADDER_36: Scenario = {
   id: 'ladder-36',
-  rig: 'Ladder 36',
+  rig: { id: 'ladder-36', name: 'Ladder 36', unit: 'psi', fitted: { handValve: false, fastIdle: true } },
   preStartFill: [72, 73],
   cutOut: [121, 122],
   cutIn: [95, 94],
@@ -91,7 +91,7 @@ export const LADDER_36: Scenario = {
 /** A slow compressor and a hand valve; everything still inside its limits. */
 export const TENDER_34: Scenario = {
   id: 'tender-34',
-  rig: 'Tender 34',
+  rig: { id: 'tender-34', name: 'Tender 34', unit: 'psi', fitted: { handValve: true, fastIdle: true } },
   preStartFill: [78, 77],
   cutOut: [126, 126],
   cutIn: [102, 101],

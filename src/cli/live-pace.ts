@@ -1,0 +1,51 @@
+import type { StartEvent } from '../check/event.ts';
+import { word } from '../answering/wording.ts';
+import type { Answer } from '../check/answer.ts';
+import type { Grammar } from '../grammar/syntax.ts';
+import type { Pace } from '../rehearsal/synthetic-operator.ts';
+import type { Ms } from '../units/time.ts';
+import { beginRun, meaningHere, passTime, takeCallout } from './check-run.ts';
+
+/** From the end of the operator's words to the beginning of the answer, and from its end to the operator's next words, in ms. */
+const ANSWER_AFTER = 900;
+const SPEAK_AFTER = 600;
+
+/** The embedded voice's clips: a margin each, and the speed of the voice; on the long side. */
+const MS_PER_PHRASE = 260;
+const MS_PER_CHARACTER = 64;
+
+/** Time for the tool to call for the needles at the end of a hold, and for the operator to begin, in ms. */
+export const LIVE_AFTER_HOLD: Ms = 4500;
+
+/**
+ * The pace of an operator who lets the tool finish: while it speaks, hearing is gated. What it answers, and so how long
+ * each pause has to be, comes from a check that is run along. `terse` is the tool's setting of that name.
+ */
+export function livePace(start: StartEvent, grammar: Grammar, terse: boolean): Omit<Pace, 'speechLength'> {
+  let run = beginRun(start);
+  return {
+    lead: spokenLength(run.answers, terse) + SPEAK_AFTER,
+    pause: ANSWER_AFTER + SPEAK_AFTER,
+    answerLength({ at, end, text }) {
+      run = passTime(run, at);
+      const meaning = meaningHere(run.state, grammar, text);
+      run = takeCallout(run, {
+        type: 'callout',
+        at,
+        end,
+        heard: text,
+        confidence: 1,
+        source: 'voice',
+        ...(meaning === undefined ? {} : { meaning }),
+      });
+      return spokenLength(run.answers, terse);
+    },
+  };
+}
+
+/** How long the embedded voice speaks, in ms. */
+function spokenLength(answers: readonly Answer[], terse: boolean): Ms {
+  return answers
+    .flatMap((answer) => word(answer, { terse }))
+    .reduce((sum, phrase) => sum + MS_PER_PHRASE + phrase.length * MS_PER_CHARACTER, 0);
+}
