@@ -34,7 +34,12 @@ export default defineConfig({
       },
       workbox: {
         // The 21 MB synthesiser and the demo recording are fetched only when they are asked for.
-        globPatterns: ['**/*.{html,js,css,svg,png,webmanifest}', 'assets/*soundswallower*.wasm', 'models/embedded/**/*', 'voice/**/*'],
+        globPatterns: [
+          '**/*.{html,js,css,svg,png,webmanifest}',
+          'assets/*soundswallower*.wasm',
+          'models/embedded/**/*',
+          'voice/**/*',
+        ],
         globIgnores: ['**/flite*.wasm', 'demo/**'],
         maximumFileSizeToCacheInBytes: 16 * 1024 * 1024,
         navigateFallback: 'index.html',

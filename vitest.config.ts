@@ -3,7 +3,9 @@ import { defineConfig } from 'vitest/config';
 import { CHROMIUM_ARGS, findChromium } from './tests/support/chromium.ts';
 
 /** Finding, or installing, a browser is left until the browser project is really asked for. */
-const wantsBrowser = !process.argv.some((argument, at) => argument === '--project=node' || (argument === 'node' && process.argv[at - 1] === '--project'));
+const wantsBrowser = !process.argv.some(
+  (argument, at) => argument === '--project=node' || (argument === 'node' && process.argv[at - 1] === '--project'),
+);
 
 export default defineConfig({
   test: {
@@ -26,7 +28,9 @@ export default defineConfig({
             enabled: true,
             headless: true,
             screenshotFailures: false,
-            provider: playwright({ launchOptions: wantsBrowser ? { executablePath: findChromium(), args: CHROMIUM_ARGS } : {} }),
+            provider: playwright({
+              launchOptions: wantsBrowser ? { executablePath: findChromium(), args: CHROMIUM_ARGS } : {},
+            }),
             instances: [{ browser: 'chromium' }],
           },
         },

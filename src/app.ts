@@ -29,7 +29,11 @@ import { TwoNeedles } from './ui/shell/two-needles.ts';
 import { problemLine } from './units/outcome.ts';
 import { SAMPLE_RATE } from './units/time.ts';
 
-const GRAMMARS: Record<string, string> = import.meta.glob('../grammars/*.jsgf', { query: '?raw', import: 'default', eager: true });
+const GRAMMARS: Record<string, string> = import.meta.glob('../grammars/*.jsgf', {
+  query: '?raw',
+  import: 'default',
+  eager: true,
+});
 const served = (path: string): URL => new URL(path, document.baseURI);
 const model = served('models/embedded/').href;
 const DARK = matchMedia('(prefers-color-scheme: dark)');
@@ -59,7 +63,8 @@ async function start(app: TwoNeedles): Promise<void> {
     sources: browserVoiceSources(served('voice/')),
     player: webAudioPlayer(() => new AudioContext()),
   }).then((chosen) => chosen.voice);
-  const hearing = (events: HearingEvents, live: boolean) => createHearing({ spawn: spawnWebWorker, model, live }, events);
+  const hearing = (events: HearingEvents, live: boolean) =>
+    createHearing({ spawn: spawnWebWorker, model, live }, events);
 
   app.parts = {
     language,
@@ -75,7 +80,8 @@ async function start(app: TwoNeedles): Promise<void> {
         name: 'the embedded ear',
         pushToTalk,
       }),
-    demoEar: (onProgress, cancelled) => loadDemoEar(served('demo/engine-31.wav'), (events) => hearing(events, false), onProgress, cancelled),
+    demoEar: (onProgress, cancelled) =>
+      loadDemoEar(served('demo/engine-31.wav'), (events) => hearing(events, false), onProgress, cancelled),
     newId: () => randomId(),
     stayAwake,
     prefersDark: { now: () => DARK.matches, onChange: (changed) => DARK.addEventListener('change', changed) },
@@ -90,8 +96,9 @@ async function start(app: TwoNeedles): Promise<void> {
   offerUpdates((use) => {
     app.useUpdate = use;
   });
-  // Asked for once there is something to keep; browsers decide by themselves.
-  await navigator.storage?.persist?.().catch(() => false);
+  // Browsers decide by themselves whether to grant it; pages without secure context have none.
+  const storage = navigator.storage as StorageManager | undefined;
+  await storage?.persist().catch(() => false);
 }
 
 const app = document.querySelector('two-needles');

@@ -20,6 +20,8 @@ export interface HearingEvents {
   /** Loading the model, from 0 to 1. */
   readonly loading?: (fraction: number) => void;
   readonly problem: (problem: Problem) => void;
+  /** It hears no more, for good: sound is no longer worked through. A problem has said why. */
+  readonly stopped?: () => void;
 }
 
 export interface HearingOptions extends EndpointerOptions {
@@ -141,6 +143,7 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
     if (restarts > MOST_RESTARTS) {
       events.problem(bad(`Hearing keeps stopping (${reason}).`, 'hearing', GO_ON_BY_HAND).problem);
       stop();
+      events.stopped?.();
       return;
     }
     events.problem(
@@ -184,6 +187,7 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
     else if (message.loading) {
       events.problem(bad(message.reason, 'hearing', GO_ON_BY_HAND).problem);
       stop();
+      events.stopped?.();
     } else died(message.reason);
   };
 

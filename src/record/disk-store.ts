@@ -1,11 +1,11 @@
 import { openDB } from 'idb';
 import type { DBSchema, IDBPDatabase } from 'idb';
-import type { CheckEvent } from '../check/event.ts';
-import type { CheckHead, Clip, RecordStore } from './record-store.ts';
+import type { CheckHead, Clip, EntryStore, StoredEntry } from './record-store.ts';
+import { isCheckEvent } from './log.ts';
 
 interface RecordSchema extends DBSchema {
   checks: { key: string; value: CheckHead };
-  events: { key: [check: string, index: number]; value: { check: string; index: number; event: CheckEvent } };
+  events: { key: [check: string, index: number]; value: StoredEntry & { check: string; index: number } };
   clips: { key: string; value: Clip; indexes: { kept: number } };
 }
 
@@ -17,7 +17,7 @@ const DURABLE = { durability: 'strict' } as const;
  * Opens the store in IndexedDB. Rejects when the browser has none, denies it (private mode, blocked site data),
  * or holds a newer schema than this build knows.
  */
-export async function diskStore(name = 'two-needles'): Promise<RecordStore> {
+export async function diskStore(name = 'two-needles'): Promise<EntryStore> {
   if (typeof indexedDB === 'undefined') throw new DOMException('This browser has no IndexedDB.', 'NotSupportedError');
   const db = await openDB<RecordSchema>(name, VERSION, {
     upgrade(database) {
@@ -31,22 +31,34 @@ export async function diskStore(name = 'two-needles'): Promise<RecordStore> {
   return storeOver(db);
 }
 
-function storeOver(db: IDBPDatabase<RecordSchema>): RecordStore {
+function storeOver(db: IDBPDatabase<RecordSchema>): EntryStore {
   async function putHead(head: CheckHead): Promise<void> {
     const tx = db.transaction('checks', 'readwrite', DURABLE);
     await Promise.all([tx.store.put(head), tx.done]);
   }
+  async function entries(check: string): Promise<readonly StoredEntry[]> {
+    return db.getAll('events', IDBKeyRange.bound([check, 0], [check, Infinity]));
+  }
   return {
     place: 'disk',
     begin: putHead,
-    async append(check, index, event) {
+    async append(check, index, event, link) {
       const tx = db.transaction('events', 'readwrite', DURABLE);
-      await Promise.all([tx.store.add({ check, index, event }), tx.done]);
+      await Promise.all([tx.store.add({ check, index, event, ...(link === undefined ? {} : { link }) }), tx.done]);
     },
     close: putHead,
-    async events(check) {
-      const rows = await db.getAll('events', IDBKeyRange.bound([check, 0], [check, Infinity]));
-      return rows.map((row) => row.event);
+    events: async (check) => (await entries(check)).map(({ event }) => event).filter(isCheckEvent),
+    entries,
+    head: (check) => db.get('checks', check),
+    async addLog(head, log, clips) {
+      const tx = db.transaction(['checks', 'events', 'clips'], 'readwrite', DURABLE);
+      const events = tx.objectStore('events');
+      await Promise.all([
+        tx.objectStore('checks').add(head),
+        ...log.map((entry, index) => events.add({ ...entry, check: head.id, index })),
+        ...clips.map((clip) => tx.objectStore('clips').add(clip)),
+        tx.done,
+      ]);
     },
     async heads() {
       const heads = await db.getAll('checks');

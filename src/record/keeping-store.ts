@@ -1,6 +1,6 @@
-import type { CheckEvent } from '../check/event.ts';
+import { isCheckEvent } from './log.ts';
 import { memoryStore } from './memory-store.ts';
-import type { CheckHead, Clip, RecordStore } from './record-store.ts';
+import type { CheckHead, Clip, EntryStore, StoredEntry } from './record-store.ts';
 import { isFull } from './record-store.ts';
 
 /** Something the operator should know about the record; the check goes on. */
@@ -10,7 +10,7 @@ export type RecordNotice = 'not-kept' | 'clips-given-up' | 'disk-lost' | 'other-
  * A store that never fails a check: when the disk is full it gives up clips, oldest first, and tries again; when the disk
  * is refused or lost the log goes on in memory. Each change is told once through `onNotice`.
  */
-export function keepingStore(disk: RecordStore | undefined, onNotice: (notice: RecordNotice) => void): RecordStore {
+export function keepingStore(disk: EntryStore | undefined, onNotice: (notice: RecordNotice) => void): EntryStore {
   const memory = memoryStore();
   const told = new Set<RecordNotice>();
   let clipsKept = true;
@@ -24,7 +24,7 @@ export function keepingStore(disk: RecordStore | undefined, onNotice: (notice: R
   if (lost) tell('not-kept');
 
   /** Runs `work` on the disk, making room as long as there are clips to give up. False when it could not be done there. */
-  async function onDisk(work: (store: RecordStore) => Promise<void>): Promise<boolean> {
+  async function onDisk(work: (store: EntryStore) => Promise<void>): Promise<boolean> {
     if (lost || disk === undefined) return false;
     for (;;) {
       try {
@@ -43,19 +43,24 @@ export function keepingStore(disk: RecordStore | undefined, onNotice: (notice: R
     }
   }
 
-  async function madeRoom(store: RecordStore): Promise<boolean> {
+  async function madeRoom(store: EntryStore): Promise<boolean> {
     clipsKept = false;
     const dropped = await store.dropOldestClip().catch(() => false);
     if (dropped) tell('clips-given-up');
     return dropped;
   }
 
-  async function both<T>(read: (store: RecordStore) => Promise<T>, empty: T): Promise<[T, T]> {
+  async function both<T>(read: (store: EntryStore) => Promise<T>, empty: T): Promise<[T, T]> {
     const kept = disk === undefined ? empty : await read(disk).catch(() => empty);
     return [kept, await read(memory)];
   }
 
-  async function putHead(work: (store: RecordStore) => Promise<void>): Promise<void> {
+  async function entries(check: string): Promise<readonly StoredEntry[]> {
+    const [kept, rest] = await both((store) => store.entries(check), []);
+    return [...kept, ...rest];
+  }
+
+  async function put(work: (store: EntryStore) => Promise<void>): Promise<void> {
     if (!(await onDisk(work))) await work(memory);
   }
 
@@ -63,17 +68,23 @@ export function keepingStore(disk: RecordStore | undefined, onNotice: (notice: R
     get place() {
       return lost ? 'memory' : 'disk';
     },
-    begin: (head: CheckHead) => putHead((store) => store.begin(head)),
-    close: (head: CheckHead) => putHead((store) => store.close(head)),
-    append: (check: string, index: number, event: CheckEvent) => putHead((store) => store.append(check, index, event)),
-    async events(check) {
-      const [kept, rest] = await both((store) => store.events(check), []);
-      return [...kept, ...rest];
+    begin: (head: CheckHead) => put((store) => store.begin(head)),
+    close: (head: CheckHead) => put((store) => store.close(head)),
+    append: (check, index, event, link) => put((store) => store.append(check, index, event, link)),
+    events: async (check) => (await entries(check)).map(({ event }) => event).filter(isCheckEvent),
+    entries,
+    async head(check) {
+      const [kept, newer] = await both<CheckHead | undefined>((store) => store.head(check), undefined);
+      return newer ?? kept;
     },
+    // An import that does not fit is told, not taken into memory behind the user's back.
+    addLog: (head, log, clips) => (lost || disk === undefined ? memory : disk).addLog(head, log, clips),
     async heads() {
       const [kept, rest] = await both((store) => store.heads(), []);
       const newer = new Set(rest.map((head) => head.id));
-      return [...rest, ...kept.filter((head) => !newer.has(head.id))].sort((a, b) => b.startedAt.localeCompare(a.startedAt));
+      return [...rest, ...kept.filter((head) => !newer.has(head.id))].sort((a, b) =>
+        b.startedAt.localeCompare(a.startedAt),
+      );
     },
     async keepClip(clip: Clip) {
       if (!clipsKept || lost || disk === undefined) return;

@@ -1,31 +1,40 @@
-import type { CheckEvent } from '../check/event.ts';
-import type { CheckHead, Clip, RecordStore } from './record-store.ts';
+import { isCheckEvent } from './log.ts';
+import type { CheckHead, Clip, EntryStore, StoredEntry } from './record-store.ts';
 
 /** Keeps checks until the page closes: for browsers without IndexedDB, and for what no longer fits on the disk. */
-export function memoryStore(): RecordStore {
+export function memoryStore(): EntryStore {
   const heads = new Map<string, CheckHead>();
-  const logs = new Map<string, CheckEvent[]>();
+  const logs = new Map<string, Map<number, StoredEntry>>();
   const clips = new Map<string, Clip>();
+  const entries = (check: string): Promise<readonly StoredEntry[]> =>
+    Promise.resolve([...(logs.get(check)?.values() ?? [])]);
+  const refused = (why: string): Promise<never> => Promise.reject(new DOMException(why, 'ConstraintError'));
   return {
     place: 'memory',
     begin(head) {
       heads.set(head.id, head);
-      logs.set(head.id, logs.get(head.id) ?? []);
       return Promise.resolve();
     },
-    append(check, index, event) {
-      const log = logs.get(check) ?? [];
-      if (index in log) return Promise.reject(new DOMException(`Event ${index} is already kept.`, 'ConstraintError'));
-      log[index] = event;
-      logs.set(check, log);
+    append(check, index, event, link) {
+      const log = logs.get(check) ?? new Map<number, StoredEntry>();
+      if (log.has(index)) return refused(`Event ${index} is already kept.`);
+      logs.set(check, log.set(index, link === undefined ? { event } : { event, link }));
       return Promise.resolve();
     },
     close(head) {
       heads.set(head.id, head);
       return Promise.resolve();
     },
-    // A log taken over from the disk in the middle of a check has its first events there.
-    events: (check) => Promise.resolve((logs.get(check) ?? []).filter((event) => event !== undefined)),
+    events: async (check) => (await entries(check)).map(({ event }) => event).filter(isCheckEvent),
+    entries,
+    head: (check) => Promise.resolve(heads.get(check)),
+    addLog(head, log, sounds) {
+      if (heads.has(head.id)) return refused('There is a check of this id.');
+      heads.set(head.id, head);
+      logs.set(head.id, new Map(log.entries()));
+      for (const clip of sounds) clips.set(clip.id, clip);
+      return Promise.resolve();
+    },
     heads: () => Promise.resolve([...heads.values()].sort((a, b) => b.startedAt.localeCompare(a.startedAt))),
     keepClip(clip) {
       clips.set(clip.id, clip);

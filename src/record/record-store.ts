@@ -1,5 +1,6 @@
 import type { Answer } from '../check/answer.ts';
 import type { CheckEvent } from '../check/event.ts';
+import type { Link, LogEvent, LogHeader } from './log.ts';
 
 type CheckVerdict = Extract<Answer, { type: 'finished' }>['verdict'];
 
@@ -17,6 +18,14 @@ export interface CheckHead {
   readonly verdict?: CheckVerdict;
   /** Verdict of each step, for the list of past checks. */
   readonly steps?: readonly { readonly title: string; readonly verdict: string }[];
+  /** How the log's chain begins; put there when the check is begun. */
+  readonly log?: LogHeader;
+  /** The log came from a file. */
+  readonly imported?: true;
+  /** What was wrong with an imported log, in one sentence. */
+  readonly trouble?: string;
+  /** Officers who have countersigned. */
+  readonly countersigned?: readonly string[];
 }
 
 /** The sound of one callout. `at` is its onset on the sample clock; `kept` orders clips by age, oldest first. */
@@ -29,7 +38,7 @@ export interface Clip {
 
 /**
  * Where checks are kept. Every method rejects with the storage's own error when it could not be done;
- * `keepingStore` turns those into notices. The hash chain and the seal are laid over `append` and `close`.
+ * `keepingStore` turns those into notices. `chainedStore` lays the hash chain and the seal over `append` and `close`.
  */
 export interface RecordStore {
   /** `disk` outlives the page; `memory` does not. */
@@ -48,6 +57,22 @@ export interface RecordStore {
   clip(id: string): Promise<Clip | undefined>;
   /** Gives up the oldest clip to make room. False when there is none left. */
   dropOldestClip(): Promise<boolean>;
+}
+
+/** An event as it is kept; without a link when it was kept by a build that had no chain. */
+export interface StoredEntry {
+  readonly event: LogEvent;
+  readonly link?: Link;
+}
+
+/** A store that keeps whole logs: what `chainedStore` builds on. */
+export interface EntryStore extends RecordStore {
+  append(check: string, index: number, event: LogEvent, link?: Link): Promise<void>;
+  head(check: string): Promise<CheckHead | undefined>;
+  /** All of a log, in order, with its seal and what follows it. */
+  entries(check: string): Promise<readonly StoredEntry[]>;
+  /** Keeps a log that came from elsewhere: all of it or nothing. Rejects with a `ConstraintError` when there is a check of that id. */
+  addLog(head: CheckHead, entries: readonly StoredEntry[], clips: readonly Clip[]): Promise<void>;
 }
 
 /** True for the error that browsers use when storage is full. */

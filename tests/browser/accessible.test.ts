@@ -9,7 +9,9 @@ const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 
 async function violations(): Promise<string[]> {
   const found = await axe.run(document.body, { runOnly: { type: 'tag', values: TAGS } });
-  return found.violations.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`));
+  return found.violations.flatMap(({ id, nodes }) =>
+    nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`),
+  );
 }
 
 describe.each(['day', 'night'])('the screens by %s', (theme) => {
@@ -36,7 +38,8 @@ describe.each(['day', 'night'])('the screens by %s', (theme) => {
     await press('Start the check');
     await until(() => find('tn-check-screen'), 'the Check screen');
     expect(await violations()).toEqual([]);
-    for (const cue of ['Chocks set', 'Walk round complete', 'Mirrors set', 'Ignition on', 'Enter the needles']) await press(cue);
+    for (const cue of ['Chocks set', 'Walk round complete', 'Mirrors set', 'Ignition on', 'Enter the needles'])
+      await press(cue);
     expect(await violations()).toEqual([]);
     await press('Skip');
     await until(() => find('h2', 'Why is this step skipped?'), 'the question');

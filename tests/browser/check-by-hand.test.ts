@@ -24,7 +24,13 @@ async function atStep(id: string): Promise<void> {
   await until(() => stepId() === id, `step ${id}, but the step is ${String(stepId())}`);
 }
 
-async function hold(bench: Bench, primary: number, secondary: number, primaryAfter: number, secondaryAfter: number): Promise<void> {
+async function hold(
+  bench: Bench,
+  primary: number,
+  secondary: number,
+  primaryAfter: number,
+  secondaryAfter: number,
+): Promise<void> {
   await enter(primary, secondary);
   await bench.pass(61_000);
   await enter(primaryAfter, secondaryAfter);
@@ -86,7 +92,10 @@ describe('a whole check by hand', { timeout: 30_000 }, () => {
     await atStep('approach');
     await firstHalf(bench, [111, 112]);
     await secondHalf(bench);
-    const title = await until(() => find('tn-end-screen')?.shadowRoot?.querySelector('h1')?.textContent, 'the end screen');
+    const title = await until(
+      () => find('tn-end-screen')?.shadowRoot?.querySelector('h1')?.textContent,
+      'the end screen',
+    );
     expect(title).toContain('Engine 31: pass');
     const [head] = await parts.store.heads();
     expect(head).toMatchObject({ state: 'finished', verdict: 'pass', rigName: 'Engine 31' });

@@ -26,10 +26,25 @@ async function killedInHold(bench: Bench, store: RecordStore): Promise<void> {
     operator: 'A. Okafor',
     asking: 'ask',
   };
-  const reading = (primary: number, secondary: number) => ({ primary: { value: primary, unit: PSI }, secondary: { value: secondary, unit: PSI } });
+  const reading = (primary: number, secondary: number) => ({
+    primary: { value: primary, unit: PSI },
+    secondary: { value: secondary, unit: PSI },
+  });
   const call = (at: number, cues: string[], needles?: [number, number]) =>
-    ({ type: 'callout', at, end: at + 500, heard: 'x', confidence: 1, source: 'voice', meaning: { cues, ...(needles === undefined ? {} : { reading: reading(...needles) }) } }) as const;
-  const events = [start, call(1000, ['cut-out'], [124, 125]), call(5000, ['engine-off', 'brakes-released', 'settled'], [120, 121])];
+    ({
+      type: 'callout',
+      at,
+      end: at + 500,
+      heard: 'x',
+      confidence: 1,
+      source: 'voice',
+      meaning: { cues, ...(needles === undefined ? {} : { reading: reading(...needles) }) },
+    }) as const;
+  const events = [
+    start,
+    call(1000, ['cut-out'], [124, 125]),
+    call(5000, ['engine-off', 'brakes-released', 'settled'], [120, 121]),
+  ];
   await store.begin(headOf('c1', start, undefined));
   for (const [index, event] of events.entries()) await store.append('c1', index, event);
 }
@@ -57,7 +72,9 @@ describe('a check whose page was killed in the middle of a hold', () => {
     await mount(await bench.parts({ store }));
     await press('Leave it incomplete');
     await until(() => find('button', 'Go on with it') === undefined, 'the panel to go');
-    expect(await store.heads()).toMatchObject([{ state: 'given-up', verdict: 'incomplete', steps: [{ verdict: 'pass' }] }]);
+    expect(await store.heads()).toMatchObject([
+      { state: 'given-up', verdict: 'incomplete', steps: [{ verdict: 'pass' }] },
+    ]);
   });
 });
 
@@ -68,11 +85,21 @@ describe('a check by voice', () => {
     await press('Start the check');
     const listener = await until(() => bench.listener, 'the ear');
     const say = async (text: string, at: number): Promise<void> => {
-      listener.heard({ engine: 'embedded', words: [], text, start: at, end: at + 800, confidence: 1, rejected: false, clip: new Float32Array(0) });
+      await listener.heard({
+        engine: 'embedded',
+        words: [],
+        text,
+        start: at,
+        end: at + 800,
+        confidence: 1,
+        rejected: false,
+        clip: new Float32Array(0),
+      });
       await settle();
     };
-    listener.progress(0);
-    for (const [index, cue] of ['chocks set', 'walk round complete', 'mirrors set', 'ignition on'].entries()) await say(cue, 1000 + index * 1500);
+    await listener.progress(0);
+    for (const [index, cue] of ['chocks set', 'walk round complete', 'mirrors set', 'ignition on'].entries())
+      await say(cue, 1000 + index * 1500);
     await until(() => screen()?.model.step.id === 'pre-start-fill', 'the next step');
     await say('primary seven five secondary seven six', 9000);
     expect(screen()?.model.needles).toMatchObject({ primary: { value: 75 }, secondary: { value: 76 } });
@@ -91,18 +118,29 @@ describe('a check by voice', () => {
     await press('Start the check');
     const listener = await until(() => bench.listener, 'the ear');
     const heard = (text: string, start: number) =>
-      listener.heard({ engine: 'embedded', words: [], text, start, end: start + 500, confidence: 1, rejected: false, clip: new Float32Array(0) });
-    listener.progress(0);
-    parts.speech(() => {
-      throw new Error('unused');
-    }).onSpeaking?.(true);
+      listener.heard({
+        engine: 'embedded',
+        words: [],
+        text,
+        start,
+        end: start + 500,
+        confidence: 1,
+        rejected: false,
+        clip: new Float32Array(0),
+      });
+    await listener.progress(0);
+    parts
+      .speech(() => {
+        throw new Error('unused');
+      })
+      .onSpeaking?.(true);
     bench.now += 1000;
-    listener.progress(1000);
-    heard('chocks set', 500);
+    await listener.progress(1000);
+    await heard('chocks set', 500);
     await settle();
     expect(screen()?.live.heard).toMatchObject({ used: false, taken: 'heard while speaking, not taken' });
     expect(screen()?.model.cues.every(({ done }) => !done)).toBe(true);
-    heard('stop the check', 700);
+    await heard('stop the check', 700);
     await until(() => find('h2', 'Stop the check here?'), 'the question');
   });
 });

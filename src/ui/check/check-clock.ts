@@ -1,7 +1,7 @@
 import type { Ms } from '../../units/time.ts';
 
 /** An ear reports every 100 ms of sound; a recogniser that is being restarted takes longer. */
-const STALLED_MS = 1500;
+const STALLED_MS = 2500;
 
 /**
  * The one clock of a running check. While an ear listens it follows the ear's samples; without one it runs on the

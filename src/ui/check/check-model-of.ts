@@ -16,7 +16,13 @@ const REPEATED: Record<RepeatReason, string> = {
 };
 
 /** The model of the Check screen. When the check is done it shows the last step of the plan. */
-export function checkModel(view: CheckView, plan: Plan, unit: PressureUnit, rules: readonly string[], language: Pick<Language, 'hints' | 'skipReasons'>): CheckModel {
+export function checkModel(
+  view: CheckView,
+  plan: Plan,
+  unit: PressureUnit,
+  rules: readonly string[],
+  language: Pick<Language, 'hints' | 'skipReasons'>,
+): CheckModel {
   const step = view.step ?? plan.steps.at(-1);
   if (step === undefined) throw new Error('a plan has at least one step');
   const button = (cue: string, done: boolean): CueButton => ({ cue, label: idInWords(cue), done });
@@ -29,7 +35,9 @@ export function checkModel(view: CheckView, plan: Plan, unit: PressureUnit, rule
     number: Math.min(view.index + 1, view.total),
     count: view.total,
     unit,
-    cues: [...view.needed, ...view.neededOutcomes].map((cue) => button(cue, false)).concat(view.heard.map((cue) => button(cue, true))),
+    cues: [...view.needed, ...view.neededOutcomes]
+      .map((cue) => button(cue, false))
+      .concat(view.heard.map((cue) => button(cue, true))),
     wantsReading: view.readingNeeded || view.hold !== undefined || view.window !== undefined,
     needles: view.latest ?? {},
     ...(question === undefined ? {} : { question }),
@@ -46,7 +54,10 @@ export function checkModel(view: CheckView, plan: Plan, unit: PressureUnit, rule
 function questionOf(view: CheckView, skipReasons: readonly string[]): Question | undefined {
   if (view.phase === 'stopping') return { kind: 'stop' };
   if (view.phase === 'skipping') {
-    return { kind: 'skip-reason', reasons: skipReasons.map((reason) => ({ cue: reason, label: idInWords(reason), done: false })) };
+    return {
+      kind: 'skip-reason',
+      reasons: skipReasons.map((reason) => ({ cue: reason, label: idInWords(reason), done: false })),
+    };
   }
   if (view.question === undefined) return undefined;
   return { kind: 'reading', reading: view.question.reading, because: view.question.because };
@@ -71,4 +82,3 @@ function remarksOf(view: CheckView): string[] {
   if (view.phase === 'noting') remarks.push('Say the note; it is kept as sound.');
   return remarks;
 }
-

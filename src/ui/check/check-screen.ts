@@ -59,7 +59,9 @@ export class CheckScreen extends LitElement {
     return html`
       <header class="strip">
         <span class="place">Step ${model.number} of ${model.count}</span>
-        <span class="pips" aria-hidden="true">${Array.from({ length: model.count }, (_, i) => html`<i class=${i + 1 < model.number ? 'past' : i + 1 === model.number ? 'here' : ''}></i>`)}</span>
+        <span class="pips" aria-hidden="true"
+          >${Array.from({ length: model.count }, (_, i) => html`<i class=${i + 1 < model.number ? 'past' : i + 1 === model.number ? 'here' : ''}></i>`)}</span
+        >
         <span class="clock" role="timer" aria-label="Whole-check clock">${this.#clock()}</span>
       </header>
       <div class="columns">
@@ -79,11 +81,16 @@ export class CheckScreen extends LitElement {
           ${this.#ear()} ${live.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)}
           <section class="verdicts" aria-label="Verdicts so far">
             <h2>Verdicts so far</h2>
-            ${model.verdicts.length === 0
-              ? html`<p class="quiet">None yet.</p>`
-              : model.verdicts
-                  .toReversed()
-                  .map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result}></tn-verdict-card>`)}
+            ${
+              model.verdicts.length === 0
+                ? html`<p class="quiet">None yet.</p>`
+                : model.verdicts
+                    .toReversed()
+                    .map(
+                      ({ title, result }) =>
+                        html`<tn-verdict-card heading=${title} .result=${result}></tn-verdict-card>`,
+                    )
+            }
           </section>
         </aside>
       </div>
@@ -117,11 +124,17 @@ export class CheckScreen extends LitElement {
       <h2>Say or press</h2>
       <div class="cues">
         ${model.cues.map((button) => this.#cue(button))}
-        ${model.wantsReading
-          ? html`<button class="readings" aria-expanded=${this.entering} @click=${() => (this.entering ? this.#close() : this.#open(false))}>
-              ${this.entering ? 'Close the pad' : 'Enter the needles'}
-            </button>`
-          : nothing}
+        ${
+          model.wantsReading
+            ? html`<button
+                class="readings"
+                aria-expanded=${this.entering}
+                @click=${() => (this.entering ? this.#close() : this.#open(false))}
+              >
+                ${this.entering ? 'Close the pad' : 'Enter the needles'}
+              </button>`
+            : nothing
+        }
       </div>
       ${this.entering ? html`<tn-reading-entry .unit=${model.unit} ?correction=${this.correcting} @act=${this.#close}></tn-reading-entry>` : nothing}
       ${model.sayable.length === 0 ? nothing : html`<p class="phrases"><span class="quiet">For example:</span> ${model.sayable.map((phrase) => html`<q>${phrase}</q> `)}</p>`}
@@ -129,7 +142,10 @@ export class CheckScreen extends LitElement {
   }
 
   #cue(button: CueButton) {
-    return html`<button class=${button.done ? 'done' : 'wanted'} @click=${() => this.#act({ do: 'cue', cue: button.cue })}>
+    return html`<button
+      class=${button.done ? 'done' : 'wanted'}
+      @click=${() => this.#act({ do: 'cue', cue: button.cue })}
+    >
       ${button.label}${button.done ? html` <span aria-hidden="true">✓</span><span class="unseen">, heard</span>` : nothing}
     </button>`;
   }
@@ -139,7 +155,9 @@ export class CheckScreen extends LitElement {
     return html`<section class="captions" aria-label="Heard and spoken">
       <p class="heard ${heard?.used === false ? 'unused' : ''}">
         <b>Heard</b>
-        <span>${heard === undefined ? html`<span class="quiet">nothing yet</span>` : html`<q>${heard.words}</q> <span class="quiet">${heard.taken}</span>`}</span>
+        <span
+          >${heard === undefined ? html`<span class="quiet">nothing yet</span>` : html`<q>${heard.words}</q> <span class="quiet">${heard.taken}</span>`}</span
+        >
       </p>
       <p class="spoken"><b>Says</b> <span aria-live="polite">${spoken.join(' ')}</span></p>
     </section>`;
@@ -148,7 +166,9 @@ export class CheckScreen extends LitElement {
   #ear() {
     const { live } = this;
     return html`<section class="ear ${live.ear}" aria-label="Microphone">
-      <p class="ear-line"><b>${this.watched ? 'Demo' : live.talking ? 'Talking' : EAR_WORDS[live.ear]}</b> <span>${live.earLine}</span></p>
+      <p class="ear-line">
+        <b>${this.watched ? 'Demo' : live.talking ? 'Talking' : EAR_WORDS[live.ear]}</b> <span>${live.earLine}</span>
+      </p>
       ${live.sound === undefined ? nothing : html`<tn-level-meter compact .sound=${live.sound}></tn-level-meter>`}
       ${live.ear === 'unavailable' && !this.watched ? html`<button @click=${() => this.#act({ do: 'microphone' })}>Try the microphone again</button>` : nothing}
     </section>`;
@@ -157,25 +177,31 @@ export class CheckScreen extends LitElement {
   #foot() {
     const { model, live } = this;
     if (this.watched) {
-      return html`<footer class="foot"><button @click=${() => this.#act({ do: 'leave' })}>Stop the demo</button></footer>`;
+      return html`<footer class="foot">
+        <button @click=${() => this.#act({ do: 'leave' })}>Stop the demo</button>
+      </footer>`;
     }
     return html`<footer class="foot">
-      ${live.pushToTalk && live.ear !== 'unavailable'
-        ? html`<button
-            class="talk"
-            aria-pressed=${live.talking}
-            @pointerdown=${(event: PointerEvent) => this.#talk(true, event)}
-            @pointerup=${(event: PointerEvent) => this.#talk(false, event)}
-            @pointercancel=${(event: PointerEvent) => this.#talk(false, event)}
-            @contextmenu=${(event: Event) => event.preventDefault()}
-          >
-            ${live.talking ? 'Let go when said' : 'Hold to talk'}
-          </button>`
-        : nothing}
+      ${
+        live.pushToTalk && live.ear !== 'unavailable'
+          ? html`<button
+              class="talk"
+              aria-pressed=${live.talking}
+              @pointerdown=${(event: PointerEvent) => this.#talk(true, event)}
+              @pointerup=${(event: PointerEvent) => this.#talk(false, event)}
+              @pointercancel=${(event: PointerEvent) => this.#talk(false, event)}
+              @contextmenu=${(event: Event) => event.preventDefault()}
+            >
+              ${live.talking ? 'Let go when said' : 'Hold to talk'}
+            </button>`
+          : nothing
+      }
       <div class="tools" role="group" aria-label="Always available">
-        ${model.paused
-          ? html`<button class="main" @click=${() => this.#command('resume')}>Resume</button>`
-          : html`<button @click=${() => this.#command('pause')}>Pause</button>`}
+        ${
+          model.paused
+            ? html`<button class="main" @click=${() => this.#command('resume')}>Resume</button>`
+            : html`<button @click=${() => this.#command('pause')}>Pause</button>`
+        }
         <button @click=${() => this.#command('go-back')}>Back</button>
         <button @click=${() => this.#command('skip')}>Skip</button>
         <button @click=${() => this.#command('say-again')}>Again</button>
@@ -189,7 +215,13 @@ export class CheckScreen extends LitElement {
     return html`<dialog aria-labelledby="keys-title">
       <h2 id="keys-title">Keys</h2>
       ${this.live.keys ? nothing : html`<p>Single keys are switched off in the settings; Tab and Enter reach everything.</p>`}
-      <dl class="keys">${SHORTCUTS.map(({ keys, what }) => html`<dt><kbd>${keys}</kbd></dt><dd>${what}</dd>`)}</dl>
+      <dl class="keys">
+        ${SHORTCUTS.map(
+          ({ keys, what }) =>
+            html`<dt><kbd>${keys}</kbd></dt>
+              <dd>${what}</dd>`,
+        )}
+      </dl>
       <button class="main" @click=${() => this.help.close()}>Close</button>
     </dialog>`;
   }
@@ -227,10 +259,16 @@ export class CheckScreen extends LitElement {
     }
     if (!this.live.keys || event.repeat || event.ctrlKey || event.metaKey || event.altKey) return;
     const target = event.composedPath()[0];
-    if (target instanceof HTMLInputElement || target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement) return;
+    if (
+      target instanceof HTMLInputElement ||
+      target instanceof HTMLSelectElement ||
+      target instanceof HTMLTextAreaElement
+    )
+      return;
     if (event.code === 'Space') {
       // A control reached by keyboard keeps its space bar; one that was only touched must not be pressed again by talking.
-      const onControl = target instanceof HTMLElement && target.matches('button:not(.talk):focus-visible, summary:focus-visible');
+      const onControl =
+        target instanceof HTMLElement && target.matches('button:not(.talk):focus-visible, summary:focus-visible');
       if (!this.live.pushToTalk || onControl) return;
       event.preventDefault();
       this.#talkKey = true;

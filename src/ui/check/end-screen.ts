@@ -84,19 +84,34 @@ export class EndScreen extends LitElement {
         <span class="mark" aria-hidden="true">${VERDICT_MARK[end.verdict]}</span>
         <div>
           <h1 tabindex="-1">${this.demo ? 'Demo check' : this.rigName}: ${end.verdict}</h1>
-          <p>${SAID[end.verdict]}${end.stopped ? ' The check was stopped early.' : ''}${end.seconds === undefined ? '' : ` It took ${clockText(end.seconds * 1000)}.`}</p>
+          <p>
+            ${SAID[end.verdict]}${end.stopped ? ' The check was stopped early.' : ''}${end.seconds === undefined ? '' : ` It took ${clockText(end.seconds * 1000)}.`}
+          </p>
         </div>
       </div>
-      ${end.verdict === 'fail'
-        ? html`<p class="do-not" role="alert">Do not drive this rig. Have it looked at under your local rules, and enter the defect where your department keeps them.</p>`
-        : nothing}
-      <p class="caution"><b>Note</b> This lists what was called, measured against the limits of “${this.profileTitle}”. Local codes, the maker’s manual and licensed technicians come first.</p>
+      ${
+        end.verdict === 'fail'
+          ? html`<p class="do-not" role="alert">
+              Do not drive this rig. Have it looked at under your local rules, and enter the defect where your
+              department keeps them.
+            </p>`
+          : nothing
+      }
+      <p class="caution">
+        <b>Note</b> This lists what was called, measured against the limits of “${this.profileTitle}”. Local codes, the
+        maker’s manual and licensed technicians come first.
+      </p>
       ${this.notices.map((line) => html`<p role="status">${line}</p>`)}
       <section aria-label="Verdicts">
         <h2>What was measured, against which limit</h2>
         ${model.verdicts.map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result}></tn-verdict-card>`)}
       </section>
-      <button class="main" @click=${() => this.dispatchEvent(new CustomEvent('done', { bubbles: true, composed: true }))}>Back to the start</button>
+      <button
+        class="main"
+        @click=${() => this.dispatchEvent(new CustomEvent('done', { bubbles: true, composed: true }))}
+      >
+        Back to the start
+      </button>
     </main>`;
   }
 

@@ -26,7 +26,9 @@ const MOST_HINTS = 4;
 
 export function languageOf(grammar: Grammar): Language {
   const cues = new Set(cueIds(grammar));
-  const reasons = [...samples(grammar, { rules: ['reasons'], unit: 'psi' }, 1)].map((sample) => sampleMeaning(sample).reason);
+  const reasons = [...samples(grammar, { rules: ['reasons'], unit: 'psi' }, 1)].map(
+    (sample) => sampleMeaning(sample).reason,
+  );
   return {
     cues,
     skipReasons: [...new Set(reasons.filter((reason) => reason !== undefined))],

@@ -89,7 +89,17 @@ export class LiveCheck {
     const from = earlier.reduce((latest, event) => Math.max(latest, event.at), 0);
     this.#clock = new CheckClock(parts.steady, from);
     const { pushToTalk, keys } = parts.settings();
-    this.#live = { now: from, ear: 'off', earLine: '', spoken: [], speaking: false, talking: false, pushToTalk, keys, notices: parts.notices };
+    this.#live = {
+      now: from,
+      ear: 'off',
+      earLine: '',
+      spoken: [],
+      speaking: false,
+      talking: false,
+      pushToTalk,
+      keys,
+      notices: parts.notices,
+    };
   }
 
   /** What the Check screen shows; undefined until the start is kept. */
@@ -143,7 +153,8 @@ export class LiveCheck {
       },
       answers: { say: (answers) => this.#say(answers) },
       onState: (state) => this.#moved(state),
-      onProblem: (problem) => this.#show({ notices: problem === undefined ? notices : [...notices, problemLine(problem)] }),
+      onProblem: (problem) =>
+        this.#show({ notices: problem === undefined ? notices : [...notices, problemLine(problem)] }),
     };
   }
 
@@ -158,10 +169,20 @@ export class LiveCheck {
         return;
       case 'leave':
         return;
-      default: {
+      case 'cue':
+      case 'reading':
+      case 'command': {
         const now = this.#clock.read();
         const at = action.do === 'reading' ? this.#clock.ago(action.took) : now;
-        void this.#call({ type: 'callout', at, end: now, heard: actionText(action), confidence: 1, source, meaning: meaningOfAction(action) });
+        void this.#call({
+          type: 'callout',
+          at,
+          end: now,
+          heard: actionText(action),
+          confidence: 1,
+          source,
+          meaning: meaningOfAction(action),
+        });
       }
     }
   }
@@ -181,7 +202,8 @@ export class LiveCheck {
     const noting = this.#state?.phase === 'noting';
     const meaning = heard.rejected ? undefined : language.parse(this.#rules, heard.text, this.start.rig.unit);
     if (this.#gate.closedFor(at, meaning?.command)) {
-      if (heard.text !== '') this.#show({ heard: { words: heard.text, taken: 'heard while speaking, not taken', used: false } });
+      if (heard.text !== '')
+        this.#show({ heard: { words: heard.text, taken: 'heard while speaking, not taken', used: false } });
       return;
     }
     // Talk that is not for us is no event, unless the operator is dictating a note.
@@ -229,7 +251,11 @@ export class LiveCheck {
     ear.listenFor(language.ruleset(this.#rules, this.start.rig.unit));
     const shown = view(state);
     this.#model = checkModel(shown, this.start.plan, this.start.rig.unit, this.#rules, language);
-    const heard: Caption | undefined = fresh && { words: fresh.heard === '' ? '(speech)' : fresh.heard, taken: takenText(fresh), used: fresh.taken };
+    const heard: Caption | undefined = fresh && {
+      words: fresh.heard === '' ? '(speech)' : fresh.heard,
+      taken: takenText(fresh),
+      used: fresh.taken,
+    };
     this.#show(heard === undefined ? {} : { heard });
     if (shown.phase === 'done' && before?.phase !== 'done') {
       void store.close(headOf(id, this.start, shown));

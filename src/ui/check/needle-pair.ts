@@ -48,7 +48,7 @@ export class NeedlePair extends LitElement {
       }
       .none {
         font-size: 2.2rem;
-        color: var(--hair);
+        color: var(--quiet);
       }
       .scale {
         display: block;
@@ -80,7 +80,9 @@ export class NeedlePair extends LitElement {
   ];
 
   override render() {
-    return html`<div class="pair">${this.#needle('primary', this.needles.primary)}${this.#needle('secondary', this.needles.secondary)}</div>`;
+    return html`<div class="pair">
+      ${this.#needle('primary', this.needles.primary)}${this.#needle('secondary', this.needles.secondary)}
+    </div>`;
   }
 
   #needle(name: 'primary' | 'secondary', pressure: Pressure | undefined) {
@@ -88,8 +90,12 @@ export class NeedlePair extends LitElement {
     const place = pressure === undefined ? undefined : Math.min(100, (pressureIn(pressure, 'psi') / 160) * 100);
     return html`<div class="needle ${name}">
       <span class="name"><span>${name === 'primary' ? 'Primary' : 'Secondary'}</span><span>${this.unit}</span></span>
-      <span class="figure ${value === undefined ? 'none' : plainNumber(value).length > 3 ? 'long' : ''}">${value === undefined ? html`<span aria-hidden="true">– –</span><span class="unseen">not called yet</span>` : plainNumber(value)}</span>
-      <span class="scale" aria-hidden="true">${place === undefined ? '' : html`<span class="mark" style="left:${place}%"></span>`}</span>
+      <span class="figure ${value === undefined ? 'none' : plainNumber(value).length > 3 ? 'long' : ''}"
+        >${value === undefined ? html`<span aria-hidden="true">– –</span><span class="unseen">not called yet</span>` : plainNumber(value)}</span
+      >
+      <span class="scale" aria-hidden="true"
+        >${place === undefined ? '' : html`<span class="mark" style="left:${place}%"></span>`}</span
+      >
     </div>`;
   }
 }

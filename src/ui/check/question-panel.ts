@@ -49,10 +49,15 @@ export class QuestionPanel extends LitElement {
     if (question === undefined) return nothing;
     switch (question.kind) {
       case 'reading':
-        return this.#ask(`Heard ${readingText(question.reading)}. Is that right?`, BECAUSE[question.because], [
-          ['Yes', '', { do: 'command', command: 'yes' }],
-          ['No', '', { do: 'command', command: 'no' }],
-        ], true);
+        return this.#ask(
+          `Heard ${readingText(question.reading)}. Is that right?`,
+          BECAUSE[question.because],
+          [
+            ['Yes', '', { do: 'command', command: 'yes' }],
+            ['No', '', { do: 'command', command: 'no' }],
+          ],
+          true,
+        );
       case 'stop':
         return this.#ask('Stop the check here?', 'What was called stays in the record; the rest is not judged.', [
           ['Yes, stop', '', { do: 'command', command: 'yes' }],
@@ -60,20 +65,28 @@ export class QuestionPanel extends LitElement {
         ]);
       case 'skip-reason':
         return this.#ask('Why is this step skipped?', 'The step is then not judged, with this reason.', [
-          ...question.reasons.map((reason) => [reason.label, '', { do: 'command', command: 'skip', reason: reason.cue }] as const),
+          ...question.reasons.map(
+            (reason) => [reason.label, '', { do: 'command', command: 'skip', reason: reason.cue }] as const,
+          ),
           ['Do not skip', 'main', { do: 'command', command: 'no' }],
         ]);
     }
   }
 
   protected override updated(): void {
-    if (this.question !== undefined && this.question !== this.#asked) this.renderRoot.querySelector<HTMLElement>('h2')?.focus();
+    if (this.question !== undefined && this.question !== this.#asked)
+      this.renderRoot.querySelector<HTMLElement>('h2')?.focus();
     this.#asked = this.question;
   }
 
   #asked: Question | undefined;
 
-  #ask(title: string, line: string, answers: readonly (readonly [string, string, ConstructorParameters<typeof ActionEvent>[0]])[], correctable = false) {
+  #ask(
+    title: string,
+    line: string,
+    answers: readonly (readonly [string, string, ConstructorParameters<typeof ActionEvent>[0]])[],
+    correctable = false,
+  ) {
     return html`<section class="ask" aria-label="Question">
       <h2 tabindex="-1">${title}</h2>
       <p>${line}</p>

@@ -69,13 +69,20 @@ export class ReadingEntry extends LitElement {
 
   override render() {
     return html`<form @submit=${this.#send} novalidate>
-      <div class="fields">${this.#field('primary', 'Primary', this.primary)}${this.#field('secondary', 'Secondary', this.secondary)}</div>
+      <div class="fields">
+        ${this.#field('primary', 'Primary', this.primary)}${this.#field('secondary', 'Secondary', this.secondary)}
+      </div>
       <p class="complaint" role="alert">${this.complaint}</p>
       <div class="pad" role="group" aria-label="Number pad">
         ${KEYS.map(
-          (key) => html`<button type="button" @click=${() => this.#press(key)} aria-label=${key === '⌫' ? 'Delete the last digit' : key === '.5' ? 'and a half' : key}>
-            ${key === '.5' ? '½' : key}
-          </button>`,
+          (key) =>
+            html`<button
+              type="button"
+              @click=${() => this.#press(key)}
+              aria-label=${key === '⌫' ? 'Delete the last digit' : key === '.5' ? 'and a half' : key}
+            >
+              ${key === '.5' ? '½' : key}
+            </button>`,
         )}
       </div>
       <div class="send">
@@ -92,7 +99,9 @@ export class ReadingEntry extends LitElement {
       this.since = performance.now();
     }
     this.active = 'primary';
-    void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLInputElement>('input[name=primary]')?.focus());
+    void this.updateComplete.then(() =>
+      this.renderRoot.querySelector<HTMLInputElement>('input[name=primary]')?.focus(),
+    );
   }
 
   #field(circuit: Circuit, label: string, value: string) {
@@ -148,7 +157,14 @@ export class ReadingEntry extends LitElement {
       this.complaint = 'Put in at least one needle.';
       return;
     }
-    this.dispatchEvent(new ActionEvent({ do: 'reading', reading, correction: this.correction, took: this.since === undefined ? 0 : performance.now() - this.since }));
+    this.dispatchEvent(
+      new ActionEvent({
+        do: 'reading',
+        reading,
+        correction: this.correction,
+        took: this.since === undefined ? 0 : performance.now() - this.since,
+      }),
+    );
     this.primary = '';
     this.secondary = '';
     this.active = 'primary';

@@ -25,7 +25,10 @@ export function actionText(action: Callable): string {
     case 'reading':
       return `${action.correction ? 'correction, ' : ''}${readingText(action.reading)}`;
     case 'command':
-      return [action.command, action.reason].filter((part) => part !== undefined).map((part) => idInWords(part).toLowerCase()).join(', ');
+      return [action.command, action.reason]
+        .filter((part) => part !== undefined)
+        .map((part) => idInWords(part).toLowerCase())
+        .join(', ');
   }
 }
 

@@ -23,7 +23,10 @@ export type Shortcut =
   | { readonly kind: 'help' };
 
 /** What a key press stands for now; undefined when it means nothing here. */
-export function shortcutFor(event: Pick<KeyboardEvent, 'key' | 'code' | 'shiftKey'>, model: CheckModel): Shortcut | undefined {
+export function shortcutFor(
+  event: Pick<KeyboardEvent, 'key' | 'code' | 'shiftKey'>,
+  model: CheckModel,
+): Shortcut | undefined {
   if (event.key === '?') return { kind: 'help' };
   const digit = /^(?:Digit|Numpad)(\d)$/.exec(event.code)?.[1];
   if (digit !== undefined) {

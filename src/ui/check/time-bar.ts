@@ -49,15 +49,27 @@ export class TimeBar extends LitElement {
     const passed = Math.max(0, this.now - start);
     if (kind === 'window' || due === undefined) {
       return html`<div class="open">
-        <div class="line"><span>Timing the build-up</span><span class="seconds" role="timer">${(passed / 1000).toFixed(1)} s</span></div>
+        <div class="line">
+          <span>Timing the build-up</span><span class="seconds" role="timer">${(passed / 1000).toFixed(1)} s</span>
+        </div>
         <div class="track" aria-hidden="true"><div class="fill"></div></div>
       </div>`;
     }
     const left = due - this.now;
     const fraction = Math.min(1, passed / Math.max(1, due - start));
     const line = left > 0 ? 'Hold: hands off, watch both needles' : 'Call both needles now';
-    return html`<div class="line"><span>${line}</span><span class="seconds" role="timer">${left > 0 ? `${Math.ceil(left / 1000)} s` : clockText(passed)}</span></div>
-      <div class="track" role="progressbar" aria-label="Hold" aria-valuemin="0" aria-valuemax="100" aria-valuenow=${Math.round(fraction * 100)}>
+    return html`<div class="line">
+        <span>${line}</span
+        ><span class="seconds" role="timer">${left > 0 ? `${Math.ceil(left / 1000)} s` : clockText(passed)}</span>
+      </div>
+      <div
+        class="track"
+        role="progressbar"
+        aria-label="Hold"
+        aria-valuemin="0"
+        aria-valuemax="100"
+        aria-valuenow=${Math.round(fraction * 100)}
+      >
         <div class="fill" style="transform:scaleX(${fraction})"></div>
       </div>`;
   }

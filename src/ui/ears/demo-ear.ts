@@ -41,16 +41,21 @@ export async function loadDemoEar(
   return good(recordingEar(recording.value, started, (to) => (events = to), 'The embedded ear, on a recording'));
 }
 
-async function fetchWhole(address: URL, onProgress: (fraction: number) => void, cancelled: AbortSignal): Promise<Outcome<Uint8Array>> {
+async function fetchWhole(
+  address: URL,
+  onProgress: (fraction: number) => void,
+  cancelled: AbortSignal,
+): Promise<Outcome<Uint8Array>> {
   try {
     const response = await fetch(address, { signal: cancelled });
     // A server with a fallback page answers a missing file with HTML and status 200.
     const html = response.headers.get('content-type')?.startsWith('text/html') === true;
-    if (!response.ok || html || response.body === null) return bad('The demo recording is not in this build.', undefined, NO_DEMO);
+    if (!response.ok || html || response.body === null)
+      return bad('The demo recording is not in this build.', undefined, NO_DEMO);
     const total = Number(response.headers.get('content-length'));
     const parts: Uint8Array<ArrayBuffer>[] = [];
     let taken = 0;
-    for (const reader = response.body.getReader(); ; ) {
+    for (const reader = response.body.getReader(); ;) {
       const { done, value } = await reader.read();
       if (done) break;
       parts.push(value);
@@ -59,6 +64,10 @@ async function fetchWhole(address: URL, onProgress: (fraction: number) => void, 
     }
     return good(new Uint8Array(await new Blob(parts).arrayBuffer()));
   } catch {
-    return bad('The demo recording could not be fetched.', undefined, 'It is not kept for offline use: go online and try again.');
+    return bad(
+      'The demo recording could not be fetched.',
+      undefined,
+      'It is not kept for offline use: go online and try again.',
+    );
   }
 }

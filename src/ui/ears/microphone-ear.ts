@@ -18,8 +18,6 @@ export interface MicrophoneEarParts {
 const RELEASE_MS = 250;
 /** How long a line about a passing trouble stays. */
 const TROUBLE_MS = 6000;
-/** The clock of hearing moves every 100 ms of sound. */
-const STOPPED_MS = 1500;
 
 /** The microphone and its recogniser as one ear. A lost microphone comes back by itself; a lost recogniser does not. */
 export function microphoneEar(parts: MicrophoneEarParts): Ear {
@@ -33,7 +31,6 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   /** The latest thing that went wrong, in one line, until sound has been heard for a while. */
   let trouble = '';
   let troubleAt = 0;
-  let clockAt = 0;
 
   const tell = (lost?: 'microphone-lost' | 'engine-lost'): void => listener?.state(stateNow(), lineNow(), lost);
 
@@ -60,25 +57,29 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     hearing = parts.hearing({
       heard: (heard) => listener?.heard(heard),
       clock: async (now, sound) => {
-        clockAt = performance.now();
-        if (trouble !== '' && device === 'listening' && clockAt - troubleAt > TROUBLE_MS) {
+        if (trouble !== '' && device === 'listening' && performance.now() - troubleAt > TROUBLE_MS) {
           trouble = '';
           tell();
         }
         listener?.level(sound);
         await listener?.progress(now);
       },
-      loading: (fraction) => listener?.state('starting', `Getting ${parts.name} ready: ${Math.round(fraction * 100)} %.`),
+      loading: (fraction) =>
+        listener?.state('starting', `Getting ${parts.name} ready: ${Math.round(fraction * 100)} %.`),
       problem: wentWrong,
+      stopped: () => {
+        const heardBefore = ready;
+        hearing = undefined;
+        ready = false;
+        tell(heardBefore ? 'engine-lost' : undefined);
+      },
     });
     if (ruleset !== undefined) hearing.listenFor(ruleset);
     const mine = hearing;
     void hearing.ready.then((heard) => {
       if (hearing !== mine) return;
       ready = heard;
-      clockAt = performance.now();
       if (heard) trouble = '';
-      else hearing = undefined;
       tell();
     });
   }
@@ -86,14 +87,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   function takeSound(samples: Float32Array, rate: number): void {
     // Outside the press the sound is silence, so that the clock goes on and a press is one utterance.
     const counts = !parts.pushToTalk || performance.now() < talkingUntil;
-    const mine = hearing;
-    void mine?.feed(counts ? samples : new Float32Array(samples.length), rate).then(() => {
-      // Sound that is taken but moves no clock is taken by nobody: hearing has stopped for good.
-      if (hearing !== mine || !ready || performance.now() - clockAt < STOPPED_MS) return;
-      hearing = undefined;
-      ready = false;
-      tell('engine-lost');
-    });
+    void hearing?.feed(counts ? samples : new Float32Array(samples.length), rate);
   }
 
   return {

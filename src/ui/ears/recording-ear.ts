@@ -9,15 +9,22 @@ const CHUNK_SECONDS = 0.5;
  * A recording as an ear: heard as fast as the machine can, on the recording's own clock.
  * `hearing` is ready, and tells its events to what `tellTo` is given.
  */
-export function recordingEar(recording: Recording, hearing: Hearing, tellTo: (events: HearingEvents) => void, line: string): Ear {
+export function recordingEar(
+  recording: Recording,
+  hearing: Hearing,
+  tellTo: (events: HearingEvents) => void,
+  line: string,
+): Ear {
   let closed = false;
 
   async function play(listener: EarListener): Promise<void> {
     const chunk = Math.round(recording.rate * CHUNK_SECONDS);
     for (let from = 0; from < recording.samples.length && !closed; from += chunk) {
       await hearing.feed(recording.samples.slice(from, from + chunk), recording.rate);
+      listener.state('listening', `${line}: ${Math.round((100 * from) / recording.samples.length)} % heard`);
     }
     if (closed) return;
+    listener.state('listening', `${line}: all heard`);
     await hearing.flush();
     listener.end();
   }
@@ -32,7 +39,6 @@ export function recordingEar(recording: Recording, hearing: Hearing, tellTo: (ev
         },
         problem: (problem) => listener.state('listening', problem.what),
       });
-      listener.state('listening', line);
       void listener.progress(0);
       void play(listener);
       return Promise.resolve();

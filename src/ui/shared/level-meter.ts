@@ -48,7 +48,12 @@ export class LevelMeter extends LitElement {
   override render() {
     const { sound } = this;
     const level = place(sound?.level ?? FLOOR_DB);
-    const words = sound === undefined ? 'no sound yet' : sound.clipped ? 'too loud, clipping' : `${Math.round(sound.level)} dB, noise floor ${Math.round(sound.floor)} dB`;
+    const words =
+      sound === undefined
+        ? 'no sound yet'
+        : sound.clipped
+          ? 'too loud, clipping'
+          : `${Math.round(sound.level)} dB, noise floor ${Math.round(sound.floor)} dB`;
     return html`<div
       class="track ${sound?.clipped === true ? 'clipping' : ''}"
       role="meter"

@@ -40,8 +40,9 @@ export class SettingsForm extends LitElement {
       ${this.#amount('textScale', 'Text size', 1, 1.6, 0.1)}
       <fieldset class="group">
         <legend>Answers</legend>
-        ${this.#tick('voice', 'Speak the answers')} ${this.#tick('terse', 'Terse: as few words as possible')} ${this.#tick('countAloud', 'Count holds aloud')}
-        ${this.#amount('volume', 'Volume', 0, 1, 0.1)} ${this.#amount('rate', 'Speed', 0.7, 1.6, 0.1)}
+        ${this.#tick('voice', 'Speak the answers')} ${this.#tick('terse', 'Terse: as few words as possible')}
+        ${this.#tick('countAloud', 'Count holds aloud')} ${this.#amount('volume', 'Volume', 0, 1, 0.1)}
+        ${this.#amount('rate', 'Speed', 0.7, 1.6, 0.1)}
       </fieldset>
       ${this.#options('Listening', 'pushToTalk', [
         ['false', 'Open: always listening'],
@@ -49,13 +50,20 @@ export class SettingsForm extends LitElement {
       ])}
       <fieldset class="group">
         <legend>Controls</legend>
-        ${this.#tick('echoCancellation', 'Echo cancellation of the microphone')} ${this.#tick('keys', 'Single-key shortcuts on the Check screen')}
+        ${this.#tick('echoCancellation', 'Echo cancellation of the microphone')}
+        ${this.#tick('keys', 'Single-key shortcuts on the Check screen')}
       </fieldset>
     `;
   }
 
   #tick(name: Choice, label: string) {
-    return html`<label class="tick"><input type="checkbox" .checked=${this.settings[name]} @change=${(event: Event) => this.#send({ [name]: (event.target as HTMLInputElement).checked })} />${label}</label>`;
+    return html`<label class="tick"
+      ><input
+        type="checkbox"
+        .checked=${this.settings[name]}
+        @change=${(event: Event) => this.#send({ [name]: (event.target as HTMLInputElement).checked })}
+      />${label}</label
+    >`;
   }
 
   #amount(name: Amount, label: string, min: number, max: number, step: number) {
@@ -80,7 +88,12 @@ export class SettingsForm extends LitElement {
         ${options.map(
           ([value, label]) =>
             html`<label class="tick"
-              ><input type="radio" name=${name} .checked=${String(this.settings[name]) === value} @change=${() => this.#send({ [name]: name === 'theme' ? value : value === 'true' })} />${label}</label
+              ><input
+                type="radio"
+                name=${name}
+                .checked=${String(this.settings[name]) === value}
+                @change=${() => this.#send({ [name]: name === 'theme' ? value : value === 'true' })}
+              />${label}</label
             >`,
         )}
       </div>
@@ -88,6 +101,8 @@ export class SettingsForm extends LitElement {
   }
 
   #send(change: Partial<Settings>): void {
-    this.dispatchEvent(new CustomEvent<Partial<Settings>>('settings', { detail: change, bubbles: true, composed: true }));
+    this.dispatchEvent(
+      new CustomEvent<Partial<Settings>>('settings', { detail: change, bubbles: true, composed: true }),
+    );
   }
 }

@@ -51,7 +51,7 @@ export function smallStore(storage: () => Storage): SmallStore {
       if (visit.has(name)) return visit.get(name);
       try {
         const text = storage().getItem(`two-needles.${name}`);
-        return text === null ? undefined : JSON.parse(text);
+        return text === null ? undefined : (JSON.parse(text) as unknown);
       } catch {
         return undefined;
       }
@@ -70,11 +70,11 @@ export function smallStore(storage: () => Storage): SmallStore {
 /** Settings from what was stored; whatever is missing or of another kind is the default. */
 export function readSettings(stored: unknown): Settings {
   if (typeof stored !== 'object' || stored === null) return DEFAULT_SETTINGS;
-  const known = Object.entries(DEFAULT_SETTINGS).map(([name, fallback]) => {
-    const value = (stored as Record<string, unknown>)[name];
+  const known = Object.entries<unknown>({ ...DEFAULT_SETTINGS }).map(([name, fallback]): [string, unknown] => {
+    const value: unknown = (stored as Record<string, unknown>)[name];
     return [name, typeof value === typeof fallback ? value : fallback];
   });
-  const read = Object.fromEntries(known) as Settings;
+  const read = Object.fromEntries(known) as unknown as Settings;
   const themes: readonly string[] = ['auto', 'day', 'night'];
   return {
     ...read,

@@ -88,12 +88,31 @@ export class VerdictCard extends LitElement {
         <dl>
           ${Object.entries(result.figures).map(([name, figure]) => this.#figure(name as FigureName, figure, result.why?.[name as FigureName]))}
           ${result.limits.map((limit) => this.#limit(limit))}
-          ${result.margin === undefined
-            ? nothing
-            : html`<dt>margin</dt><dd>${plainNumber(result.margin.value)} ${result.margin.unit} (${figureName(result.margin.figure)})</dd>`}
-          ${result.source === undefined ? nothing : html`<dt>rests on</dt><dd>${sourceText(result.source)}</dd>`}
-          ${result.decidingHold === undefined ? nothing : html`<dt>would decide</dt><dd>a hold of ${Math.ceil(result.decidingHold)} s</dd>`}
-          ${(result.missing ?? []).map((line) => html`<dt>not computed</dt><dd>${line}</dd>`)}
+          ${
+            result.margin === undefined
+              ? nothing
+              : html`<dt>margin</dt>
+                  <dd>
+                    ${plainNumber(result.margin.value)} ${result.margin.unit} (${figureName(result.margin.figure)})
+                  </dd>`
+          }
+          ${
+            result.source === undefined
+              ? nothing
+              : html`<dt>rests on</dt>
+                  <dd>${sourceText(result.source)}</dd>`
+          }
+          ${
+            result.decidingHold === undefined
+              ? nothing
+              : html`<dt>would decide</dt>
+                  <dd>a hold of ${Math.ceil(result.decidingHold)} s</dd>`
+          }
+          ${(result.missing ?? []).map(
+            (line) =>
+              html`<dt>not computed</dt>
+                <dd>${line}</dd>`,
+          )}
         </dl>
       </details>`;
   }
@@ -103,19 +122,33 @@ export class VerdictCard extends LitElement {
     return html`<dt>${figureName(name)}</dt>
       <dd>
         ${figureText(figure)}${also}
-        ${why === undefined
-          ? nothing
-          : html`<br /><span class="quiet">${why.formula}${why.inputs.length === 0 ? '' : `, with ${why.inputs.map((input) => `${input.name} ${plainNumber(input.value)} ${input.unit}`).join(', ')}`}. ${why.uncertainty}</span>`}
+        ${
+          why === undefined
+            ? nothing
+            : html`<br /><span class="quiet"
+                  >${why.formula}${why.inputs.length === 0 ? '' : `, with ${why.inputs.map((input) => `${input.name} ${plainNumber(input.value)} ${input.unit}`).join(', ')}`}.
+                  ${why.uncertainty}</span
+                >`
+        }
       </dd>`;
   }
 
   #limit(limit: AppliedLimit) {
     const bounds = [
-      limit.min === undefined ? '' : `${limit.strict === true ? 'more than' : 'at least'} ${plainNumber(limit.min)} ${limit.unit}`,
-      limit.max === undefined ? '' : `${limit.strict === true ? 'less than' : 'at most'} ${plainNumber(limit.max)} ${limit.unit}`,
+      limit.min === undefined
+        ? ''
+        : `${limit.strict === true ? 'more than' : 'at least'} ${plainNumber(limit.min)} ${limit.unit}`,
+      limit.max === undefined
+        ? ''
+        : `${limit.strict === true ? 'less than' : 'at most'} ${plainNumber(limit.max)} ${limit.unit}`,
     ].filter((part) => part !== '');
     const about = limit.about === true ? 'about ' : '';
     return html`<dt>limit, ${figureName(limit.figure)}</dt>
-      <dd>${about}${bounds.join(', ')}${limit.condition === undefined ? '' : `; ${limit.condition}`}<br /><span class="quiet">${sourceText(limit.source)}</span></dd>`;
+      <dd>
+        ${about}${bounds.join(', ')}${limit.condition === undefined ? '' : `; ${limit.condition}`}<br /><span
+          class="quiet"
+          >${sourceText(limit.source)}</span
+        >
+      </dd>`;
   }
 }

@@ -2,8 +2,10 @@ import type { RecordNotice } from '../../record/keeping-store.ts';
 
 /** What the operator is told when the record cannot be kept as it should. */
 export const RECORD_NOTICES: Record<RecordNotice, string> = {
-  'not-kept': 'This browser keeps nothing here (private window, or site data is blocked). The check runs, but its record is lost when the page closes.',
-  'clips-given-up': 'Storage is full: the sound of callouts is given up, oldest first. What was heard and judged is still kept.',
+  'not-kept':
+    'This browser keeps nothing here (private window, or site data is blocked). The check runs, but its record is lost when the page closes.',
+  'clips-given-up':
+    'Storage is full: the sound of callouts is given up, oldest first. What was heard and judged is still kept.',
   'disk-lost': 'Storage failed. The check goes on and is kept in memory while this page stays open.',
   'other-tab': 'This check is open in another tab, which keeps its record. Close this one.',
 };

@@ -23,7 +23,8 @@ import type { StartScreen } from '../start/start-screen.ts';
 import '../start/start-screen.ts';
 import type { AppParts } from './app-parts.ts';
 
-const DEMO_LINE = 'A made-up operator goes through a whole check. The real ear, machine and judge hear it, faster than it was spoken.';
+const DEMO_LINE =
+  'A made-up operator goes through a whole check. The real ear, machine and judge hear it, faster than it was spoken.';
 
 /** The app: start, check and end screens over one set of parts, which it waits for. */
 @customElement('two-needles')
@@ -75,7 +76,12 @@ export class TwoNeedles extends LitElement {
         @done=${() => void this.#leave()}
       ></tn-end-screen>`;
     }
-    return html`<tn-check-screen .model=${live.model} .live=${live.live} ?watched=${this.#watching} @act=${(event: ActionEvent) => this.#act(event)}></tn-check-screen>`;
+    return html`<tn-check-screen
+      .model=${live.model}
+      .live=${live.live}
+      ?watched=${this.#watching}
+      @act=${(event: ActionEvent) => this.#act(event)}
+    ></tn-check-screen>`;
   }
 
   #start(parts: AppParts) {
@@ -107,7 +113,12 @@ export class TwoNeedles extends LitElement {
   }
 
   async #begin(parts: AppParts, choice: StartChoice): Promise<void> {
-    this.#change({ operator: choice.operator, rigId: choice.rig.id, planId: choice.planId, profileId: choice.profileId });
+    this.#change({
+      operator: choice.operator,
+      rigId: choice.rig.id,
+      planId: choice.planId,
+      profileId: choice.profileId,
+    });
     const start = this.#startEvent(parts, choice);
     if (start === undefined || this.live !== undefined) return;
     await this.#endTrial();
@@ -120,7 +131,17 @@ export class TwoNeedles extends LitElement {
     const profile = parts.profiles.find(({ id }) => id === choice.profileId) ?? parts.profiles[0];
     if (plan === undefined || profile === undefined) return undefined;
     const { countAloud } = this.settings;
-    return { type: 'start', at: 0, wall: parts.wall(), plan, profile, rig: choice.rig, operator: choice.operator, asking: 'ask', settings: { countAloud } };
+    return {
+      type: 'start',
+      at: 0,
+      wall: parts.wall(),
+      plan,
+      profile,
+      rig: choice.rig,
+      operator: choice.operator,
+      asking: 'ask',
+      settings: { countAloud },
+    };
   }
 
   async #resume(parts: AppParts, id: string): Promise<void> {
@@ -139,7 +160,12 @@ export class TwoNeedles extends LitElement {
   async #giveUp(parts: AppParts, id: string): Promise<void> {
     const head = this.heads.find((candidate) => candidate.id === id);
     const events = await parts.store.events(id);
-    if (head !== undefined) await parts.store.close(events[0]?.type === 'start' ? givenUpHead(id, events[0], events) : { ...head, state: 'given-up', verdict: 'incomplete' });
+    if (head !== undefined)
+      await parts.store.close(
+        events[0]?.type === 'start'
+          ? givenUpHead(id, events[0], events)
+          : { ...head, state: 'given-up', verdict: 'incomplete' },
+      );
     await this.#loadHeads();
   }
 
@@ -161,18 +187,40 @@ export class TwoNeedles extends LitElement {
     }
     this.demo = { state: 'ready', line: DEMO_LINE };
     const rig = this.rigs.find(({ id }) => id === 'engine-31') ?? this.rigs[0];
-    const start = rig === undefined ? undefined : this.#startEvent(parts, { rig, operator: 'Demo', planId: 'full-cab-check', profileId: 'fire-practice' });
+    const start =
+      rig === undefined
+        ? undefined
+        : this.#startEvent(parts, { rig, operator: 'Demo', planId: 'full-cab-check', profileId: 'fire-practice' });
     if (start === undefined) return;
     this.#watching = true;
     const live = this.#liveParts(parts, `demo-${parts.newId()}`, ear.value);
     // Only the recording's own clock counts, and a demo is not kept among the checks of real rigs.
-    this.#run(parts, LiveCheck.begin({ ...live, speech: silent(live.speech), store: memoryStore(), steady: () => 0 }, { ...start, asking: 'assume' }));
+    this.#run(
+      parts,
+      LiveCheck.begin(
+        { ...live, speech: silent(live.speech), store: memoryStore(), steady: () => 0 },
+        { ...start, asking: 'assume' },
+      ),
+    );
   }
 
   #liveParts(parts: AppParts, id: string, ear: Ear) {
     const { store, language, steady, wall, every, wav } = parts;
     const speech = parts.speech(() => this.settings);
-    return { id, ear, store, language, steady, wall, every, wav, speech, settings: () => this.settings, onChange: () => this.#showSoon(), notices: this.notices };
+    return {
+      id,
+      ear,
+      store,
+      language,
+      steady,
+      wall,
+      every,
+      wav,
+      speech,
+      settings: () => this.settings,
+      onChange: () => this.#showSoon(),
+      notices: this.notices,
+    };
   }
 
   #run(parts: AppParts, live: LiveCheck): void {
@@ -261,5 +309,10 @@ export class TwoNeedles extends LitElement {
 
 /** The demo runs faster than it could be spoken, so its answers are only shown. */
 function silent(speech: Speech): Speech {
-  return { speak: () => undefined, cancel: () => undefined, onSpeaking: undefined, caption: (answer) => speech.caption(answer) };
+  return {
+    speak: () => undefined,
+    cancel: () => undefined,
+    onSpeaking: undefined,
+    caption: (answer) => speech.caption(answer),
+  };
 }

@@ -69,7 +69,11 @@ export class PastChecks extends LitElement {
       <details>
         <summary class=${verdict}>
           <span class="mark" aria-hidden="true">${VERDICT_MARK[verdict]}</span>
-          <span class="what"><b>${head.rigName}</b>, ${head.planTitle}<br /><span class="quiet">${new Date(head.startedAt).toLocaleString()}${head.operator === '' ? '' : `, ${head.operator}`}</span></span>
+          <span class="what"
+            ><b>${head.rigName}</b>, ${head.planTitle}<br /><span class="quiet"
+              >${new Date(head.startedAt).toLocaleString()}${head.operator === '' ? '' : `, ${head.operator}`}</span
+            ></span
+          >
           <b>${verdict}</b>
         </summary>
         <ul class="steps">

@@ -35,17 +35,28 @@ export class RigForm extends LitElement {
   override render() {
     const { rig } = this;
     return html`<form @submit=${this.#save}>
-      <label class="field">Name <input name="name" required maxlength="40" .value=${rig.name} autocomplete="off" /></label>
+      <label class="field"
+        >Name <input name="name" required maxlength="40" .value=${rig.name} autocomplete="off"
+      /></label>
       <label class="field"
         >Unit of the dials
-        <select name="unit">${UNITS.map((unit) => html`<option ?selected=${unit === rig.unit}>${unit}</option>`)}</select>
+        <select name="unit">
+          ${UNITS.map((unit) => html`<option ?selected=${unit === rig.unit}>${unit}</option>`)}
+        </select>
       </label>
       <div class="two">
         ${(['primary', 'secondary'] as const).map(
           (circuit) =>
             html`<label class="field"
               >Smallest step you can read, ${circuit}
-              <input name=${circuit} type="number" min="0.1" max="50" step="0.1" .value=${String(rig.resolution?.[circuit]?.value ?? (rig.unit === 'psi' ? 1 : 10))} />
+              <input
+                name=${circuit}
+                type="number"
+                min="0.1"
+                max="50"
+                step="0.1"
+                .value=${String(rig.resolution?.[circuit]?.value ?? (rig.unit === 'psi' ? 1 : 10))}
+              />
             </label>`,
         )}
       </div>
@@ -72,7 +83,10 @@ export class RigForm extends LitElement {
       ...this.rig,
       name: text('name').trim() || this.rig.name,
       unit,
-      resolution: { primary: { value: Number(text('primary')) || 1, unit }, secondary: { value: Number(text('secondary')) || 1, unit } },
+      resolution: {
+        primary: { value: Number(text('primary')) || 1, unit },
+        secondary: { value: Number(text('secondary')) || 1, unit },
+      },
       fitted: Object.fromEntries(FITTED.map(([id]) => [id, data.has(id)])),
     };
     this.dispatchEvent(new CustomEvent<RigSettings>('rig', { detail: rig }));

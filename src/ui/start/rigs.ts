@@ -16,5 +16,7 @@ export function readRigs(stored: unknown): readonly RigSettings[] {
 function isRig(value: unknown): value is RigSettings {
   if (typeof value !== 'object' || value === null) return false;
   const rig = value as Record<string, unknown>;
-  return typeof rig['id'] === 'string' && typeof rig['name'] === 'string' && (rig['unit'] === 'psi' || rig['unit'] === 'kPa');
+  return (
+    typeof rig['id'] === 'string' && typeof rig['name'] === 'string' && (rig['unit'] === 'psi' || rig['unit'] === 'kPa')
+  );
 }

@@ -34,15 +34,25 @@ export class SoundCheck extends LitElement {
     return html`<section aria-label="Sound check">
       <h2>Sound check</h2>
       <p>${this.earLine}</p>
-      ${this.state === 'running'
-        ? html`<tn-level-meter .sound=${this.sound}></tn-level-meter>
-            ${this.sound === undefined
-              ? nothing
-              : html`<p class="quiet">Level ${decibels(this.sound.level)}, noise floor ${decibels(this.sound.floor)}; speech stands out by ${decibels(this.sound.snr)}.</p>`}
-            <p class="advice" aria-live="polite">${advice(this.sound)}</p>`
-        : nothing}
+      ${
+        this.state === 'running'
+          ? html`<tn-level-meter .sound=${this.sound}></tn-level-meter>
+              ${
+                this.sound === undefined
+                  ? nothing
+                  : html`<p class="quiet">
+                      Level ${decibels(this.sound.level)}, noise floor ${decibels(this.sound.floor)}; speech stands out
+                      by ${decibels(this.sound.snr)}.
+                    </p>`
+              }
+              <p class="advice" aria-live="polite">${advice(this.sound)}</p>`
+          : nothing
+      }
       <div>
-        <button ?disabled=${this.state === 'starting'} @click=${() => this.dispatchEvent(new CustomEvent('sound-check', { detail: !running, bubbles: true, composed: true }))}>
+        <button
+          ?disabled=${this.state === 'starting'}
+          @click=${() => this.dispatchEvent(new CustomEvent('sound-check', { detail: !running, bubbles: true, composed: true }))}
+        >
           ${running ? (this.state === 'starting' ? 'Starting…' : 'Stop the sound check') : 'Try the microphone'}
         </button>
       </div>

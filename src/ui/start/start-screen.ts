@@ -29,12 +29,18 @@ export class StartScreen extends LitElement {
         <button class="gear" @click=${() => this.settingsDialog.showModal()}>Settings</button>
       </header>
       <main>
-        <p class="lead">The second person in the cab for the air brake check: call what you see, it times, computes and keeps the record.</p>
-        ${model.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)} ${this.#update()} ${this.#unfinished()}
+        <p class="lead">
+          The second person in the cab for the air brake check: call what you see, it times, computes and keeps the
+          record.
+        </p>
+        ${model.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)} ${this.#update()}
+        ${this.#unfinished()}
         <form class="panel" @submit=${this.#start}>
           <h2>New check</h2>
           ${this.#rig()}
-          <label class="field">Operator <input name="operator" autocomplete="name" maxlength="60" .value=${this.settings.operator} /></label>
+          <label class="field"
+            >Operator <input name="operator" autocomplete="name" maxlength="60" .value=${this.settings.operator}
+          /></label>
           <div class="two">
             <label class="field"
               >Plan
@@ -51,7 +57,10 @@ export class StartScreen extends LitElement {
           </div>
           <div class="caution">
             <p><b>Before you start</b> Level ground. Wheels chocked. Nobody under or around the rig.</p>
-            <p>Local codes, the maker’s manual and licensed technicians come first. This tool measures and records; it does not inspect.</p>
+            <p>
+              Local codes, the maker’s manual and licensed technicians come first. This tool measures and records; it
+              does not inspect.
+            </p>
           </div>
           <button class="main go" type="submit">Start the check</button>
         </form>
@@ -72,19 +81,23 @@ export class StartScreen extends LitElement {
       </dialog>
       <dialog class="rig" aria-label="Rig" @close=${() => (this.editing = undefined)}>
         <h2>Rig</h2>
-        ${this.editing === undefined
-          ? nothing
-          : html`<tn-rig-form
-              .rig=${this.editing}
-              @closed=${() => this.rigDialog.close()}
-              @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
-            ></tn-rig-form>`}
+        ${
+          this.editing === undefined
+            ? nothing
+            : html`<tn-rig-form
+                .rig=${this.editing}
+                @closed=${() => this.rigDialog.close()}
+                @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
+              ></tn-rig-form>`
+        }
       </dialog>`;
   }
 
   #update() {
     if (!this.model.updateWaits) return nothing;
-    return html`<p class="notice" role="status">A newer version is ready. <button @click=${() => this.#send('update', undefined)}>Use it now</button></p>`;
+    return html`<p class="notice" role="status">
+      A newer version is ready. <button @click=${() => this.#send('update', undefined)}>Use it now</button>
+    </p>`;
   }
 
   #unfinished() {
@@ -92,7 +105,10 @@ export class StartScreen extends LitElement {
       (head) =>
         html`<section class="panel resume" aria-label="Unfinished check">
           <h2>Unfinished: ${head.rigName}, ${head.planTitle}</h2>
-          <p>Started ${new Date(head.startedAt).toLocaleString()}${head.operator === '' ? '' : ` by ${head.operator}`}. What was called is kept; a hold that was running is repeated.</p>
+          <p>
+            Started ${new Date(head.startedAt).toLocaleString()}${head.operator === '' ? '' : ` by ${head.operator}`}.
+            What was called is kept; a hold that was running is repeated.
+          </p>
           <div class="row">
             <button class="main" @click=${() => this.#send('resume', head.id)}>Go on with it</button>
             <button @click=${() => this.#send('give-up', head.id)}>Leave it incomplete</button>
@@ -108,13 +124,23 @@ export class StartScreen extends LitElement {
         (rig) =>
           html`<div class="rig-row">
             <label class="tick">
-              <input type="radio" name="rig" value=${rig.id} .checked=${rig.id === this.#rigId()} @change=${() => this.#send('settings', { rigId: rig.id })} />
+              <input
+                type="radio"
+                name="rig"
+                value=${rig.id}
+                .checked=${rig.id === this.#rigId()}
+                @change=${() => this.#send('settings', { rigId: rig.id })}
+              />
               <span><b>${rig.name}</b> <span class="quiet">${rigLine(rig)}</span></span>
             </label>
-            <button type="button" class="plain" @click=${() => this.#edit(rig)}>Edit<span class="unseen"> ${rig.name}</span></button>
+            <button type="button" class="plain" @click=${() => this.#edit(rig)}>
+              Edit<span class="unseen"> ${rig.name}</span>
+            </button>
           </div>`,
       )}
-      <button type="button" class="plain" @click=${() => this.#edit({ id: randomId(), name: '', unit: 'psi' })}>Add a rig</button>
+      <button type="button" class="plain" @click=${() => this.#edit({ id: randomId(), name: '', unit: 'psi' })}>
+        Add a rig
+      </button>
     </fieldset>`;
   }
 
@@ -123,14 +149,21 @@ export class StartScreen extends LitElement {
     return html`<section class="panel demo" aria-label="Demo">
       <h2>Hear a demo check</h2>
       <p>${demo.line}</p>
-      ${demo.state === 'loading'
-        ? html`<progress aria-label="Loading the demo" max="1" .value=${demo.progress ?? 0}></progress><button @click=${() => this.#send('demo', false)}>Cancel</button>`
-        : html`<button ?disabled=${demo.state === 'missing'} @click=${() => this.#send('demo', true)}>Hear a demo check</button>`}
+      ${
+        demo.state === 'loading'
+          ? html`<progress aria-label="Loading the demo" max="1" .value=${demo.progress ?? 0}></progress
+              ><button @click=${() => this.#send('demo', false)}>Cancel</button>`
+          : html`<button ?disabled=${demo.state === 'missing'} @click=${() => this.#send('demo', true)}>
+              Hear a demo check
+            </button>`
+      }
     </section>`;
   }
 
   #rigId(): string {
-    return this.model.rigs.some((rig) => rig.id === this.settings.rigId) ? this.settings.rigId : (this.model.rigs[0]?.id ?? '');
+    return this.model.rigs.some((rig) => rig.id === this.settings.rigId)
+      ? this.settings.rigId
+      : (this.model.rigs[0]?.id ?? '');
   }
 
   #edit(rig: RigSettings): void {
@@ -152,7 +185,12 @@ export class StartScreen extends LitElement {
     };
     const rig = this.model.rigs.find((candidate) => candidate.id === text('rig')) ?? this.model.rigs[0];
     if (rig === undefined) return;
-    this.#send('start', { rig, operator: text('operator').trim(), planId: text('plan'), profileId: text('profile') } satisfies StartChoice);
+    this.#send('start', {
+      rig,
+      operator: text('operator').trim(),
+      planId: text('plan'),
+      profileId: text('profile'),
+    } satisfies StartChoice);
   }
 
   #send(name: string, detail: unknown): void {
@@ -161,6 +199,10 @@ export class StartScreen extends LitElement {
 }
 
 function rigLine(rig: RigSettings): string {
-  const fitted = [rig.fitted?.handValve === true ? 'hand valve' : '', rig.fitted?.fastIdle === true ? 'fast idle' : '', rig.fitted?.trailer === true ? 'trailer' : ''];
+  const fitted = [
+    rig.fitted?.handValve === true ? 'hand valve' : '',
+    rig.fitted?.fastIdle === true ? 'fast idle' : '',
+    rig.fitted?.trailer === true ? 'trailer' : '',
+  ];
   return [rig.unit, ...fitted.filter((part) => part !== '')].join(', ');
 }

@@ -15,7 +15,11 @@ import type { TwoNeedles } from '../../../src/ui/shell/two-needles.ts';
 import '../../../src/ui/shell/two-needles.ts';
 import '../../../src/ui/shared/page.css';
 
-const SOURCES: Record<string, string> = import.meta.glob('../../../grammars/*.jsgf', { query: '?raw', import: 'default', eager: true });
+const SOURCES: Record<string, string> = import.meta.glob('../../../grammars/*.jsgf', {
+  query: '?raw',
+  import: 'default',
+  eager: true,
+});
 
 /** A page clock that tests move by hand, and everything that hangs on it. */
 export class Bench {
@@ -51,7 +55,8 @@ export class Bench {
       small: { get: (name) => this.stored.get(name), set: (name, value) => this.stored.set(name, value) },
       speech: () => speech,
       ear: () => noEar('No microphone: the check goes on by hand.'),
-      demoEar: () => Promise.resolve(bad('The demo recording is missing.', 'demo/engine-31.wav', 'Run `npm run assets`.')),
+      demoEar: () =>
+        Promise.resolve(bad('The demo recording is missing.', 'demo/engine-31.wav', 'Run `npm run assets`.')),
       newId: () => crypto.randomUUID(),
       stayAwake: () => () => undefined,
       prefersDark: { now: () => false, onChange: () => undefined },
@@ -118,10 +123,12 @@ export function* deep(root: ParentNode): Generator<Element> {
   }
 }
 
+// The caller names the element that the selector stands for, as with `querySelector`.
+// eslint-disable-next-line @typescript-eslint/no-unnecessary-type-parameters
 export function find<T extends Element>(selector: string, text?: string | RegExp): T | undefined {
   for (const element of deep(document.body)) {
     if (!element.matches(selector)) continue;
-    const words = (element.textContent ?? '').replace(/\s+/g, ' ').trim();
+    const words = element.textContent.replace(/\s+/g, ' ').trim();
     if (text === undefined || (typeof text === 'string' ? words === text : text.test(words))) return element as T;
   }
   return undefined;

@@ -20,17 +20,21 @@ const tick = (at: number): CheckEvent => ({ type: 'time', at });
 const clip = (id: string, kept: number): Clip => ({ id, check: 'c1', kept, wav: new Blob(['sound']) });
 
 /** A store over another one that refuses work as `refuse` says. */
-function failing(store: RecordStore, refuse: (method: string) => Error | undefined): RecordStore {
-  return new Proxy(store, {
-    get(target, name: string) {
-      const value = target[name as keyof RecordStore];
-      if (typeof value !== 'function') return value;
-      return (...args: unknown[]) => {
-        const error = refuse(name);
-        return error === undefined ? (value as (...all: unknown[]) => unknown)(...args) : Promise.reject(error);
-      };
-    },
-  });
+function failing(
+  store: RecordStore,
+  refuse: (method: 'append' | 'close' | 'keepClip') => Error | undefined,
+): RecordStore {
+  const tried = async (method: 'append' | 'close' | 'keepClip', work: () => Promise<void>): Promise<void> => {
+    const error = refuse(method);
+    if (error !== undefined) throw error;
+    await work();
+  };
+  return {
+    ...store,
+    append: (check, index, event) => tried('append', () => store.append(check, index, event)),
+    close: (head) => tried('close', () => store.close(head)),
+    keepClip: (sound) => tried('keepClip', () => store.keepClip(sound)),
+  };
 }
 const full = (): Error => new DOMException('full', 'QuotaExceededError');
 
@@ -40,7 +44,9 @@ describe('a store that keeps a check going', () => {
     await store.begin(HEAD);
     for (let index = 0; index < 12; index += 1) await store.append('c1', index, tick(index * 10));
     const again = await diskStore('order');
-    expect((await again.events('c1')).map((event) => event.at)).toEqual(Array.from({ length: 12 }, (_, index) => index * 10));
+    expect((await again.events('c1')).map((event) => event.at)).toEqual(
+      Array.from({ length: 12 }, (_, index) => index * 10),
+    );
     expect(await again.heads()).toEqual([HEAD]);
   });
 
@@ -128,6 +134,8 @@ describe('a store that keeps a check going', () => {
     await store.begin(HEAD);
     broken = true;
     await store.close({ ...HEAD, state: 'finished', verdict: 'pass' });
-    expect((await store.heads()).map((head) => [head.id, head.state, head.verdict])).toEqual([['c1', 'finished', 'pass']]);
+    expect((await store.heads()).map((head) => [head.id, head.state, head.verdict])).toEqual([
+      ['c1', 'finished', 'pass'],
+    ]);
   });
 });

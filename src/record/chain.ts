@@ -1,0 +1,50 @@
+import type { CheckEvent } from '../check/event.ts';
+import { canonicalBytes, sha256 } from './digest.ts';
+import type { Entry, LogEvent, LogFile, LogHeader, OfficerEvent, SealEvent } from './log.ts';
+import { LOG_FORMAT, LOG_VERSION, logFile } from './log.ts';
+import type { Signer } from './signer.ts';
+
+/** The bytes of an entry that its digest, and its signature where it has one, are made of. */
+export function entryBytes({ index, previous, event }: Pick<Entry, 'index' | 'previous' | 'event'>): Uint8Array<ArrayBuffer> {
+  return canonicalBytes({ index, previous, event });
+}
+
+/** What the first entry of a log is chained to. */
+export function headerDigest(header: LogHeader): Promise<string> {
+  return sha256(canonicalBytes(header));
+}
+
+/** The header of a log that begins. `created` is ISO 8601. */
+export function newHeader(check: string, created: string, app: string, signer: Signer): LogHeader {
+  return { format: LOG_FORMAT, version: LOG_VERSION, check, created, app, digest: 'SHA-256', device: signer.publicKey };
+}
+
+/** The next entry of a chain: all it needs of what came before is one digest. */
+export async function chainNext(previous: string, index: number, event: LogEvent): Promise<Entry> {
+  return { index, previous, event, digest: await sha256(entryBytes({ index, previous, event })) };
+}
+
+/** The next entry, signed: for seals, remarks and countersignatures. */
+export async function signedNext(previous: string, index: number, event: SealEvent | OfficerEvent, signer: Signer): Promise<Entry> {
+  const entry = await chainNext(previous, index, event);
+  return { ...entry, signature: await signer.sign(entryBytes(entry)) };
+}
+
+/** The seal over a chain of `count` entries that ends in `head`, at the wall time `wall`. */
+export function sealNext(head: string, count: number, wall: string, signer: Signer): Promise<Entry> {
+  return signedNext(head, count, { type: 'seal', count, head, wall }, signer);
+}
+
+/** A sealed log of a check that is over. */
+export async function sealedLog(header: LogHeader, events: readonly CheckEvent[], wall: string, signer: Signer): Promise<LogFile> {
+  const first = await headerDigest(header);
+  const entries: Entry[] = [];
+  let head = first;
+  for (const event of events) {
+    const entry = await chainNext(head, entries.length, event);
+    entries.push(entry);
+    head = entry.digest;
+  }
+  entries.push(await sealNext(head, entries.length, wall, signer));
+  return logFile(header, entries, first);
+}

@@ -1,0 +1,216 @@
+import type { CheckEvent } from '../check/event.ts';
+import { chainNext, headerDigest, newHeader, sealNext, signedNext } from './chain.ts';
+import { sha256 } from './digest.ts';
+import { isConflict } from './keeping-store.ts';
+import type { Entry, Link, LogEvent, LogFile, LogHeader } from './log.ts';
+import { logFile } from './log.ts';
+import type { CheckHead, EntryStore, RecordStore } from './record-store.ts';
+import type { Signer } from './signer.ts';
+
+/** What an officer adds to a sealed check: a remark when there is text, else a countersignature. */
+export interface OfficerWords {
+  readonly officer: string;
+  readonly text?: string;
+}
+
+/** A record whose logs are chained and sealed as they are written. */
+export interface ChainedStore extends RecordStore {
+  /**
+   * The log as it is exported; undefined when there is none. A check of this device that is over, but was cut off before
+   * its seal, is sealed first.
+   */
+  log(check: string): Promise<LogFile | undefined>;
+  /** Appends a signed remark or countersignature. Rejects when the check is not sealed, or the store fails. */
+  sign(check: string, words: OfficerWords): Promise<void>;
+  /**
+   * Keeps a log from a file. `added`: it was not here. `extended`: it goes on where the one here ends. `known`: nothing new.
+   * A number: it differs from the one here from that entry on, and nothing was changed.
+   */
+  takeIn(head: CheckHead, log: LogFile, clips: Parameters<EntryStore['addLog']>[2]): Promise<'added' | 'extended' | 'known' | number>;
+}
+
+/** Where a chain stands. */
+interface Tail {
+  readonly header: LogHeader;
+  readonly count: number;
+  readonly digest: string;
+  readonly sealed: boolean;
+}
+
+/**
+ * Lays the chain over a store: every event is kept with its link, in one row, before it is answered. `now` gives ISO 8601 wall
+ * time, `app` names the program and its version. An event that comes after the seal is not part of the check, and not kept.
+ */
+export function chainedStore(inner: EntryStore, signer: Signer, now: () => string, app: string): ChainedStore {
+  const tails = new Map<string, Tail>();
+  const queues = new Map<string, Promise<unknown>>();
+  const clipDigests = new Map<string, Promise<string | undefined>>();
+
+  /** One thing at a time per check: a link needs the one before it. */
+  function inTurn<T>(check: string, work: () => Promise<T>): Promise<T> {
+    const done = (queues.get(check) ?? Promise.resolve()).then(work);
+    queues.set(
+      check,
+      done.catch(() => undefined),
+    );
+    return done;
+  }
+
+  async function tailOf(check: string): Promise<Tail> {
+    const known = tails.get(check);
+    if (known !== undefined) return known;
+    const { header, entries } = await chainOf(check, await inner.head(check));
+    const digest = entries.at(-1)?.digest ?? (await headerDigest(header));
+    const tail: Tail = { header, count: entries.length, digest, sealed: entries.some(({ event }) => event.type === 'seal') };
+    tails.set(check, tail);
+    return tail;
+  }
+
+  /** The chain as kept. Events that were kept without links are chained here, in the same way each time. */
+  async function chainOf(check: string, head: CheckHead | undefined): Promise<{ header: LogHeader; entries: readonly Entry[] }> {
+    const header = head?.log ?? newHeader(check, now(), app, signer);
+    if (head !== undefined && head.log === undefined) await inner.close({ ...head, log: header });
+    const entries: Entry[] = [];
+    let digest = await headerDigest(header);
+    for (const { event, link } of await inner.entries(check)) {
+      const entry = link === undefined ? await chainNext(digest, entries.length, event) : { ...link, event };
+      entries.push(entry);
+      digest = entry.digest;
+    }
+    return { header, entries };
+  }
+
+  async function put(check: string, tail: Tail, entry: Entry): Promise<void> {
+    const { event, ...link } = entry;
+    await inner.append(check, tail.count, event, link satisfies Link);
+    tails.set(check, {
+      ...tail,
+      count: tail.count + 1,
+      digest: entry.digest,
+      sealed: tail.sealed || event.type === 'seal',
+    });
+  }
+
+  async function seal(check: string): Promise<void> {
+    const tail = await tailOf(check);
+    if (tail.sealed) return;
+    await put(check, tail, await sealNext(tail.digest, tail.count, now(), signer));
+  }
+
+  /** Binds the sound to the event, when there is any. */
+  async function withClipDigest(event: CheckEvent): Promise<CheckEvent> {
+    if (event.type !== 'callout' || event.clip === undefined) return event;
+    const clipDigest = await clipDigests.get(event.clip);
+    clipDigests.delete(event.clip);
+    return clipDigest === undefined ? event : { ...event, clipDigest };
+  }
+
+  async function mergedHead(head: CheckHead): Promise<CheckHead> {
+    return { ...(await inner.head(head.id)), ...head, log: (await tailOf(head.id)).header };
+  }
+
+  return {
+    get place() {
+      return inner.place;
+    },
+    begin: (head) =>
+      inTurn(head.id, async () => {
+        const header = newHeader(head.id, now(), app, signer);
+        await inner.begin({ ...head, log: header });
+        tails.set(head.id, { header, count: 0, digest: await headerDigest(header), sealed: false });
+      }),
+    append: (check, index, event) =>
+      inTurn(check, async () => {
+        const tail = await tailOf(check);
+        if (tail.sealed) return;
+        // Two tabs on one check: the store refuses the place that is taken.
+        const place = index < tail.count ? { ...tail, count: index } : tail;
+        await put(check, place, await chainNext(tail.digest, place.count, await withClipDigest(event)));
+      }),
+    close: (head) =>
+      inTurn(head.id, async () => {
+        // The head first: were it the seal, a check killed in between could be resumed but not go on.
+        await inner.close(await mergedHead(head));
+        if (head.state === 'running') return;
+        await seal(head.id).catch((error: unknown) => {
+          // Another tab keeps this check and will seal it.
+          if (!isConflict(error)) throw error;
+        });
+      }),
+    events: (check) => inner.events(check),
+    heads: () => inner.heads(),
+    keepClip(clip) {
+      clipDigests.set(
+        clip.id,
+        clip.wav
+          .arrayBuffer()
+          .then((sound) => sha256(new Uint8Array(sound)))
+          .catch(() => undefined),
+      );
+      return inner.keepClip(clip);
+    },
+    clip: (id) => inner.clip(id),
+    dropOldestClip: () => inner.dropOldestClip(),
+    log: (check) =>
+      inTurn(check, async () => {
+        const head = await inner.head(check);
+        if (head === undefined) return undefined;
+        const ours = head.imported !== true && head.state !== 'running';
+        if (ours) await seal(check);
+        const { header, entries } = await chainOf(check, head);
+        return logFile(header, entries, await headerDigest(header));
+      }),
+    sign: (check, { officer, text }) =>
+      inTurn(check, async () => {
+        tails.delete(check);
+        const tail = await tailOf(check);
+        const head = await inner.head(check);
+        if (!tail.sealed || head === undefined) throw new Error('Only a check that is over can be signed.');
+        const by = { officer, wall: now(), key: signer.publicKey };
+        const event = text === undefined ? ({ type: 'countersigned', ...by } as const) : ({ type: 'remark', text, ...by } as const);
+        await put(check, tail, await signedNext(tail.digest, tail.count, event, signer));
+        if (event.type === 'countersigned') await inner.close({ ...head, countersigned: signers(head.countersigned, [event]) });
+      }),
+    takeIn: (head, log, clips) =>
+      inTurn(head.id, async () => {
+        tails.delete(head.id);
+        const here = await inner.head(head.id);
+        const stored = log.entries.map(({ event, ...link }) => ({ event, link }));
+        if (here === undefined) {
+          await inner.addLog({ ...head, log: log.header, imported: true }, stored, clips);
+          return 'added';
+        }
+        const { header, entries } = await chainOf(head.id, here);
+        const differs = await differsAt({ header, entries }, log);
+        if (differs !== undefined) return differs;
+        const rest = stored.slice(entries.length);
+        if (rest.length === 0) return 'known';
+        for (const [offset, { event, link }] of rest.entries()) await inner.append(head.id, entries.length + offset, event, link);
+        tails.delete(head.id);
+        const { state, verdict, steps } = head;
+        const grown = verdict === undefined || steps === undefined ? {} : { state, verdict, steps };
+        await inner.close({ ...here, ...grown, countersigned: signers(here.countersigned, rest.map(({ event }) => event)) });
+        return 'extended';
+      }),
+  };
+}
+
+/** The first entry at which two logs of one check differ; undefined when one of them is the beginning of the other. */
+export async function differsAt(one: Pick<LogFile, 'header' | 'entries'>, other: Pick<LogFile, 'header' | 'entries'>): Promise<number | undefined> {
+  if ((await headerDigest(one.header)) !== (await headerDigest(other.header))) return 0;
+  const shorter = Math.min(one.entries.length, other.entries.length);
+  for (let at = 0; at < shorter; at += 1) {
+    const [a, b] = [one.entries[at], other.entries[at]];
+    if (a?.digest !== b?.digest || (await rehashed(a)) !== (await rehashed(b))) return at;
+  }
+  return undefined;
+}
+
+/** The digest that an entry really has, which an edited one does not say. */
+async function rehashed(entry: Entry | undefined): Promise<string | undefined> {
+  return entry && (await chainNext(entry.previous, entry.index, entry.event)).digest;
+}
+
+function signers(before: readonly string[] | undefined, events: readonly LogEvent[]): readonly string[] {
+  return [...(before ?? []), ...events.flatMap((event) => (event.type === 'countersigned' ? [event.officer] : []))];
+}

@@ -1,0 +1,28 @@
+import canonicalize from 'canonicalize';
+
+const UTF8 = new TextEncoder();
+
+/**
+ * The bytes that digests and signatures are made of: canonical JSON (RFC 8785) in UTF-8.
+ * Throws for what JSON cannot hold (NaN, a function).
+ */
+export function canonicalBytes(value: unknown): Uint8Array<ArrayBuffer> {
+  const text = canonicalize(value);
+  if (text === undefined) throw new TypeError('This value has no JSON.');
+  return UTF8.encode(text);
+}
+
+/** SHA-256 of bytes, as 64 lower-case hex digits. */
+export async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string> {
+  return toHex(new Uint8Array(await crypto.subtle.digest('SHA-256', bytes)));
+}
+
+export function toHex(bytes: Uint8Array): string {
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
+}
+
+/** The bytes of lower-case hex digits; undefined for anything else, so that a text has one form only. */
+export function fromHex(text: string): Uint8Array<ArrayBuffer> | undefined {
+  if (!/^(?:[0-9a-f]{2})*$/.test(text)) return undefined;
+  return Uint8Array.from(text.match(/../g) ?? [], (pair) => Number.parseInt(pair, 16));
+}

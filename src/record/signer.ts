@@ -1,0 +1,45 @@
+import { canonicalBytes, fromHex, sha256, toHex } from './digest.ts';
+import type { PublicKey } from './log.ts';
+
+const KEY = { name: 'ECDSA', namedCurve: 'P-256' } as const;
+const SIGNING = { name: 'ECDSA', hash: 'SHA-256' } as const;
+
+/** Signs for a device; the private key never leaves it. */
+export interface Signer {
+  readonly publicKey: PublicKey;
+  /** r and s as hex, 128 digits. */
+  sign(bytes: Uint8Array<ArrayBuffer>): Promise<string>;
+}
+
+/** A new pair whose private key can be used and stored, but not read. */
+export function newKeyPair(): Promise<CryptoKeyPair> {
+  return crypto.subtle.generateKey(KEY, false, ['sign', 'verify']);
+}
+
+export async function signerOf(pair: CryptoKeyPair): Promise<Signer> {
+  const { x, y } = await crypto.subtle.exportKey('jwk', pair.publicKey);
+  if (x === undefined || y === undefined) throw new TypeError('This is not a key on a curve.');
+  return {
+    publicKey: { kty: 'EC', crv: 'P-256', x, y },
+    sign: async (bytes) => toHex(new Uint8Array(await crypto.subtle.sign(SIGNING, pair.privateKey, bytes))),
+  };
+}
+
+/** True when `signature` is that of `key` over `bytes`. A key or signature that is none gives false. */
+export async function isSignedBy(key: PublicKey, bytes: Uint8Array<ArrayBuffer>, signature: string): Promise<boolean> {
+  const raw = fromHex(signature);
+  if (raw?.length !== 64) return false;
+  try {
+    const { kty, crv, x, y } = key;
+    const publicKey = await crypto.subtle.importKey('jwk', { kty, crv, x, y }, KEY, false, ['verify']);
+    return await crypto.subtle.verify(SIGNING, publicKey, raw, bytes);
+  } catch {
+    return false;
+  }
+}
+
+/** The name of a key that people can compare: the first 16 digits of its thumbprint (RFC 7638, as hex), in fours. */
+export async function keyName({ kty, crv, x, y }: PublicKey): Promise<string> {
+  const thumbprint = await sha256(canonicalBytes({ crv, kty, x, y }));
+  return thumbprint.slice(0, 16).match(/.{4}/g)?.join(' ') ?? '';
+}
