@@ -58,15 +58,22 @@ export function gained(
   const fresh = progress === state.progress ? state : { ...state, progress };
   const needs = needsOf(step, progress, rig);
   if (isComplete(needs)) return finishStep(fresh, step, say);
+  // A hold has said by itself that its reading no longer counts.
+  const readingDropped = step.kind === 'event' && progress !== state.progress;
   const hold = runningHold(step, progress, rig);
   const windowStart = needs.reading ? buildWindow(step, progress.readings).lower?.start : undefined;
   if (hold !== undefined && hold.start !== runningHold(step, before.progress, rig)?.start) {
     say({ type: 'hold-started', seconds: step.holdSeconds ?? 0 });
   } else if (windowStart !== undefined && windowStart !== buildWindow(step, before.progress.readings).lower?.start) {
     say({ type: 'window-started' });
-  } else if (heard.reading && hold === undefined && windowStart === undefined && state.pending === undefined)
+  } else if (
+    (heard.reading || readingDropped) &&
+    hold === undefined &&
+    windowStart === undefined &&
+    state.pending === undefined
+  ) {
     stillNeeded(fresh, say);
-  else if (heard.cue !== undefined) say({ type: 'noted', cue: heard.cue });
+  } else if (heard.cue !== undefined) say({ type: 'noted', cue: heard.cue });
   return fresh;
 }
 

@@ -39,6 +39,17 @@ describe('a reading is asked about', () => {
     expect(walk.verdict('governor-cut-out')).toBe('fail');
   });
 
+  it('not for needles called on the way to the moment, which count only if the moment follows at once', () => {
+    const walk = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') }));
+    walk.say(needles(90, 91), { at: 10 }).say('buzzer', { at: 25 });
+    expect(walk.last).toMatchObject([{ type: 'still-needed', cues: [], reading: true }]);
+    walk.say(needles(66, 68), { at: 28 });
+    expect(walk.verdict('low-air-warning')).toBe('pass');
+    const atOnce = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') }));
+    atOnce.say(needles(66, 68), { at: 10 }).say('buzzer', { at: 14 });
+    expect(atOnce.verdict('low-air-warning')).toBe('pass');
+  });
+
   it('when it was called before its moment and turns out to fail with it', () => {
     const walk = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') }));
     walk.say(needles(81, 82), { at: 10 });
