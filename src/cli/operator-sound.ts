@@ -1,8 +1,12 @@
 import { msToSamples, SAMPLE_RATE, type Ms } from '../units/time.ts';
 
 const FRAME_MS = 5;
-/** A frame belongs to the speech when it is within this of the loudest one: quieter than any consonant of the voices. */
-const EDGE_DB = -40;
+/**
+ * A frame belongs to the words when it is within this of the loudest one, in dB. Words begin softly (the h of "hundred");
+ * after them the voices die away, with nothing said below the second level.
+ */
+const ONSET_DB = -40;
+const END_DB = -35;
 
 /** Where the words of a clip begin and end, in ms from its start, by the energy of 5 ms frames. */
 export function speechEdges(samples: Float32Array, rate: number): { readonly onset: Ms; readonly end: Ms } {
@@ -10,9 +14,12 @@ export function speechEdges(samples: Float32Array, rate: number): { readonly ons
   const energies: number[] = [];
   for (let at = 0; at < samples.length; at += frame) energies.push(power(samples.subarray(at, at + frame)));
   const loudest = energies.reduce((most, energy) => Math.max(most, energy), 0);
-  const isSpeech = (energy: number): boolean => energy > 0 && energy >= loudest * 10 ** (EDGE_DB / 10);
-  const first = energies.findIndex(isSpeech);
-  const last = energies.findLastIndex(isSpeech);
+  const within =
+    (db: number) =>
+    (energy: number): boolean =>
+      energy > 0 && energy >= loudest * 10 ** (db / 10);
+  const first = energies.findIndex(within(ONSET_DB));
+  const last = energies.findLastIndex(within(END_DB));
   return { onset: Math.max(0, first) * FRAME_MS, end: (last + 1) * FRAME_MS };
 }
 

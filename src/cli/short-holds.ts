@@ -1,9 +1,9 @@
 import type { Plan } from '../check/plan.ts';
-import type { LimitProfile } from '../judging/profile.ts';
+import type { LimitProfile, TestLimits } from '../judging/profile.ts';
 
 /**
- * A plan and a profile with holds of `seconds`, so that a check of a recording takes less sound. The limits stay what
- * they are per 60 s; such a profile is for trials only and says so.
+ * A plan and a profile with holds of `seconds`, so that a check of a recording takes less sound. The drop that a hold
+ * allows stays the same, so that the rates are scaled; such a profile is for trials only and says so.
  */
 export function withHolds(
   plan: Plan,
@@ -21,7 +21,16 @@ export function withHolds(
       ...profile,
       id: `${profile.id}-${seconds}-s`,
       title: `${profile.title}, holds of ${seconds} s, for trials only`,
-      tests: profile.tests.map((test) => (test.holdSeconds === undefined ? test : { ...test, holdSeconds: seconds })),
+      tests: profile.tests.map((test) => shorten(test, seconds)),
     },
   };
+}
+
+function shorten(test: TestLimits, seconds: number): TestLimits {
+  if (test.holdSeconds === undefined) return test;
+  const scale = test.holdSeconds / seconds;
+  const limits = test.limits.map((limit) =>
+    limit.figure === 'rate' && limit.max !== undefined ? { ...limit, max: limit.max * scale } : limit,
+  );
+  return { ...test, holdSeconds: seconds, limits };
 }

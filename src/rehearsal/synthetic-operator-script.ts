@@ -77,7 +77,7 @@ export const LADDER_36: Scenario = {
   ],
   appliedHold: [
     [105, 106],
-    [104, 99],
+    [104, 96],
   ],
   warning: [67, 65],
   activation: [39, 38],
