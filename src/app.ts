@@ -73,12 +73,12 @@ async function start(app: TwoNeedles): Promise<void> {
     store: keepingStore(disk, (kind) => notice(RECORD_NOTICES[kind])),
     small: smallStore(() => localStorage),
     speech: (settings) => speechOver(voice, settings),
-    ear: ({ echoCancellation, pushToTalk }) =>
+    ear: (settings) =>
       microphoneEar({
-        microphone: (events) => openMicrophone({ echoCancellation }, events),
+        microphone: (events) => openMicrophone({ echoCancellation: settings().echoCancellation }, events),
         hearing: (events) => hearing(events, true),
         name: 'the embedded ear',
-        pushToTalk,
+        pushToTalk: () => settings().pushToTalk,
       }),
     demoEar: (onProgress, cancelled) =>
       loadDemoEar(served('demo/engine-31.wav'), (events) => hearing(events, false), onProgress, cancelled),

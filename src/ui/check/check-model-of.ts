@@ -20,7 +20,6 @@ export function checkModel(
   view: CheckView,
   plan: Plan,
   unit: PressureUnit,
-  rules: readonly string[],
   language: Pick<Language, 'hints' | 'skipReasons'>,
 ): CheckModel {
   const step = view.step ?? plan.steps.at(-1);
@@ -38,7 +37,7 @@ export function checkModel(
     cues: [...view.needed, ...view.neededOutcomes]
       .map((cue) => button(cue, false))
       .concat(view.heard.map((cue) => button(cue, true))),
-    wantsReading: view.readingNeeded || view.hold !== undefined || view.window !== undefined,
+    wantsReading: wantsNeedles(view),
     needles: view.latest ?? {},
     ...(question === undefined ? {} : { question }),
     ...(bar === undefined ? {} : { bar }),
@@ -47,8 +46,33 @@ export function checkModel(
     paused: view.phase === 'paused',
     remarks: remarksOf(view),
     ...(finished === undefined ? {} : { finished }),
-    sayable: language.hints(rules),
+    sayable: language.hints(sayableNow(view)),
   };
+}
+
+/** Grammar rules that are worth a hint now. */
+function sayableNow(view: CheckView): string[] {
+  switch (view.phase) {
+    case 'asking':
+      return ['yes', 'no', 'correction'];
+    case 'stopping':
+      return ['yes', 'no'];
+    case 'skipping':
+      return ['reasons', 'no'];
+    case 'paused':
+      return ['resume', 'stop-check'];
+    case 'noting':
+    case 'done':
+      return [];
+    case 'listening':
+    case 'holding':
+    case 'building':
+      return [...view.needed, ...view.neededOutcomes, ...(wantsNeedles(view) ? ['readings'] : [])];
+  }
+}
+
+function wantsNeedles(view: CheckView): boolean {
+  return view.readingNeeded || view.hold !== undefined || view.window !== undefined;
 }
 
 function questionOf(view: CheckView, skipReasons: readonly string[]): Question | undefined {

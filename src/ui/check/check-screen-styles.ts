@@ -168,22 +168,6 @@ export const checkScreenStyles = css`
     color: var(--fail);
     border-color: var(--fail);
   }
-  .keys {
-    display: grid;
-    grid-template-columns: auto 1fr;
-    gap: 0.4rem 1rem;
-  }
-  .keys dd {
-    margin: 0;
-  }
-  kbd {
-    font: inherit;
-    font-weight: 700;
-    border: 1px solid var(--hair);
-    border-radius: 0.25rem;
-    padding: 0 0.3rem;
-    white-space: nowrap;
-  }
   @media (min-width: 60rem) {
     .columns {
       grid-template-columns: minmax(0, 1.7fr) minmax(20rem, 1fr);

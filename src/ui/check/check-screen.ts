@@ -2,12 +2,15 @@ import { LitElement, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/level-meter.ts';
+import type { Settings } from '../shared/settings.ts';
 import '../shared/verdict-card.ts';
 import { clockText } from '../shared/words.ts';
 import { ActionEvent } from './check-model.ts';
 import type { Action, CheckModel, CueButton, EarState, LiveState } from './check-model.ts';
 import { checkScreenStyles } from './check-screen-styles.ts';
-import { SHORTCUTS, shortcutFor } from './shortcuts.ts';
+import { shortcutFor } from './shortcuts.ts';
+import type { CheckMenu } from './check-menu.ts';
+import './check-menu.ts';
 import './needle-pair.ts';
 import './question-panel.ts';
 import type { ReadingEntry } from './reading-entry.ts';
@@ -27,12 +30,13 @@ const EAR_WORDS: Record<EarState, string> = {
 export class CheckScreen extends LitElement {
   @property({ attribute: false }) model!: CheckModel;
   @property({ attribute: false }) live!: LiveState;
+  @property({ attribute: false }) settings!: Settings;
   /** A demo is watched, not answered. */
   @property({ type: Boolean }) watched = false;
   @state() private entering = false;
   @state() private correcting = false;
   @query('tn-reading-entry') private entry!: ReadingEntry | null;
-  @query('dialog') private help!: HTMLDialogElement;
+  @query('tn-check-menu') private menu!: CheckMenu;
   #step = '';
   #stepChanged = false;
   #asked: NonNullable<CheckModel['question']>['kind'] | undefined;
@@ -94,7 +98,8 @@ export class CheckScreen extends LitElement {
           </section>
         </aside>
       </div>
-      ${this.#foot()} ${this.#helpDialog()}
+      ${this.#foot()}
+      <tn-check-menu .settings=${this.settings}></tn-check-menu>
     `;
   }
 
@@ -135,6 +140,11 @@ export class CheckScreen extends LitElement {
               </button>`
             : nothing
         }
+        ${
+          model.needles.primary === undefined && model.needles.secondary === undefined
+            ? nothing
+            : html`<button @click=${() => this.#open(true)}>Correct the needles</button>`
+        }
       </div>
       ${this.entering ? html`<tn-reading-entry .unit=${model.unit} ?correction=${this.correcting} @act=${this.#close}></tn-reading-entry>` : nothing}
       ${model.sayable.length === 0 ? nothing : html`<p class="phrases"><span class="quiet">For example:</span> ${model.sayable.map((phrase) => html`<q>${phrase}</q> `)}</p>`}
@@ -167,7 +177,8 @@ export class CheckScreen extends LitElement {
     const { live } = this;
     return html`<section class="ear ${live.ear}" aria-label="Microphone">
       <p class="ear-line">
-        <b>${this.watched ? 'Demo' : live.talking ? 'Talking' : EAR_WORDS[live.ear]}</b> <span>${live.earLine}</span>
+        <b>${this.watched ? 'Demo' : live.talking ? 'Talking' : live.speaking ? 'Speaking' : EAR_WORDS[live.ear]}</b>
+        <span>${live.earLine}</span>
       </p>
       ${live.sound === undefined ? nothing : html`<tn-level-meter compact .sound=${live.sound}></tn-level-meter>`}
       ${live.ear === 'unavailable' && !this.watched ? html`<button @click=${() => this.#act({ do: 'microphone' })}>Try the microphone again</button>` : nothing}
@@ -205,25 +216,10 @@ export class CheckScreen extends LitElement {
         <button @click=${() => this.#command('go-back')}>Back</button>
         <button @click=${() => this.#command('skip')}>Skip</button>
         <button @click=${() => this.#command('say-again')}>Again</button>
-        <button class="help" aria-label="Keyboard shortcuts" @click=${() => this.help.showModal()}>?</button>
+        <button @click=${() => this.menu.show()}>More</button>
         <button class="stop" @click=${() => this.#command('stop-check')}>Stop</button>
       </div>
     </footer>`;
-  }
-
-  #helpDialog() {
-    return html`<dialog aria-labelledby="keys-title">
-      <h2 id="keys-title">Keys</h2>
-      ${this.live.keys ? nothing : html`<p>Single keys are switched off in the settings; Tab and Enter reach everything.</p>`}
-      <dl class="keys">
-        ${SHORTCUTS.map(
-          ({ keys, what }) =>
-            html`<dt><kbd>${keys}</kbd></dt>
-              <dd>${what}</dd>`,
-        )}
-      </dl>
-      <button class="main" @click=${() => this.help.close()}>Close</button>
-    </dialog>`;
   }
 
   #act(action: Action, source: 'touch' | 'key' = 'touch'): void {
@@ -252,7 +248,7 @@ export class CheckScreen extends LitElement {
   }
 
   #keyDown = (event: KeyboardEvent): void => {
-    if (this.watched || this.help.open) return;
+    if (this.watched || this.menu.open) return;
     if (event.key === 'Escape' && this.entering) {
       this.#close();
       return;
@@ -279,7 +275,7 @@ export class CheckScreen extends LitElement {
     if (shortcut === undefined) return;
     event.preventDefault();
     if (shortcut.kind === 'act') this.#act(shortcut.action, 'key');
-    else if (shortcut.kind === 'help') this.help.showModal();
+    else if (shortcut.kind === 'help') this.menu.show();
     else this.#open(shortcut.correction, shortcut.first);
   };
 

@@ -13,14 +13,14 @@ export interface Language {
   readonly cues: ReadonlySet<string>;
   /** Reasons that may be given for skipping a step. */
   readonly skipReasons: readonly string[];
-  /** Some phrases that are understood under these rules. */
+  /** A phrase for each of these cues and commands (two for `readings` and `reasons`), as many as a phone has room for. */
   hints(rules: readonly string[]): readonly string[];
   parse(rules: readonly string[], text: string, unit: PressureUnit): Meaning | undefined;
   ruleset(rules: readonly string[], unit: PressureUnit): Ruleset;
 }
 
-/** Rules whose examples show how to call the needles. */
-const WITH_NEEDLES = new Set(['reading', 'hold', 'event', 'build']);
+/** Rules of which one example does not show enough. */
+const SHOWN_TWICE = new Set(['readings', 'reasons']);
 /** As many as fit on a phone without scrolling. */
 const MOST_HINTS = 4;
 
@@ -32,11 +32,7 @@ export function languageOf(grammar: Grammar): Language {
   return {
     cues,
     skipReasons: [...new Set(reasons.filter((reason) => reason !== undefined))],
-    hints(rules) {
-      const spoken = rules.filter((rule) => cues.has(rule)).flatMap((cue) => hints(grammar, cue, 1));
-      const needles = rules.some((rule) => WITH_NEEDLES.has(rule)) ? hints(grammar, 'readings', 2) : [];
-      return [...spoken, ...needles].slice(0, MOST_HINTS);
-    },
+    hints: (rules) => rules.flatMap((rule) => hints(grammar, rule, SHOWN_TWICE.has(rule) ? 2 : 1)).slice(0, MOST_HINTS),
     // What was said in the moment before a step changed is still understood; the machine decides whether it counts.
     parse: (rules, text, unit) => parse(grammar, rules, text, unit) ?? parse(grammar, ['anything'], text, unit),
     ruleset: (rules, unit) => compile(grammar, rules, unit),

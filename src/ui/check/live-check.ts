@@ -250,7 +250,7 @@ export class LiveCheck {
     this.#rules = listensFor(state);
     ear.listenFor(language.ruleset(this.#rules, this.start.rig.unit));
     const shown = view(state);
-    this.#model = checkModel(shown, this.start.plan, this.start.rig.unit, this.#rules, language);
+    this.#model = checkModel(shown, this.start.plan, this.start.rig.unit, language);
     const heard: Caption | undefined = fresh && {
       words: fresh.heard === '' ? '(speech)' : fresh.heard,
       taken: takenText(fresh),

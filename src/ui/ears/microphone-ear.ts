@@ -11,7 +11,7 @@ export interface MicrophoneEarParts {
   /** Which ear listens, in words: "the embedded ear". */
   readonly name: string;
   /** Only what is said while the pad or key is held counts. */
-  readonly pushToTalk: boolean;
+  readonly pushToTalk: () => boolean;
 }
 
 /** People let go of the pad a little before their last word ends. */
@@ -28,26 +28,31 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   let device: 'unknown' | 'listening' | 'waiting' = 'unknown';
   let ready = false;
   let talkingUntil = -Infinity;
-  /** The latest thing that went wrong, in one line, until sound has been heard for a while. */
-  let trouble = '';
+  /** What last went wrong with each, in one line, until it works again or sound has been heard for a while. */
+  let trouble = { microphone: '', hearing: '' };
   let troubleAt = 0;
 
-  const tell = (lost?: 'microphone-lost' | 'engine-lost'): void => listener?.state(stateNow(), lineNow(), lost);
+  let told = '';
+  const tell = (lost?: 'microphone-lost' | 'engine-lost'): void => {
+    told = `${stateNow()} ${lineNow()}`;
+    listener?.state(stateNow(), lineNow(), lost);
+  };
 
   function stateNow(): EarState {
     if (hearing === undefined || device === 'waiting') return 'unavailable';
     if (!ready || device === 'unknown') return 'starting';
-    return parts.pushToTalk ? 'waiting' : 'listening';
+    return parts.pushToTalk() ? 'waiting' : 'listening';
   }
 
   function lineNow(): string {
-    if (trouble !== '') return trouble;
+    const line = trouble.microphone === '' ? trouble.hearing : trouble.microphone;
+    if (line !== '') return line;
     if (!ready) return `Getting ${parts.name} ready.`;
-    return parts.pushToTalk ? `Hold the pad or the space bar to talk to ${parts.name}.` : `Heard by ${parts.name}.`;
+    return parts.pushToTalk() ? `Hold the pad or the space bar to talk to ${parts.name}.` : `Heard by ${parts.name}.`;
   }
 
-  function wentWrong(problem: Problem): void {
-    trouble = [problem.what, problem.repair].filter((part) => part !== undefined).join(' ');
+  function wentWrong(part: 'microphone' | 'hearing', problem: Problem): void {
+    trouble = { ...trouble, [part]: [problem.what, problem.repair].filter((text) => text !== undefined).join(' ') };
     troubleAt = performance.now();
     tell();
   }
@@ -57,16 +62,16 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     hearing = parts.hearing({
       heard: (heard) => listener?.heard(heard),
       clock: async (now, sound) => {
-        if (trouble !== '' && device === 'listening' && performance.now() - troubleAt > TROUBLE_MS) {
-          trouble = '';
-          tell();
-        }
+        if (device === 'listening' && performance.now() - troubleAt > TROUBLE_MS)
+          trouble = { microphone: '', hearing: '' };
+        // A trouble that has passed, or a changed setting.
+        if (told !== `${stateNow()} ${lineNow()}`) tell();
         listener?.level(sound);
         await listener?.progress(now);
       },
       loading: (fraction) =>
         listener?.state('starting', `Getting ${parts.name} ready: ${Math.round(fraction * 100)} %.`),
-      problem: wentWrong,
+      problem: (problem) => wentWrong('hearing', problem),
       stopped: () => {
         const heardBefore = ready;
         hearing = undefined;
@@ -79,14 +84,14 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     void hearing.ready.then((heard) => {
       if (hearing !== mine) return;
       ready = heard;
-      if (heard) trouble = '';
+      if (heard) trouble = { ...trouble, hearing: '' };
       tell();
     });
   }
 
   function takeSound(samples: Float32Array, rate: number): void {
     // Outside the press the sound is silence, so that the clock goes on and a press is one utterance.
-    const counts = !parts.pushToTalk || performance.now() < talkingUntil;
+    const counts = !parts.pushToTalk() || performance.now() < talkingUntil;
     void hearing?.feed(counts ? samples : new Float32Array(samples.length), rate);
   }
 
@@ -99,10 +104,10 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
         state: (state) => {
           const lost = state === 'waiting' && device === 'listening';
           device = state;
-          if (state === 'listening') trouble = '';
+          if (state === 'listening') trouble = { ...trouble, microphone: '' };
           tell(lost ? 'microphone-lost' : undefined);
         },
-        problem: wentWrong,
+        problem: (problem) => wentWrong('microphone', problem),
       });
       return Promise.resolve();
     },

@@ -17,7 +17,7 @@ export interface AppParts extends Pick<LiveParts, 'steady' | 'wall' | 'every' | 
   readonly small: SmallStore;
   readonly speech: (settings: () => Settings) => Speech;
   /** A fresh ear for the microphone. */
-  readonly ear: (settings: Settings) => Ear;
+  readonly ear: (settings: () => Settings) => Ear;
   /** The demo recording as an ear, loaded; the signal cancels. */
   readonly demoEar: (onProgress: (fraction: number) => void, cancelled: AbortSignal) => Promise<Outcome<Ear>>;
   readonly newId: () => string;

@@ -79,6 +79,8 @@ export class TwoNeedles extends LitElement {
     return html`<tn-check-screen
       .model=${live.model}
       .live=${live.live}
+      .settings=${this.settings}
+      @settings=${(event: CustomEvent<Partial<Settings>>) => this.#change(event.detail)}
       ?watched=${this.#watching}
       @act=${(event: ActionEvent) => this.#act(event)}
     ></tn-check-screen>`;
@@ -123,7 +125,17 @@ export class TwoNeedles extends LitElement {
     if (start === undefined || this.live !== undefined) return;
     await this.#endTrial();
     this.#watching = false;
-    this.#run(parts, LiveCheck.begin(this.#liveParts(parts, parts.newId(), parts.ear(this.settings)), start));
+    this.#run(
+      parts,
+      LiveCheck.begin(
+        this.#liveParts(
+          parts,
+          parts.newId(),
+          parts.ear(() => this.settings),
+        ),
+        start,
+      ),
+    );
   }
 
   #startEvent(parts: AppParts, choice: StartChoice): StartEvent | undefined {
@@ -148,7 +160,14 @@ export class TwoNeedles extends LitElement {
     await this.#endTrial();
     const events = await parts.store.events(id);
     this.#watching = false;
-    const live = LiveCheck.resume(this.#liveParts(parts, id, parts.ear(this.settings)), events);
+    const live = LiveCheck.resume(
+      this.#liveParts(
+        parts,
+        id,
+        parts.ear(() => this.settings),
+      ),
+      events,
+    );
     if (live === undefined) {
       this.notices = [...this.notices, 'That check has no start in the record, so it cannot go on.'];
       await this.#giveUp(parts, id);
@@ -262,7 +281,7 @@ export class TwoNeedles extends LitElement {
       return;
     }
     this.soundCheck = 'starting';
-    const trial = parts.ear({ ...this.settings, pushToTalk: false });
+    const trial = parts.ear(() => ({ ...this.settings, pushToTalk: false }));
     this.#trial = trial;
     await trial.open({
       heard: () => Promise.resolve(),

@@ -1,0 +1,90 @@
+import { LitElement, css, html } from 'lit';
+import { customElement, property, query } from 'lit/decorators.js';
+import { baseStyles } from '../shared/base-styles.ts';
+import '../shared/settings-form.ts';
+import type { Settings } from '../shared/settings.ts';
+import type { Action } from './check-model.ts';
+import { ActionEvent } from './check-model.ts';
+import { SHORTCUTS } from './shortcuts.ts';
+
+type Command = Extract<Action, { do: 'command' }>['command'];
+
+/** What is wanted less often during a check: two commands, the list of keys, the settings. */
+@customElement('tn-check-menu')
+export class CheckMenu extends LitElement {
+  @property({ attribute: false }) settings!: Settings;
+  @query('dialog') private dialog!: HTMLDialogElement;
+
+  static override styles = [
+    baseStyles,
+    css`
+      .all {
+        display: grid;
+        gap: 1rem;
+      }
+      .keys {
+        display: grid;
+        grid-template-columns: auto 1fr;
+        gap: 0.4rem 1rem;
+        margin: 0;
+      }
+      .keys dd {
+        margin: 0;
+      }
+      kbd {
+        font: inherit;
+        font-weight: 700;
+        border: 1px solid var(--hair);
+        border-radius: 0.25rem;
+        padding: 0 0.3rem;
+        white-space: nowrap;
+      }
+      .head {
+        justify-content: space-between;
+      }
+    `,
+  ];
+
+  get open(): boolean {
+    return this.dialog.open;
+  }
+
+  show(): void {
+    this.dialog.showModal();
+  }
+
+  override render() {
+    return html`<dialog aria-label="More">
+      <div class="all">
+        <div class="row head">
+          <h2>More</h2>
+          <button class="main" @click=${() => this.dialog.close()}>Close</button>
+        </div>
+        <div class="row">
+          <button @click=${() => this.#command('how-long')}>How long left</button>
+          <button @click=${() => this.#command('note')}>Take a spoken note</button>
+        </div>
+        <section aria-label="Keys">
+          <h2>Keys</h2>
+          ${this.settings.keys ? '' : html`<p>Single keys are switched off below; Tab and Enter reach everything.</p>`}
+          <dl class="keys">
+            ${SHORTCUTS.map(
+              ({ keys, what }) =>
+                html`<dt><kbd>${keys}</kbd></dt>
+                  <dd>${what}</dd>`,
+            )}
+          </dl>
+        </section>
+        <section aria-label="Settings">
+          <h2>Settings</h2>
+          <tn-settings-form .settings=${this.settings}></tn-settings-form>
+        </section>
+      </div>
+    </dialog>`;
+  }
+
+  #command(command: Command): void {
+    this.dialog.close();
+    this.dispatchEvent(new ActionEvent({ do: 'command', command }));
+  }
+}

@@ -1,0 +1,170 @@
+import { LitElement, html, nothing } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import type { Plan } from '../../check/plan.ts';
+import type { LimitProfile } from '../../judging/profile.ts';
+import { problemLine } from '../../units/outcome.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import { libraryPanelStyles } from './library-panel-styles.ts';
+import type { Library, ShelfName, TakenIn } from './library.ts';
+import { saveFile } from './save-file.ts';
+import { fileText } from './shelf.ts';
+
+/** Files above this are no plans; reading them would only make the page hang. */
+const MOST_BYTES = 1_000_000;
+
+const WORDS: Record<ShelfName, { readonly heading: string; readonly pick: string; readonly file: string }> = {
+  plans: { heading: 'Plan', pick: 'Import a plan', file: 'plan' },
+  profiles: { heading: 'Limits', pick: 'Import limits', file: 'limits' },
+};
+
+/**
+ * Import, export, change and remove of plans and limit profiles, for those that are chosen for the next check.
+ * Sends `settings` with what is to be chosen now, after each change of the library.
+ */
+@customElement('tn-library')
+export class LibraryPanel extends LitElement {
+  @property({ attribute: false }) library!: Library;
+  /** Ids of what is chosen; the first one where the id is not known. */
+  @property() planId = '';
+  @property() profileId = '';
+  @state() private refused: readonly string[] = [];
+  @state() private done = '';
+  @state() private over = false;
+  @query('section') private section!: HTMLElement;
+
+  static override styles = [baseStyles, libraryPanelStyles];
+
+  override render() {
+    return html`<section
+      aria-label="Plans and limits"
+      class=${this.over ? 'over' : ''}
+      tabindex="-1"
+      @dragover=${this.#dragOver}
+      @dragleave=${() => (this.over = false)}
+      @drop=${(event: DragEvent) => void this.#drop(event)}
+    >
+      <h2>Plans and limits</h2>
+      <p class="quiet">Your own are kept on this device. Drop files here, or choose them.</p>
+      ${this.refused.map((line) => html`<p class="refused" role="alert">${line}</p>`)}
+      <p role="status" class=${this.done === '' ? 'unseen' : 'done'}>${this.done}</p>
+      ${this.#shelf('plans')} ${this.#shelf('profiles')} ${this.#unusable('plans')} ${this.#unusable('profiles')}
+    </section>`;
+  }
+
+  #shelf(shelf: ShelfName) {
+    const item = this.#chosen(shelf);
+    const { heading, pick, file } = WORDS[shelf];
+    const own = item !== undefined && this.library[shelf].own.some(({ id }) => id === item.id);
+    return html`<div class="shelf">
+      <h3>${heading}</h3>
+      ${
+        item === undefined
+          ? nothing
+          : html`<p><b>${item.title}</b> <span class="quiet">${own ? 'your own' : 'built in'}</span></p>
+              <div class="row">
+                <button @click=${() => saveFile(`${item.id}.${file}.json`, fileText(item))}>
+                  Export<span class="unseen"> ${item.title}</span>
+                </button>
+                ${
+                  own
+                    ? html`<button @click=${() => this.#remove(shelf, item)}>
+                        Remove<span class="unseen"> ${item.title}</span>
+                      </button>`
+                    : nothing
+                }
+              </div>`
+      }
+      <label class="pick"
+        >${pick}<input
+          type="file"
+          accept=".json,application/json"
+          multiple
+          @change=${(event: Event) => void this.#picked(event, shelf)}
+      /></label>
+    </div>`;
+  }
+
+  #unusable(shelf: ShelfName) {
+    return this.library[shelf].unusable.map(
+      ({ at, name, reason }) =>
+        html`<div class="unusable">
+          <p><b>Kept, but not usable.</b> ${reason}</p>
+          <button
+            @click=${() => {
+              this.library.removeUnusable(shelf, at);
+              this.#say(`Removed: ${name}.`);
+            }}
+          >
+            Remove<span class="unseen"> ${name}</span>
+          </button>
+        </div>`,
+    );
+  }
+
+  #chosen(shelf: ShelfName): Plan | LimitProfile | undefined {
+    const wanted = shelf === 'plans' ? this.planId : this.profileId;
+    const all: readonly (Plan | LimitProfile)[] = this.library[shelf].all;
+    return all.find(({ id }) => id === wanted) ?? all[0];
+  }
+
+  #dragOver(event: DragEvent): void {
+    if (event.dataTransfer?.types.includes('Files') !== true) return;
+    event.preventDefault();
+    this.over = true;
+  }
+
+  async #drop(event: DragEvent): Promise<void> {
+    event.preventDefault();
+    this.over = false;
+    await this.#import([...(event.dataTransfer?.files ?? [])]);
+  }
+
+  async #picked(event: Event, shelf: ShelfName): Promise<void> {
+    const input = event.target as HTMLInputElement;
+    const files = [...(input.files ?? [])];
+    // The same file, corrected, can be chosen again.
+    input.value = '';
+    await this.#import(files, shelf);
+  }
+
+  async #import(files: readonly File[], shelf?: ShelfName): Promise<void> {
+    const refused: string[] = [];
+    const taken: TakenIn[] = [];
+    for (const file of files) {
+      if (file.size > MOST_BYTES) {
+        refused.push(`${file.name}: The file is larger than 1 MB, so it is no plan and no limit profile.`);
+        continue;
+      }
+      const text = await file.text().catch(() => undefined);
+      if (text === undefined) {
+        refused.push(`${file.name}: The file cannot be read. Choose it again.`);
+        continue;
+      }
+      const read = this.library.importText(text, file.name, shelf);
+      if (read.ok) taken.push(read.value);
+      else refused.push(problemLine(read.problem));
+    }
+    this.refused = refused;
+    for (const each of taken) this.#choose(each);
+    this.#say(taken.map(({ title, replaced }) => `${replaced ? 'Replaced' : 'Added'} and chosen: ${title}.`).join(' '));
+  }
+
+  #remove(shelf: ShelfName, { id, title }: { readonly id: string; readonly title: string }): void {
+    this.library.remove(shelf, id);
+    this.refused = [];
+    const [first] = this.library[shelf].all;
+    this.#choose({ shelf, id: first?.id ?? '' });
+    this.#say(`Removed: ${title}.`);
+    this.section.focus();
+  }
+
+  #say(line: string): void {
+    this.done = line;
+  }
+
+  #choose({ shelf, id }: Pick<TakenIn, 'shelf' | 'id'>): void {
+    const detail = shelf === 'plans' ? { planId: id } : { profileId: id };
+    this.dispatchEvent(new CustomEvent('settings', { detail, bubbles: true, composed: true }));
+    this.requestUpdate();
+  }
+}

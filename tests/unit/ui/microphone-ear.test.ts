@@ -1,0 +1,129 @@
+import { describe, expect, it } from 'vitest';
+import type { HearingEvents } from '../../../src/hearing/hearing.ts';
+import type { MicrophoneEvents } from '../../../src/hearing/microphone.ts';
+import { microphoneEar } from '../../../src/ui/ears/microphone-ear.ts';
+
+const QUIET = { level: -50, floor: -50, snr: 0, clipped: false };
+
+function bench(pushToTalk = false) {
+  const told: (readonly [state: string, line: string, lost: string | undefined])[] = [];
+  const fed: number[] = [];
+  let hearing: HearingEvents | undefined;
+  let microphone: MicrophoneEvents | undefined;
+  let settle: (heard: boolean) => void = () => undefined;
+  const ear = microphoneEar({
+    name: 'the test ear',
+    pushToTalk: () => pushToTalk,
+    microphone: (events) => {
+      microphone = events;
+      return { retry: () => Promise.resolve(), stop: () => undefined };
+    },
+    hearing: (events) => {
+      hearing = events;
+      return {
+        ready: new Promise((resolve) => (settle = resolve)),
+        listenFor: () => undefined,
+        feed: (samples) => {
+          fed.push(samples[0] ?? 0);
+          return Promise.resolve();
+        },
+        flush: () => Promise.resolve(),
+        close: () => Promise.resolve(),
+      };
+    },
+  });
+  const open = async (): Promise<void> => {
+    await ear.open({
+      heard: () => Promise.resolve(),
+      progress: () => Promise.resolve(),
+      level: () => undefined,
+      state: (state, line, lost) => told.push([state, line, lost]),
+      end: () => undefined,
+    });
+    microphone!.state('listening');
+    settle(true);
+    await Promise.resolve();
+    await Promise.resolve();
+  };
+  return { ear, told, fed, open, hearing: () => hearing!, microphone: () => microphone! };
+}
+
+describe('the microphone and its recogniser as one ear', () => {
+  it('says that it listens once both the device and the recogniser are there', async () => {
+    const { open, told } = bench();
+    await open();
+    expect(told.at(-1)).toEqual(['listening', 'Heard by the test ear.', undefined]);
+  });
+
+  it('tells once that the microphone was lost, with the advice, and comes back by itself', async () => {
+    const { open, told, microphone } = bench();
+    await open();
+    microphone().state('waiting');
+    microphone().problem({ what: 'The microphone was unplugged.', repair: 'Plug one in.' });
+    expect(told.filter(([, , lost]) => lost === 'microphone-lost')).toHaveLength(1);
+    expect(told.at(-1)).toEqual(['unavailable', 'The microphone was unplugged. Plug one in.', undefined]);
+    microphone().state('listening');
+    expect(told.at(-1)?.[0]).toBe('listening');
+  });
+
+  it('keeps the line of a missing microphone when the recogniser becomes ready after it', async () => {
+    const { ear, told, microphone, open } = bench();
+    await open();
+    microphone().state('waiting');
+    microphone().problem({ what: 'There is no microphone.' });
+    ear.listenFor({ id: 'x', rules: [], jsgf: '', words: [], phrases: [] });
+    expect(told.at(-1)).toEqual(['unavailable', 'There is no microphone.', undefined]);
+  });
+
+  it('tells that hearing is lost when the recogniser has stopped for good', async () => {
+    const { open, told, hearing } = bench();
+    await open();
+    hearing().problem({ what: 'Hearing keeps stopping.' });
+    hearing().stopped?.();
+    expect(told.at(-1)).toEqual(['unavailable', 'Hearing keeps stopping.', 'engine-lost']);
+  });
+
+  it('hears only what is said while the pad is held, and keeps the clock going', async () => {
+    const { ear, fed, open, microphone } = bench(true);
+    await open();
+    const sound = new Float32Array([0.5]);
+    microphone().sound(sound, 16_000);
+    ear.talk(true);
+    microphone().sound(sound, 16_000);
+    expect(fed).toEqual([0, 0.5]);
+  });
+
+  it('takes up a changed listening mode while it runs', async () => {
+    let pushToTalk = false;
+    const told: string[] = [];
+    let events: HearingEvents | undefined;
+    let device: MicrophoneEvents | undefined;
+    const ear = microphoneEar({
+      name: 'the test ear',
+      pushToTalk: () => pushToTalk,
+      microphone: (to) => {
+        device = to;
+        return { retry: () => Promise.resolve(), stop: () => undefined };
+      },
+      hearing: (to) => {
+        events = to;
+        const done = (): Promise<void> => Promise.resolve();
+        return { ready: Promise.resolve(true), listenFor: () => undefined, feed: done, flush: done, close: done };
+      },
+    });
+    await ear.open({
+      heard: () => Promise.resolve(),
+      progress: () => Promise.resolve(),
+      level: () => undefined,
+      state: (state) => told.push(state),
+      end: () => undefined,
+    });
+    device?.state('listening');
+    await Promise.resolve();
+    await events?.clock(100, QUIET);
+    expect(told.at(-1)).toBe('listening');
+    pushToTalk = true;
+    await events?.clock(200, QUIET);
+    expect(told.at(-1)).toBe('waiting');
+  });
+});
