@@ -5,7 +5,11 @@ import { LOG_FORMAT, LOG_VERSION, logFile } from './log.ts';
 import type { Signer } from './signer.ts';
 
 /** The bytes of an entry that its digest, and its signature where it has one, are made of. */
-export function entryBytes({ index, previous, event }: Pick<Entry, 'index' | 'previous' | 'event'>): Uint8Array<ArrayBuffer> {
+export function entryBytes({
+  index,
+  previous,
+  event,
+}: Pick<Entry, 'index' | 'previous' | 'event'>): Uint8Array<ArrayBuffer> {
   return canonicalBytes({ index, previous, event });
 }
 
@@ -25,7 +29,12 @@ export async function chainNext(previous: string, index: number, event: LogEvent
 }
 
 /** The next entry, signed: for seals, remarks and countersignatures. */
-export async function signedNext(previous: string, index: number, event: SealEvent | OfficerEvent, signer: Signer): Promise<Entry> {
+export async function signedNext(
+  previous: string,
+  index: number,
+  event: SealEvent | OfficerEvent,
+  signer: Signer,
+): Promise<Entry> {
   const entry = await chainNext(previous, index, event);
   return { ...entry, signature: await signer.sign(entryBytes(entry)) };
 }
@@ -36,7 +45,12 @@ export function sealNext(head: string, count: number, wall: string, signer: Sign
 }
 
 /** A sealed log of a check that is over. */
-export async function sealedLog(header: LogHeader, events: readonly CheckEvent[], wall: string, signer: Signer): Promise<LogFile> {
+export async function sealedLog(
+  header: LogHeader,
+  events: readonly CheckEvent[],
+  wall: string,
+  signer: Signer,
+): Promise<LogFile> {
   const first = await headerDigest(header);
   const entries: Entry[] = [];
   let head = first;

@@ -1,5 +1,6 @@
 import type { CheckEvent } from '../check/event.ts';
 import { chainNext, headerDigest, newHeader, sealNext, signedNext } from './chain.ts';
+import { differsAt } from './compare.ts';
 import { sha256 } from './digest.ts';
 import { isConflict } from './keeping-store.ts';
 import type { Entry, Link, LogEvent, LogFile, LogHeader } from './log.ts';
@@ -24,9 +25,13 @@ export interface ChainedStore extends RecordStore {
   sign(check: string, words: OfficerWords): Promise<void>;
   /**
    * Keeps a log from a file. `added`: it was not here. `extended`: it goes on where the one here ends. `known`: nothing new.
-   * A number: it differs from the one here from that entry on, and nothing was changed.
+   * A number: it differs from the one here from that entry on, or what it adds does not verify, and nothing was changed.
    */
-  takeIn(head: CheckHead, log: LogFile, clips: Parameters<EntryStore['addLog']>[2]): Promise<'added' | 'extended' | 'known' | number>;
+  takeIn(
+    head: CheckHead,
+    log: LogFile,
+    clips: Parameters<EntryStore['addLog']>[2],
+  ): Promise<'added' | 'extended' | 'known' | number>;
 }
 
 /** Where a chain stands. */
@@ -61,13 +66,21 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
     if (known !== undefined) return known;
     const { header, entries } = await chainOf(check, await inner.head(check));
     const digest = entries.at(-1)?.digest ?? (await headerDigest(header));
-    const tail: Tail = { header, count: entries.length, digest, sealed: entries.some(({ event }) => event.type === 'seal') };
+    const tail: Tail = {
+      header,
+      count: entries.length,
+      digest,
+      sealed: entries.some(({ event }) => event.type === 'seal'),
+    };
     tails.set(check, tail);
     return tail;
   }
 
   /** The chain as kept. Events that were kept without links are chained here, in the same way each time. */
-  async function chainOf(check: string, head: CheckHead | undefined): Promise<{ header: LogHeader; entries: readonly Entry[] }> {
+  async function chainOf(
+    check: string,
+    head: CheckHead | undefined,
+  ): Promise<{ header: LogHeader; entries: readonly Entry[] }> {
     const header = head?.log ?? newHeader(check, now(), app, signer);
     if (head !== undefined && head.log === undefined) await inner.close({ ...head, log: header });
     const entries: Entry[] = [];
@@ -91,9 +104,10 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
     });
   }
 
+  /** A log that was begun with another key stays open: with ours, its seal would look forged. */
   async function seal(check: string): Promise<void> {
     const tail = await tailOf(check);
-    if (tail.sealed) return;
+    if (tail.sealed || tail.header.device.x !== signer.publicKey.x) return;
     await put(check, tail, await sealNext(tail.digest, tail.count, now(), signer));
   }
 
@@ -123,9 +137,8 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
       inTurn(check, async () => {
         const tail = await tailOf(check);
         if (tail.sealed) return;
-        // Two tabs on one check: the store refuses the place that is taken.
-        const place = index < tail.count ? { ...tail, count: index } : tail;
-        await put(check, place, await chainNext(tail.digest, place.count, await withClipDigest(event)));
+        // With two tabs on one check, the store refuses the place that is taken.
+        await put(check, { ...tail, count: index }, await chainNext(tail.digest, index, await withClipDigest(event)));
       }),
     close: (head) =>
       inTurn(head.id, async () => {
@@ -155,8 +168,7 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
       inTurn(check, async () => {
         const head = await inner.head(check);
         if (head === undefined) return undefined;
-        const ours = head.imported !== true && head.state !== 'running';
-        if (ours) await seal(check);
+        if (head.imported !== true && head.state !== 'running') await seal(check);
         const { header, entries } = await chainOf(check, head);
         return logFile(header, entries, await headerDigest(header));
       }),
@@ -167,9 +179,11 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
         const head = await inner.head(check);
         if (!tail.sealed || head === undefined) throw new Error('Only a check that is over can be signed.');
         const by = { officer, wall: now(), key: signer.publicKey };
-        const event = text === undefined ? ({ type: 'countersigned', ...by } as const) : ({ type: 'remark', text, ...by } as const);
+        const event =
+          text === undefined ? ({ type: 'countersigned', ...by } as const) : ({ type: 'remark', text, ...by } as const);
         await put(check, tail, await signedNext(tail.digest, tail.count, event, signer));
-        if (event.type === 'countersigned') await inner.close({ ...head, countersigned: signers(head.countersigned, [event]) });
+        if (event.type === 'countersigned')
+          await inner.close({ ...head, countersigned: signers(head.countersigned, [event]) });
       }),
     takeIn: (head, log, clips) =>
       inTurn(head.id, async () => {
@@ -185,30 +199,23 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
         if (differs !== undefined) return differs;
         const rest = stored.slice(entries.length);
         if (rest.length === 0) return 'known';
-        for (const [offset, { event, link }] of rest.entries()) await inner.append(head.id, entries.length + offset, event, link);
+        if (head.trouble !== undefined) return entries.length;
+        for (const [offset, { event, link }] of rest.entries())
+          await inner.append(head.id, entries.length + offset, event, link);
         tails.delete(head.id);
         const { state, verdict, steps } = head;
         const grown = verdict === undefined || steps === undefined ? {} : { state, verdict, steps };
-        await inner.close({ ...here, ...grown, countersigned: signers(here.countersigned, rest.map(({ event }) => event)) });
+        await inner.close({
+          ...here,
+          ...grown,
+          countersigned: signers(
+            here.countersigned,
+            rest.map(({ event }) => event),
+          ),
+        });
         return 'extended';
       }),
   };
-}
-
-/** The first entry at which two logs of one check differ; undefined when one of them is the beginning of the other. */
-export async function differsAt(one: Pick<LogFile, 'header' | 'entries'>, other: Pick<LogFile, 'header' | 'entries'>): Promise<number | undefined> {
-  if ((await headerDigest(one.header)) !== (await headerDigest(other.header))) return 0;
-  const shorter = Math.min(one.entries.length, other.entries.length);
-  for (let at = 0; at < shorter; at += 1) {
-    const [a, b] = [one.entries[at], other.entries[at]];
-    if (a?.digest !== b?.digest || (await rehashed(a)) !== (await rehashed(b))) return at;
-  }
-  return undefined;
-}
-
-/** The digest that an entry really has, which an edited one does not say. */
-async function rehashed(entry: Entry | undefined): Promise<string | undefined> {
-  return entry && (await chainNext(entry.previous, entry.index, entry.event)).digest;
 }
 
 function signers(before: readonly string[] | undefined, events: readonly LogEvent[]): readonly string[] {

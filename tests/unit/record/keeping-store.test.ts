@@ -5,7 +5,7 @@ import { diskStore } from '../../../src/record/disk-store.ts';
 import type { RecordNotice } from '../../../src/record/keeping-store.ts';
 import { keepingStore } from '../../../src/record/keeping-store.ts';
 import { memoryStore } from '../../../src/record/memory-store.ts';
-import type { CheckHead, Clip, RecordStore } from '../../../src/record/record-store.ts';
+import type { CheckHead, Clip, EntryStore } from '../../../src/record/record-store.ts';
 
 const HEAD: CheckHead = {
   id: 'c1',
@@ -21,9 +21,9 @@ const clip = (id: string, kept: number): Clip => ({ id, check: 'c1', kept, wav: 
 
 /** A store over another one that refuses work as `refuse` says. */
 function failing(
-  store: RecordStore,
+  store: EntryStore,
   refuse: (method: 'append' | 'close' | 'keepClip') => Error | undefined,
-): RecordStore {
+): EntryStore {
   const tried = async (method: 'append' | 'close' | 'keepClip', work: () => Promise<void>): Promise<void> => {
     const error = refuse(method);
     if (error !== undefined) throw error;

@@ -1,0 +1,47 @@
+import * as v from 'valibot';
+
+const text = v.string();
+const time = v.number();
+const key = v.strictObject({ kty: v.literal('EC'), crv: v.literal('P-256'), x: text, y: text });
+const officer = { officer: text, wall: text, key };
+const pressure = v.looseObject({ value: v.number(), unit: v.picklist(['psi', 'kPa']) });
+const reading = v.looseObject({ primary: v.exactOptional(pressure), secondary: v.exactOptional(pressure) });
+
+/** As much of each event as is shown or exported without being replayed. */
+const EVENTS = [
+  v.looseObject({
+    type: v.literal('start'),
+    at: time,
+    wall: text,
+    operator: text,
+    plan: v.looseObject({ id: text, title: text, steps: v.array(v.looseObject({ id: text, title: text })) }),
+    profile: v.looseObject({ id: text, title: text }),
+    rig: v.looseObject({ id: text, name: text }),
+  }),
+  v.looseObject({
+    type: v.literal('callout'),
+    at: time,
+    end: time,
+    heard: text,
+    confidence: v.number(),
+    source: text,
+    meaning: v.exactOptional(v.looseObject({ cues: v.array(text), reading: v.exactOptional(reading) })),
+    clip: v.exactOptional(text),
+    clipDigest: v.exactOptional(text),
+  }),
+  v.looseObject({ type: v.picklist(['time', 'end']), at: time }),
+  v.looseObject({ type: v.literal('interrupted'), at: time, why: text }),
+  v.looseObject({ type: v.literal('resumed'), at: time, wall: text }),
+  v.looseObject({ type: v.literal('seal'), count: v.number(), head: text, wall: text }),
+  v.looseObject({ type: v.literal('remark'), text, ...officer }),
+  v.looseObject({ type: v.literal('countersigned'), ...officer }),
+] as const;
+
+const event = v.variant('type', EVENTS);
+
+/** True for an event of a kind, and with the members, that this version knows. */
+export function isKnownEvent(value: unknown): boolean {
+  return v.is(event, value);
+}
+
+export const publicKey = key;

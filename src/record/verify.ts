@@ -1,0 +1,149 @@
+import { entryBytes, headerDigest } from './chain.ts';
+import { sha256 } from './digest.ts';
+import type { Fault } from './fault.ts';
+import type { Entry, LogFile } from './log.ts';
+import { isOfficerEvent } from './log.ts';
+import { missing, orderFaults, type Placed } from './sequence.ts';
+import { isSignedBy, keyName } from './signer.ts';
+
+export interface Verification {
+  /** In the order in which they were looked for; empty when nothing is wrong. The log can be read in any case. */
+  readonly faults: readonly Fault[];
+  /** The name of the key that the log says it was sealed with: compare it with that of the device. */
+  readonly device: string;
+  /** Officers whose countersignature holds, with the names of the keys they signed with. */
+  readonly countersigned: readonly { readonly officer: string; readonly key: string }[];
+  /** Clips that were checked against the log, and clips that it names but that are not there (deleted: no fault). */
+  readonly clips: { readonly sound: number; readonly gone: number };
+}
+
+/**
+ * Checks a whole log: every digest, the order, the seal, every signature, and the clips that are given, by the place of the
+ * entry that names them. It cannot tell a log that was forged as a whole, with another key: `device` names the key.
+ */
+export async function verifyLog(
+  log: LogFile,
+  clips: ReadonlyMap<number, Uint8Array<ArrayBuffer>> = new Map(),
+): Promise<Verification> {
+  const { header, entries } = log;
+  const placed = await Promise.all(
+    entries.map(async (entry, place): Promise<Placed> => ({
+      entry,
+      place,
+      sound: (await digestOf(entry)) === entry.digest,
+    })),
+  );
+  const first = await headerDigest(header);
+  const order = orderFaults(placed, first);
+  const faults = [
+    ...order,
+    ...endFaults(log, first, order),
+    ...sealFaults(placed, order),
+    ...(await signatureFaults(log, placed)),
+  ];
+  const heard = await checkClips(entries, clips);
+  return {
+    faults: [...faults, ...heard.faults],
+    device: await keyName(header.device),
+    countersigned: await countersigners(entries, faults),
+    clips: heard.counts,
+  };
+}
+
+async function digestOf(entry: Entry): Promise<string | undefined> {
+  try {
+    return await sha256(entryBytes(entry));
+  } catch {
+    return undefined;
+  }
+}
+
+/** The file says how many entries it was written with: that shows a cut at its very end, where no link can. */
+function endFaults({ entries, end }: LogFile, first: string, order: readonly Fault[]): Fault[] {
+  const highest = entries.reduce((most, { index }) => Math.max(most, index), -1);
+  if (order.length === 0 && end.count > entries.length) return [missing(highest + 1, end.count - 1)];
+  const last = entries.length - 1;
+  if (order.length > 0 || (end.count === entries.length && end.head === (entries[last]?.digest ?? first))) return [];
+  const what = 'The end of the file does not fit its last entry: one of them was replaced.';
+  return [{ kind: 'cut-short', ...(last < 0 ? {} : { entry: last }), what }];
+}
+
+function sealFaults(placed: readonly Placed[], order: readonly Fault[]): Fault[] {
+  const seals = placed.filter(({ entry }) => entry.event.type === 'seal');
+  const seal = seals[0];
+  if (seal === undefined) {
+    return [{ kind: 'unfinished', what: 'The log has no seal: the check was cut off, or its end was removed.' }];
+  }
+  // Where the order is broken already, what stands where says nothing more.
+  if (order.length > 0) return [];
+  const faults: Fault[] = [];
+  const stray = (entry: number, what: string): number => faults.push({ kind: 'misplaced', entry, what });
+  if (placed[0]?.entry.event.type !== 'start') stray(0, 'The log does not begin with the start of a check.');
+  for (const { entry, place } of placed) {
+    const { event } = entry;
+    if (isOfficerEvent(event) && place < seal.place)
+      stray(place, `Entry ${place} is an officer's, but stands before the seal.`);
+    if (!isOfficerEvent(event) && place > seal.place) stray(place, `Entry ${place} was added after the seal.`);
+    if (event.type === 'seal' && (event.count !== entry.index || event.head !== entry.previous)) {
+      stray(place, `The seal in entry ${place} is not over the entries before it.`);
+    }
+  }
+  return faults;
+}
+
+async function signatureFaults({ header }: LogFile, placed: readonly Placed[]): Promise<Fault[]> {
+  const faults: Fault[] = [];
+  for (const { entry, place, sound } of placed) {
+    const { event, signature } = entry;
+    const key = event.type === 'seal' ? header.device : isOfficerEvent(event) ? event.key : undefined;
+    if (key === undefined && signature === undefined) continue;
+    if (key === undefined) {
+      faults.push({
+        kind: 'edited',
+        entry: place,
+        what: `Entry ${place} was edited: it has a signature that it cannot have.`,
+      });
+    } else if (sound && (signature === undefined || !(await isSignedBy(key, entryBytes(entry), signature)))) {
+      const whose = event.type === 'seal' ? "of the device's key" : "of its officer's key";
+      faults.push({
+        kind: 'signature',
+        entry: place,
+        what: `The signature of entry ${place} (${event.type}) is not ${whose}.`,
+      });
+    }
+  }
+  return faults;
+}
+
+async function checkClips(
+  entries: readonly Entry[],
+  clips: ReadonlyMap<number, Uint8Array<ArrayBuffer>>,
+): Promise<{ faults: Fault[]; counts: Verification['clips'] }> {
+  const faults: Fault[] = [];
+  let sound = 0;
+  for (const [place, bytes] of clips) {
+    const event = entries[place]?.event;
+    const digest = event?.type === 'callout' ? event.clipDigest : undefined;
+    if (digest === undefined) {
+      faults.push({ kind: 'clip', entry: place, what: `There is a clip for entry ${place}, which names none.` });
+    } else if (digest !== (await sha256(bytes))) {
+      faults.push({ kind: 'clip', entry: place, what: `The clip of entry ${place} is not the sound that was heard.` });
+    } else sound += 1;
+  }
+  const named = entries.filter(({ event }) => event.type === 'callout' && event.clipDigest !== undefined).length;
+  return { faults, counts: { sound, gone: Math.max(0, named - clips.size) } };
+}
+
+async function countersigners(
+  entries: readonly Entry[],
+  faults: readonly Fault[],
+): Promise<Verification['countersigned']> {
+  const broken = new Set(faults.map(({ entry }) => entry));
+  const signed: { officer: string; key: string }[] = [];
+  for (const [place, { event }] of entries.entries()) {
+    if (event.type === 'countersigned' && !broken.has(place)) {
+      signed.push({ officer: event.officer, key: await keyName(event.key) });
+    }
+  }
+  return signed;
+}

@@ -1,0 +1,59 @@
+import type { CheckEvent } from '../../../src/check/event.ts';
+import { newHeader, sealedLog, signedNext } from '../../../src/record/chain.ts';
+import type { LogFile, OfficerEvent } from '../../../src/record/log.ts';
+import { newKeyPair, signerOf, type Signer } from '../../../src/record/signer.ts';
+import { needles, startOf, Walk } from '../check/support/say.ts';
+
+export const WALL = '2026-05-04T07:52:00.000Z';
+export const APP = 'Two Needles 0.1.0';
+
+export const newSigner = async (): Promise<Signer> => signerOf(await newKeyPair());
+
+/** The events of a whole check on Engine 31; the numbers are common practice, no source. */
+export function wholeCheck(more: Parameters<typeof startOf>[0] = {}): CheckEvent[] {
+  const walk = new Walk(startOf(more));
+  walk.sayAll('chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on', needles(75, 74), 'engine-started');
+  walk.sayAll('cut-out', needles(124, 123), 'cut-in', needles(98, 97), 'cut-out', needles(125, 124));
+  walk
+    .sayAll('engine-off', 'brakes-released', 'settled', needles(118, 117))
+    .waitTo(walk.time + 60)
+    .say(needles(117, 116));
+  walk
+    .sayAll('brake-applied', 'settled', needles(107, 106))
+    .waitTo(walk.time + 60)
+    .say(needles(106, 105));
+  walk.sayAll(
+    'buzzer',
+    needles(66, 68),
+    'valve-popped',
+    needles(37, 38),
+    'engine-started',
+    'fast-idle-set',
+    needles(85, 85),
+  );
+  walk.waitTo(walk.time + 28).say(needles(100, 100));
+  walk.sayAll('cut-out', needles(125, 125), 'fast-idle-off', 'chocks-stowed', 'belts-on', 'in-drive', 'rig-held');
+  walk.sayAll('straight-stop', 'check-complete');
+  return walk.events;
+}
+
+/** A sealed log of those events. */
+export async function logOfCheck(events: readonly CheckEvent[], signer: Signer, check = 'c1'): Promise<LogFile> {
+  return sealedLog(newHeader(check, WALL, APP, signer), events, WALL, signer);
+}
+
+/** The log with one more signed entry. */
+export async function signed(log: LogFile, event: OfficerEvent, signer: Signer): Promise<LogFile> {
+  const entry = await signedNext(log.end.head, log.end.count, event, signer);
+  return { ...log, entries: [...log.entries, entry], end: { count: log.end.count + 1, head: entry.digest } };
+}
+
+/** A sealed, remarked and countersigned log of a whole check. */
+export async function officersLog(signer: Signer, check = 'c1'): Promise<LogFile> {
+  const by = { officer: 'Capt. R. Whitehorse', wall: WALL, key: signer.publicKey };
+  const sealed = await logOfCheck(wholeCheck(), signer, check);
+  const remarked = await signed(sealed, { type: 'remark', text: 'Seen <b>and</b> heard.', ...by }, signer);
+  return signed(remarked, { type: 'countersigned', ...by }, signer);
+}
+
+export const copyOf = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T;
