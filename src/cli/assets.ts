@@ -1,15 +1,20 @@
+import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { fixedPhrases } from '../answering/wording-phrases.ts';
 import { PRONUNCIATIONS } from '../grammar/pronunciations.ts';
+import { neededWords } from '../hearing/models/inspect.ts';
+import { MANIFEST_NAME } from '../hearing/embedded/manifest.ts';
 import { problemLine, type Outcome } from '../units/outcome.ts';
 import { writeDemo } from './assets-demo.ts';
 import { writeModel } from './assets-model.ts';
 import { writeSynthesiser, writeVoiceClips, type WrittenAsset } from './assets-voice.ts';
 import { cachedFlite } from './cached-flite.ts';
 import { grammarWords, loadBuiltInPlans, loadGrammar } from './read-inputs.ts';
+import { adoptArchives } from './served-folder.ts';
 
 /** Makes what the app serves and the repository does not keep, into `public/`. Quick when nothing has changed. */
 const PUBLIC = fileURLToPath(new URL('../../public/', import.meta.url));
+const MANIFEST = `${PUBLIC}models/embedded/${MANIFEST_NAME}`;
 
 async function main(): Promise<number> {
   const grammar = await loadGrammar();
@@ -18,13 +23,20 @@ async function main(): Promise<number> {
   if (!plans.ok) return refuse(plans);
 
   const began = performance.now();
+  const before = await readFile(MANIFEST, 'utf8').catch(() => '');
   const model = await writeModel(`${PUBLIC}models/embedded`, {
     words: grammarWords(grammar.value),
     pronunciations: PRONUNCIATIONS,
   });
   if (!model.ok) return refuse(model);
   const bytes = model.value.files.reduce((sum, file) => sum + file.bytes, 0);
-  tell('models/embedded', { changed: true, note: `${model.value.name}, ${(bytes / 1e6).toFixed(1)} MB` }, began);
+  const changed = (await readFile(MANIFEST, 'utf8')) !== before;
+  tell('models/embedded', { changed, note: `${model.value.name}, ${(bytes / 1e6).toFixed(1)} MB` }, began);
+
+  // Models that a station put there by hand; a broken one is named and not offered.
+  for (const problem of await adoptArchives(`${PUBLIC}models`, neededWords(grammar.value))) {
+    console.error(`assets: ${problemLine(problem)}`);
+  }
 
   const flite = cachedFlite();
   await make('voice clips', () => writeVoiceClips(`${PUBLIC}voice`, fixedPhrases(plans.value), flite));

@@ -1,9 +1,11 @@
 /** Frames of 10 ms, the resolution at which edges are looked for. */
 const FRAME = 160;
-/** Sound is what exceeds the floor by this part of the way to the peak, in dB: found on synthetic voices, see the tests. */
-const ONSET_SHARE = 0.35;
+/** Sound is what exceeds the floor by this part of the way to the peak, in dB. This and the next two: found by trial on 90 words. */
+const ONSET_SHARE = 0.15;
 /** The least rise over the floor that counts as sound, in dB. */
-const LEAST_RISE = 6;
+const LEAST_RISE = 3;
+/** With less than this between floor and peak, in dB, soft consonants drown and the level says less than the engine. */
+const CLEAR_RANGE = 31;
 /** Percentiles taken for floor and peak, so that one click or one dropout sets neither. */
 const FLOOR_SHARE = 0.1;
 const PEAK_SHARE = 0.95;
@@ -13,6 +15,8 @@ const DIGITAL_SILENCE = 1e-10;
 /** Which 10 ms frames of an utterance hold sound, judged against its own noise floor. */
 export interface SoundMap {
   readonly loud: readonly boolean[];
+  /** The noise is low enough for levels to tell where a word begins. */
+  readonly clear: boolean;
 }
 
 /** `samples`: mono 16 kHz. Pure. */
@@ -26,8 +30,9 @@ export function soundMap(samples: Float32Array): SoundMap {
   const sorted = [...levels].sort((a, b) => a - b);
   const at = (share: number): number => sorted[Math.floor(share * (sorted.length - 1))] ?? 0;
   const floor = at(FLOOR_SHARE);
-  const threshold = floor + Math.max(LEAST_RISE, ONSET_SHARE * (at(PEAK_SHARE) - floor));
-  return { loud: levels.map((level) => level >= threshold) };
+  const range = at(PEAK_SHARE) - floor;
+  const threshold = floor + Math.max(LEAST_RISE, ONSET_SHARE * range);
+  return { loud: levels.map((level) => level >= threshold), clear: range >= CLEAR_RANGE };
 }
 
 /** A stretch of time in seconds from the start of the utterance. */
@@ -46,11 +51,12 @@ export function soundSpan(map: SoundMap): Span {
 }
 
 /**
- * The span of a word without the silence at its edges. The engine starts words early (in the median by 40 to 53 ms, at worst by
- * 0.6 s, when a word swallows the pause before it), and holds and windows are timed by these edges. A span without any sound is
- * left as it is.
+ * The span of a word without the silence at its edges. The engine starts words early (by 50 ms in the median and up to 0.6 s, when
+ * a word swallows the pause before it), and holds and windows are timed by these edges. Measured on synthetic words: 95 % of the
+ * edges within 14 ms in quiet, 47 ms at -53 dBFS of noise. A span without any sound, or in louder noise, is left as it is.
  */
 export function trimmed(span: Span, map: SoundMap): Span {
+  if (!map.clear) return span;
   const from = Math.max(0, Math.floor(span.start / FRAME_SECONDS));
   const to = Math.min(map.loud.length, Math.ceil(span.end / FRAME_SECONDS));
   let first = from;

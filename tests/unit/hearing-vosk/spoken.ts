@@ -42,7 +42,7 @@ export function mixed(...sounds: readonly Float32Array[]): Float32Array {
 }
 
 /** A ruleset as far as this engine looks at one. */
-export function listening(...phrases: readonly string[]): Ruleset {
+function listening(...phrases: readonly string[]): Ruleset {
   return {
     id: phrases.join('|'),
     rules: [],
