@@ -45,7 +45,11 @@ export class Library {
     if (wanted === undefined) {
       const json = parse(text, where);
       return json.ok
-        ? bad('This is neither a plan nor a limit profile.', `${where}, format`, 'Choose a file that was exported here.')
+        ? bad(
+            'This is neither a plan nor a limit profile.',
+            `${where}, format`,
+            'Choose a file that was exported here.',
+          )
         : json;
     }
     return wanted === 'plans'

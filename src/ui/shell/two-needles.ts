@@ -14,6 +14,8 @@ import '../check/end-screen.ts';
 import { givenUpHead } from '../check/head-of.ts';
 import { LiveCheck } from '../check/live-check.ts';
 import type { Speech } from '../check/live-check.ts';
+import { Library } from '../library/library.ts';
+import { Library } from '../library/library.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import type { Settings } from '../shared/settings.ts';
 import { DEFAULT_SETTINGS, applyLook, readSettings } from '../shared/settings.ts';
@@ -42,6 +44,8 @@ export class TwoNeedles extends LitElement {
   @state() private soundCheck: StartModel['soundCheck'] = 'idle';
   @state() private sound: SoundReport | undefined;
   @state() private earLine = 'The embedded ear listens without any network. Try the microphone before the first check.';
+  #library: Library | undefined;
+  #library: Library | undefined;
   #trial: Ear | undefined;
   #demoCancel: AbortController | undefined;
   #letSleep: () => void = () => undefined;
@@ -57,6 +61,8 @@ export class TwoNeedles extends LitElement {
   #begun(parts: AppParts): void {
     this.settings = readSettings(parts.small.get('settings'));
     this.rigs = readRigs(parts.small.get('rigs'));
+    this.#library = new Library(parts.small, parts.plans, parts.profiles, parts.language.cues);
+    this.#library = new Library(parts.small, parts.plans, parts.profiles, parts.language.cues);
     parts.prefersDark.onChange(() => this.#look());
     this.#look();
     void this.#loadHeads();
@@ -89,8 +95,8 @@ export class TwoNeedles extends LitElement {
   #start(parts: AppParts) {
     const model: StartModel = {
       rigs: this.rigs,
-      plans: parts.plans.map(({ id, title, steps }) => ({ id, title, steps: steps.length })),
-      profiles: parts.profiles.map(({ id, title }) => ({ id, title })),
+      plans: (this.#library?.plans.all ?? []).map(({ id, title, steps }) => ({ id, title, steps: steps.length })),
+      profiles: (this.#library?.profiles.all ?? []).map(({ id, title }) => ({ id, title })),
       unfinished: this.heads.filter((head) => head.state === 'running'),
       past: this.heads.filter((head) => head.state !== 'running').slice(0, 30),
       earLine: this.earLine,
@@ -102,6 +108,8 @@ export class TwoNeedles extends LitElement {
     };
     return html`<tn-start-screen
       .model=${model}
+      .library=${this.#library}
+      .library=${this.#library}
       .settings=${this.settings}
       @settings=${(event: CustomEvent<Partial<Settings>>) => this.#change(event.detail)}
       @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
@@ -139,8 +147,10 @@ export class TwoNeedles extends LitElement {
   }
 
   #startEvent(parts: AppParts, choice: StartChoice): StartEvent | undefined {
-    const plan = parts.plans.find(({ id }) => id === choice.planId) ?? parts.plans[0];
-    const profile = parts.profiles.find(({ id }) => id === choice.profileId) ?? parts.profiles[0];
+    const plans = this.#library?.plans.all ?? [];
+    const profiles = this.#library?.profiles.all ?? [];
+    const plan = plans.find(({ id }) => id === choice.planId) ?? plans[0];
+    const profile = profiles.find(({ id }) => id === choice.profileId) ?? profiles[0];
     if (plan === undefined || profile === undefined) return undefined;
     const { countAloud } = this.settings;
     return {

@@ -1,6 +1,12 @@
 import { LitElement, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import { live } from 'lit/directives/live.js';
+import { live } from 'lit/directives/live.js';
 import type { RigSettings } from '../../judging/result.ts';
+import '../library/library-panel.ts';
+import type { Library } from '../library/library.ts';
+import '../library/library-panel.ts';
+import type { Library } from '../library/library.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { randomId } from '../shared/random-id.ts';
 import type { Settings } from '../shared/settings.ts';
@@ -16,6 +22,8 @@ import { startScreenStyles } from './start-screen-styles.ts';
 export class StartScreen extends LitElement {
   @property({ attribute: false }) model!: StartModel;
   @property({ attribute: false }) settings!: Settings;
+  @property({ attribute: false }) library: Library | undefined;
+  @property({ attribute: false }) library: Library | undefined;
   @state() private editing: RigSettings | undefined;
   @query('dialog.settings') private settingsDialog!: HTMLDialogElement;
   @query('dialog.rig') private rigDialog!: HTMLDialogElement;
@@ -44,14 +52,14 @@ export class StartScreen extends LitElement {
           <div class="two">
             <label class="field"
               >Plan
-              <select name="plan">
-                ${model.plans.map((plan) => html`<option value=${plan.id} ?selected=${plan.id === this.settings.planId}>${plan.title}, ${plan.steps} steps</option>`)}
+              <select name="plan" @change=${(event: Event) => this.#send('settings', { planId: chosen(event) })}>
+                ${model.plans.map((plan) => html`<option value=${plan.id} .selected=${live(plan.id === this.settings.planId)}>${plan.title}, ${plan.steps} steps</option>`)}
               </select>
             </label>
             <label class="field"
               >Limits
-              <select name="profile">
-                ${model.profiles.map((profile) => html`<option value=${profile.id} ?selected=${profile.id === this.settings.profileId}>${profile.title}</option>`)}
+              <select name="profile" @change=${(event: Event) => this.#send('settings', { profileId: chosen(event) })}>
+                ${model.profiles.map((profile) => html`<option value=${profile.id} .selected=${live(profile.id === this.settings.profileId)}>${profile.title}</option>`)}
               </select>
             </label>
           </div>
@@ -69,6 +77,16 @@ export class StartScreen extends LitElement {
             <tn-sound-check state=${model.soundCheck} earLine=${model.earLine} .sound=${model.sound}></tn-sound-check>
           </div>
           ${this.#demo()}
+          ${
+            this.library === undefined
+              ? nothing
+              : html`<tn-library
+                  class="panel"
+                  .library=${this.library}
+                  planId=${this.settings.planId}
+                  profileId=${this.settings.profileId}
+                ></tn-library>`
+          }
         </div>
         <tn-past-checks .checks=${model.past}></tn-past-checks>
       </main>
@@ -196,6 +214,14 @@ export class StartScreen extends LitElement {
   #send(name: string, detail: unknown): void {
     this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
   }
+}
+
+function chosen(event: Event): string {
+  return (event.target as HTMLSelectElement).value;
+}
+
+function chosen(event: Event): string {
+  return (event.target as HTMLSelectElement).value;
 }
 
 function rigLine(rig: RigSettings): string {
