@@ -15,7 +15,6 @@ import { givenUpHead } from '../check/head-of.ts';
 import { LiveCheck } from '../check/live-check.ts';
 import type { Speech } from '../check/live-check.ts';
 import { Library } from '../library/library.ts';
-import { Library } from '../library/library.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import type { Settings } from '../shared/settings.ts';
 import { DEFAULT_SETTINGS, applyLook, readSettings } from '../shared/settings.ts';
@@ -45,7 +44,6 @@ export class TwoNeedles extends LitElement {
   @state() private sound: SoundReport | undefined;
   @state() private earLine = 'The embedded ear listens without any network. Try the microphone before the first check.';
   #library: Library | undefined;
-  #library: Library | undefined;
   #trial: Ear | undefined;
   #demoCancel: AbortController | undefined;
   #letSleep: () => void = () => undefined;
@@ -61,7 +59,6 @@ export class TwoNeedles extends LitElement {
   #begun(parts: AppParts): void {
     this.settings = readSettings(parts.small.get('settings'));
     this.rigs = readRigs(parts.small.get('rigs'));
-    this.#library = new Library(parts.small, parts.plans, parts.profiles, parts.language.cues);
     this.#library = new Library(parts.small, parts.plans, parts.profiles, parts.language.cues);
     parts.prefersDark.onChange(() => this.#look());
     this.#look();
@@ -108,7 +105,6 @@ export class TwoNeedles extends LitElement {
     };
     return html`<tn-start-screen
       .model=${model}
-      .library=${this.#library}
       .library=${this.#library}
       .settings=${this.settings}
       @settings=${(event: CustomEvent<Partial<Settings>>) => this.#change(event.detail)}

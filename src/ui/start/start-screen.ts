@@ -1,10 +1,7 @@
 import { LitElement, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
-import { live } from 'lit/directives/live.js';
 import type { RigSettings } from '../../judging/result.ts';
-import '../library/library-panel.ts';
-import type { Library } from '../library/library.ts';
 import '../library/library-panel.ts';
 import type { Library } from '../library/library.ts';
 import { baseStyles } from '../shared/base-styles.ts';
@@ -22,7 +19,6 @@ import { startScreenStyles } from './start-screen-styles.ts';
 export class StartScreen extends LitElement {
   @property({ attribute: false }) model!: StartModel;
   @property({ attribute: false }) settings!: Settings;
-  @property({ attribute: false }) library: Library | undefined;
   @property({ attribute: false }) library: Library | undefined;
   @state() private editing: RigSettings | undefined;
   @query('dialog.settings') private settingsDialog!: HTMLDialogElement;
@@ -214,10 +210,6 @@ export class StartScreen extends LitElement {
   #send(name: string, detail: unknown): void {
     this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
   }
-}
-
-function chosen(event: Event): string {
-  return (event.target as HTMLSelectElement).value;
 }
 
 function chosen(event: Event): string {
