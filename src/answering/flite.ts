@@ -1,8 +1,7 @@
 import { wasiRun, WasiExit } from './wasi-files.ts';
 
 /** Voices compiled into the package's wasm. All speak at 16 kHz but `kal` (8 kHz). */
-export const FLITE_VOICES = ['kal', 'awb_time', 'kal16', 'awb', 'rms', 'slt'] as const;
-export type FliteVoice = (typeof FLITE_VOICES)[number];
+export type FliteVoice = 'kal' | 'awb_time' | 'kal16' | 'awb' | 'rms' | 'slt';
 
 /** The voice that answers, in the clips and live; the synthetic operators use others. */
 export const TOOL_VOICE: FliteVoice = 'slt';

@@ -6,7 +6,7 @@ export interface VoiceSettings {
   readonly volume: number;
 }
 
-export const DEFAULT_VOICE_SETTINGS: VoiceSettings = { rate: 1, volume: 1 };
+const DEFAULT_VOICE_SETTINGS: VoiceSettings = { rate: 1, volume: 1 };
 
 /** The port through which answers are spoken. Captions are shown whether or not anything is heard. */
 export interface Voice {

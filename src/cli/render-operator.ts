@@ -11,7 +11,7 @@ import { loadGrammar, loadPlan, loadProfile } from './read-inputs.ts';
 import { withHolds } from './short-holds.ts';
 import { writeIfChanged } from './write-file.ts';
 
-const USAGE = `usage: tsx src/cli/render-operator.ts --out DIR [--scenario ID] [--voice NAME] [--hold SECONDS] [--diesel SNR_DB] [--floor DBFS]
+const USAGE = `usage: npm run -s operator -- --out DIR [--scenario ID] [--voice NAME] [--hold SECONDS] [--diesel SNR_DB] [--floor DBFS]
        [--pace live|terse|silent]
 
 Writes a synthetic operator's full cab check, paced for a live check that answers aloud (in full or terse) or is silent: SCENARIO.wav, .vtt, .truth.json,

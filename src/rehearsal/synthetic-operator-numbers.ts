@@ -1,6 +1,5 @@
 /** The forms in which operators speak a pressure. */
-export const NUMBER_FORMS = ['digits', 'oh-digits', 'cardinal', 'cardinal-and', 'hundred-less'] as const;
-export type NumberForm = (typeof NUMBER_FORMS)[number];
+export type NumberForm = 'digits' | 'oh-digits' | 'cardinal' | 'cardinal-and' | 'hundred-less';
 
 const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'] as const;
 const TEENS = [
