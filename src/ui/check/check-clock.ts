@@ -4,13 +4,14 @@ import type { Ms } from '../../units/time.ts';
 const STALLED_MS = 2500;
 
 /**
- * The one clock of a running check. While an ear listens it follows the ear's samples; without one it runs on the
- * page's own steady clock, from where the samples left off. It never goes back.
+ * The one clock of a running check. What is heard is timed by the ear's samples; presses, and a check without an ear,
+ * by the page's own steady clock, which the samples correct when it falls behind. It never goes back.
  */
 export class CheckClock {
   readonly #steady: () => number;
   #at: Ms;
   #steadyAt: number;
+  #reportedAt = -Infinity;
   /** Check time of the ear's sample 0, while one is followed. */
   #offset: Ms | undefined;
 
@@ -23,7 +24,7 @@ export class CheckClock {
 
   /** True while an ear's samples drive the time; false without an ear, or when it has not reported for a while. */
   get following(): boolean {
-    return this.#offset !== undefined && this.#steady() - this.#steadyAt < STALLED_MS;
+    return this.#offset !== undefined && this.#steady() - this.#reportedAt < STALLED_MS;
   }
 
   /** The time now: between two reports of the ear it is carried on by the steady clock. */
@@ -36,12 +37,19 @@ export class CheckClock {
     return Math.max(0, this.read() - Math.max(0, ms));
   }
 
-  /** The ear has taken in its samples up to `earMs`. The first report after `letGo` ties its clock to this one. */
+  /**
+   * The ear has worked through its samples up to `earMs`: gives that as a time of the check. The first report after
+   * `letGo` ties the two clocks. A report that comes late (a busy recogniser) does not set the time back.
+   */
   follow(earMs: Ms): Ms {
-    this.#offset ??= this.read() - earMs;
-    this.#at = Math.max(this.#at, this.#offset + earMs);
-    this.#steadyAt = this.#steady();
-    return this.#at;
+    this.#offset ??= Math.round(this.read() - earMs);
+    const heardUntil = this.#offset + earMs;
+    if (heardUntil > this.read()) {
+      this.#at = heardUntil;
+      this.#steadyAt = this.#steady();
+    }
+    this.#reportedAt = this.#steady();
+    return heardUntil;
   }
 
   /** The check time of a time on the ear's own clock. */

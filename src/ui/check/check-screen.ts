@@ -130,7 +130,7 @@ export class CheckScreen extends LitElement {
       <div class="cues">
         ${model.cues.map((button) => this.#cue(button))}
         ${
-          model.wantsReading
+          model.wantsReading && model.question === undefined
             ? html`<button
                 class="readings"
                 aria-expanded=${this.entering}
@@ -141,7 +141,7 @@ export class CheckScreen extends LitElement {
             : nothing
         }
         ${
-          model.needles.primary === undefined && model.needles.secondary === undefined
+          model.question !== undefined || (model.needles.primary === undefined && model.needles.secondary === undefined)
             ? nothing
             : html`<button @click=${() => this.#open(true)}>Correct the needles</button>`
         }
@@ -180,7 +180,7 @@ export class CheckScreen extends LitElement {
         <b>${this.watched ? 'Demo' : live.talking ? 'Talking' : live.speaking ? 'Speaking' : EAR_WORDS[live.ear]}</b>
         <span>${live.earLine}</span>
       </p>
-      ${live.sound === undefined ? nothing : html`<tn-level-meter compact .sound=${live.sound}></tn-level-meter>`}
+      ${live.sound === undefined || live.ear === 'unavailable' ? nothing : html`<tn-level-meter compact .sound=${live.sound}></tn-level-meter>`}
       ${live.ear === 'unavailable' && !this.watched ? html`<button @click=${() => this.#act({ do: 'microphone' })}>Try the microphone again</button>` : nothing}
     </section>`;
   }

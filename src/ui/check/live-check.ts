@@ -251,10 +251,12 @@ export class LiveCheck {
     ear.listenFor(language.ruleset(this.#rules, this.start.rig.unit));
     const shown = view(state);
     this.#model = checkModel(shown, this.start.plan, this.start.rig.unit, language);
+    const asked =
+      fresh?.meaning?.reading !== undefined && (shown.question !== undefined || shown.missingCircuit !== undefined);
     const heard: Caption | undefined = fresh && {
       words: fresh.heard === '' ? '(speech)' : fresh.heard,
-      taken: takenText(fresh),
-      used: fresh.taken,
+      taken: takenText(fresh, asked),
+      used: fresh.taken || asked,
     };
     this.#show(heard === undefined ? {} : { heard });
     if (shown.phase === 'done' && before?.phase !== 'done') {

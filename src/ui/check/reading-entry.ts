@@ -99,9 +99,10 @@ export class ReadingEntry extends LitElement {
       this.since = performance.now();
     }
     this.active = 'primary';
-    void this.updateComplete.then(() =>
-      this.renderRoot.querySelector<HTMLInputElement>('input[name=primary]')?.focus(),
-    );
+    void this.updateComplete.then(() => {
+      this.renderRoot.querySelector<HTMLInputElement>('input[name=primary]')?.focus({ preventScroll: true });
+      this.scrollIntoView({ block: 'end' });
+    });
   }
 
   #field(circuit: Circuit, label: string, value: string) {

@@ -41,11 +41,11 @@ export function readingText(reading: SpokenReading): string {
   return parts.join(', ');
 }
 
-/** How the machine treated a callout, for the caption. */
-export function takenText(record: CalloutRecord): string {
+/** How the machine treated a callout, for the caption. `asked`: it asks about it, or waits for its other circuit. */
+export function takenText(record: CalloutRecord, asked: boolean): string {
   if (record.note === true) return 'kept as a note';
   if (record.meaning === undefined) return 'not part of this step';
-  if (!record.taken) return 'not taken';
+  if (!record.taken) return asked ? 'asked back' : 'not taken';
   const { meaning } = record;
   const reading = meaning.reading === undefined ? '' : readingText(meaning.reading);
   const words = [...meaning.cues.map((cue) => idInWords(cue).toLowerCase()), reading].filter((part) => part !== '');

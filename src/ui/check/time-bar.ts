@@ -57,7 +57,7 @@ export class TimeBar extends LitElement {
     }
     const left = due - this.now;
     const fraction = Math.min(1, passed / Math.max(1, due - start));
-    const line = left > 0 ? 'Hold: hands off, watch both needles' : 'Call both needles now';
+    const line = left > 0 ? 'Hold: watch both needles' : 'Call both needles now';
     return html`<div class="line">
         <span>${line}</span
         ><span class="seconds" role="timer">${left > 0 ? `${Math.ceil(left / 1000)} s` : clockText(passed)}</span>

@@ -15,13 +15,33 @@ describe('the clock of a check', () => {
     expect(clock.read()).toBe(42_500);
   });
 
-  it('counts samples, not the page, while an ear listens', () => {
+  it('times what is heard by samples, also when the ear reports late, and never goes back', () => {
     const { clock, pass } = clockAt();
     pass(300);
     expect(clock.follow(0)).toBe(300);
     pass(5000);
     expect(clock.follow(1000)).toBe(1300);
     expect(clock.ofEar(1000)).toBe(1300);
+    expect(clock.read()).toBe(5300);
+  });
+
+  it('is driven by the ear as long as it reports, and by the page when it stops', () => {
+    const { clock, pass } = clockAt();
+    expect(clock.following).toBe(false);
+    clock.follow(0);
+    pass(1000);
+    expect(clock.following).toBe(true);
+    pass(2000);
+    expect(clock.following).toBe(false);
+    clock.follow(3000);
+    expect(clock.following).toBe(true);
+  });
+
+  it('is moved on by samples that come faster than the page counts', () => {
+    const { clock } = clockAt();
+    clock.follow(0);
+    clock.follow(60_000);
+    expect(clock.read()).toBe(60_000);
   });
 
   it('goes on without a jump when the ear is lost, and ties a new ear to the present', () => {
@@ -35,14 +55,6 @@ describe('the clock of a check', () => {
     expect(clock.read()).toBe(2000);
     expect(clock.follow(160)).toBe(2000);
     expect(clock.ofEar(160)).toBe(2000);
-  });
-
-  it('never goes back when a report of the ear comes late', () => {
-    const { clock, pass } = clockAt();
-    clock.follow(0);
-    pass(1000);
-    clock.follow(1000);
-    expect(clock.follow(900)).toBe(1000);
   });
 
   it('dates a press by when it began', () => {
