@@ -1,0 +1,112 @@
+import { problemLine } from '../units/outcome.ts';
+import type { ChainedStore } from './chained-store.ts';
+import { findLogs, type FoundLog } from './find-logs.ts';
+import { headOfLog } from './judged.ts';
+import { breather, type Work } from './pace.ts';
+import type { CheckHead, Clip } from './record-store.ts';
+import { isFull } from './record-store.ts';
+import { verifyLog, type Verification } from './verify.ts';
+
+/** What became of one log, or of one file that holds none. */
+export interface Imported {
+  readonly outcome: 'added' | 'extended' | 'known' | 'conflict' | 'refused';
+  /** The file, and the place in it. */
+  readonly where: string;
+  /** One plain sentence. */
+  readonly line: string;
+  readonly check?: string;
+  /** Present when the log could be read; a log with faults is kept, with a warning. */
+  readonly verification?: Verification;
+}
+
+export interface ImportReport {
+  readonly logs: readonly Imported[];
+  /** The work was stopped; what had been taken in until then is kept. */
+  readonly stopped: boolean;
+}
+
+/**
+ * Takes in the logs of exported files. Each is verified and either kept whole or not at all; a log that is here already is
+ * not kept twice, and nothing that is here is ever changed but by entries that go on where it ends.
+ */
+export async function importChecks(
+  files: readonly { readonly name: string; readonly file: Blob }[],
+  store: ChainedStore,
+  work: Work = {},
+): Promise<ImportReport> {
+  const breathe = breather(work.signal);
+  const logs: Imported[] = [];
+  try {
+    for (const [at, { name, file }] of files.entries()) {
+      for await (const { found, done } of findLogs(file, name, breathe)) {
+        if (found.ok) logs.push(await takeIn(found.value, store));
+        else logs.push({ outcome: 'refused', where: name, line: problemLine(found.problem) });
+        work.onProgress?.((at + done) / files.length);
+        await breathe();
+      }
+    }
+  } catch (error) {
+    if (work.signal?.aborted === true) return { logs, stopped: true };
+    throw error;
+  }
+  return { logs, stopped: false };
+}
+
+async function takeIn({ where, log, clips }: FoundLog, store: ChainedStore): Promise<Imported> {
+  const check = log.header.check;
+  const verification = await verifyLog(log, clips);
+  const head = headOfLog(log);
+  if (head === undefined)
+    return { outcome: 'refused', where, line: `${where}: The log has no start of a check.`, check, verification };
+  const fault = verification.faults[0];
+  const marked: CheckHead = {
+    ...head,
+    ...(fault === undefined ? {} : { trouble: fault.what }),
+    ...(verification.countersigned.length === 0
+      ? {}
+      : { countersigned: verification.countersigned.map(({ officer }) => officer) }),
+  };
+  const spoilt = new Set(verification.faults.flatMap(({ kind, entry }) => (kind === 'clip' ? [entry] : [])));
+  const sounds: Clip[] = [];
+  for (const [place, bytes] of clips) {
+    const event = log.entries[place]?.event;
+    if (spoilt.has(place) || event?.type !== 'callout' || event.clip === undefined) continue;
+    // An id that is taken belongs to another check's sound, or to the same.
+    if ((await store.clip(event.clip)) !== undefined || sounds.some(({ id }) => id === event.clip)) continue;
+    sounds.push({
+      id: event.clip,
+      check,
+      kept: Date.parse(head.startedAt) || 0,
+      wav: new Blob([bytes], { type: 'audio/wav' }),
+    });
+  }
+  const result = await store.takeIn(marked, log, sounds).catch((error: unknown) => {
+    if (isFull(error)) return sounds.length === 0 ? 'full' : store.takeIn(marked, log, []).catch(() => 'full' as const);
+    throw error;
+  });
+  const name = `${head.rigName}, ${head.startedAt}`;
+  const base = { where, check, verification };
+  if (result === 'full')
+    return {
+      ...base,
+      outcome: 'refused',
+      line: `${name}: there is no room left for this log. Free some space, then import it again.`,
+    };
+  if (typeof result === 'number') {
+    return {
+      ...base,
+      outcome: 'conflict',
+      line: `${name}: differs from the log of the same id that is here, from entry ${result} on. The one here was left as it is.`,
+    };
+  }
+  const said = {
+    added: 'added',
+    extended: 'goes on where the log here ended; the rest was added',
+    known: 'is here already',
+  }[result];
+  return {
+    ...base,
+    outcome: result,
+    line: `${name}: ${said}.${fault === undefined ? '' : ` It does not verify: ${fault.what}`}`,
+  };
+}

@@ -1,0 +1,148 @@
+import { html, type Html } from './html.ts';
+import type { Judged, Result } from './judged.ts';
+import { isOfficerEvent, type LogFile } from './log.ts';
+import { REPORT_STYLE } from './report-style.ts';
+import type { Verification } from './verify.ts';
+
+type Limit = Result['limits'][number];
+
+const MARK: Readonly<Record<string, string>> = {
+  pass: '✓',
+  marginal: '≈',
+  fail: '✗',
+  'not judged': '–',
+  incomplete: '–',
+};
+
+/**
+ * The report of a check: one page of HTML that loads nothing and runs nothing, to be read or printed. Everything in the log,
+ * operators' words too, is shown as text.
+ */
+export function reportHtml(log: LogFile, { state, view }: Judged, { faults, device }: Verification): string {
+  const { start, clock } = state;
+  const verdict = view.verdict ?? 'incomplete';
+  const corrected =
+    view.results.length === 0 ? [] : state.callouts.filter(({ meaning }) => meaning?.command === 'correction');
+  const unconfirmed = state.callouts.filter((callout) => callout.unconfirmed === true).length;
+  const page = html`<!doctype html>
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'" />
+        <meta name="viewport" content="width=device-width" />
+        <title>${start.rig.name}, ${start.plan.title}, ${start.wall}</title>
+        <style>
+          ${REPORT_STYLE}
+        </style>
+      </head>
+      <body>
+        <header>
+          <h1>${start.rig.name}: ${start.plan.title}</h1>
+          <p class="verdict">${MARK[verdict]} ${verdict.toUpperCase()}</p>
+        </header>
+        <dl>
+          ${item('Started', start.wall)} ${item('Operator', start.operator)} ${item('Limits', start.profile.title)}
+          ${item('Time taken', clock.start === undefined || clock.end === undefined ? 'not timed' : minutes(clock.end - clock.start))}
+          ${item('Corrections', String(corrected.length))} ${item('Taken unconfirmed', String(unconfirmed))}
+        </dl>
+        ${faults.length === 0 ? html`` : html`<p class="warning">This log does not verify: ${faults[0]?.what} Read it with that in mind.</p>`}
+        ${verdict === 'fail' ? html`<p class="warning">At least one step was outside its limit. Do not drive on a failed check.</p>` : html``}
+        <table>
+          <thead>
+            <tr>
+              <th>Step</th>
+              <th>Verdict</th>
+              <th>Measured</th>
+              <th>Limit and source</th>
+              <th>Why</th>
+            </tr>
+          </thead>
+          <tbody>
+            ${view.results.map(({ title, result }) => stepRow(title, result))}
+          </tbody>
+        </table>
+        ${officers(log)}
+        <p class="signature">
+          Operator ______________________________ Officer ______________________________ Date ______________
+        </p>
+        <footer>
+          <p>
+            This page says what was called and measured against which limit, nothing more. Level ground, wheels chocked,
+            nobody under or around the rig during a check. Local codes, the maker's manual and licensed technicians come
+            first.
+          </p>
+          <p class="seal">
+            Log ${log.header.check}, ${log.end.count} entries, ends in ${log.end.head}. Device key ${device}.
+          </p>
+        </footer>
+      </body>
+    </html> `;
+  return page.text;
+}
+
+function item(name: string, value: string): Html {
+  return html`<div>
+    <dt>${name}</dt>
+    <dd>${value}</dd>
+  </div>`;
+}
+
+function stepRow(title: string, { verdict, reason, figures, limits }: Result): Html {
+  const measured = Object.entries(figures).map(
+    ([name, { value, unit, uncertainty }]) =>
+      html`<li>${words(name)} ${short(value)}${uncertainty === 0 ? '' : ` ± ${short(uncertainty)}`} ${unit}</li>`,
+  );
+  return html`<tr class="${verdict.replace(' ', '-')}">
+    <td>${title}</td>
+    <td>${MARK[verdict]} ${verdict}</td>
+    <td>
+      <ul>
+        ${measured}
+      </ul>
+    </td>
+    <td>
+      <ul>
+        ${limits.map((limit) => html`<li>${words(limit.figure)} ${range(limit)}; ${sourceOf(limit)}</li>`)}
+      </ul>
+    </td>
+    <td>${reason}</td>
+  </tr>`;
+}
+
+function officers({ entries }: LogFile): Html {
+  const lines = entries.flatMap(({ event }) => {
+    if (!isOfficerEvent(event)) return [];
+    const said = event.type === 'remark' ? `remarks: ${event.text}` : 'has seen and countersigned this check.';
+    return [html`<li>${event.wall}: ${event.officer} ${said}</li>`];
+  });
+  return lines.length === 0
+    ? html``
+    : html`<ul class="officers">
+        ${lines}
+      </ul>`;
+}
+
+function range({ min, max, strict, unit }: Limit): string {
+  if (min !== undefined && max !== undefined) return `${short(min)} to ${short(max)} ${unit}`;
+  if (max !== undefined) return `${strict === true ? 'less than' : 'at most'} ${short(max)} ${unit}`;
+  return min === undefined ? '' : `${strict === true ? 'more than' : 'at least'} ${short(min)} ${unit}`;
+}
+
+function sourceOf({ source }: Limit): string {
+  if (source.sure === 'practice') return 'common practice, no source';
+  return source.section === undefined ? source.document : `${source.document}, ${source.section}`;
+}
+
+/** `primaryDrop` as people write it. */
+function words(name: string): string {
+  return name.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+}
+
+function short(value: number): string {
+  return String(Math.round(value * 10) / 10);
+}
+
+function minutes(ms: number): string {
+  const whole = Math.round(ms / 1000);
+  return `${Math.floor(whole / 60)} min ${whole % 60} s`;
+}
