@@ -9,6 +9,12 @@ export const libraryPanelStyles = css`
     outline: 3px dashed var(--accent);
     outline-offset: 0.4rem;
   }
+  dialog {
+    width: min(46rem, calc(100vw - 1rem));
+  }
+  dialog h2 {
+    margin-bottom: 0.8rem;
+  }
   h3 {
     font-size: 1rem;
   }

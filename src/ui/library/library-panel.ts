@@ -7,7 +7,13 @@ import { baseStyles } from '../shared/base-styles.ts';
 import { libraryPanelStyles } from './library-panel-styles.ts';
 import type { Library, ShelfName, TakenIn } from './library.ts';
 import { saveFile } from './save-file.ts';
-import { fileText } from './shelf.ts';
+import { copyId, fileText } from './shelf.ts';
+import { draftOf } from './plan-draft.ts';
+import type { PlanDraft } from './plan-draft.ts';
+import type { PlanEditor } from './plan-editor.ts';
+import './plan-editor.ts';
+import type { ProfileEditor } from './profile-editor.ts';
+import './profile-editor.ts';
 
 /** Files above this are no plans; reading them would only make the page hang. */
 const MOST_BYTES = 1_000_000;
@@ -16,6 +22,10 @@ const WORDS: Record<ShelfName, { readonly heading: string; readonly pick: string
   plans: { heading: 'Plan', pick: 'Import a plan', file: 'plan' },
   profiles: { heading: 'Limits', pick: 'Import limits', file: 'limits' },
 };
+
+/** What is open in the dialog. */
+type Editing =
+  { readonly shelf: 'plans'; readonly draft: PlanDraft } | { readonly shelf: 'profiles'; readonly draft: LimitProfile };
 
 /**
  * Import, export, change and remove of plans and limit profiles, for those that are chosen for the next check.
@@ -30,25 +40,28 @@ export class LibraryPanel extends LitElement {
   @state() private refused: readonly string[] = [];
   @state() private done = '';
   @state() private over = false;
+  @state() private editing: Editing | undefined;
+  @query('dialog') private dialog!: HTMLDialogElement;
   @query('section') private section!: HTMLElement;
 
   static override styles = [baseStyles, libraryPanelStyles];
 
   override render() {
     return html`<section
-      aria-label="Plans and limits"
-      class=${this.over ? 'over' : ''}
-      tabindex="-1"
-      @dragover=${this.#dragOver}
-      @dragleave=${() => (this.over = false)}
-      @drop=${(event: DragEvent) => void this.#drop(event)}
-    >
-      <h2>Plans and limits</h2>
-      <p class="quiet">Your own are kept on this device. Drop files here, or choose them.</p>
-      ${this.refused.map((line) => html`<p class="refused" role="alert">${line}</p>`)}
-      <p role="status" class=${this.done === '' ? 'unseen' : 'done'}>${this.done}</p>
-      ${this.#shelf('plans')} ${this.#shelf('profiles')} ${this.#unusable('plans')} ${this.#unusable('profiles')}
-    </section>`;
+        aria-label="Plans and limits"
+        class=${this.over ? 'over' : ''}
+        tabindex="-1"
+        @dragover=${this.#dragOver}
+        @dragleave=${() => (this.over = false)}
+        @drop=${(event: DragEvent) => void this.#drop(event)}
+      >
+        <h2>Plans and limits</h2>
+        <p class="quiet">Your own are kept on this device. Drop files here, or choose them.</p>
+        ${this.refused.map((line) => html`<p class="refused" role="alert">${line}</p>`)}
+        <p role="status" class=${this.done === '' ? 'unseen' : 'done'}>${this.done}</p>
+        ${this.#shelf('plans')} ${this.#shelf('profiles')} ${this.#unusable('plans')} ${this.#unusable('profiles')}
+      </section>
+      ${this.#editor()}`;
   }
 
   #shelf(shelf: ShelfName) {
@@ -62,6 +75,16 @@ export class LibraryPanel extends LitElement {
           ? nothing
           : html`<p><b>${item.title}</b> <span class="quiet">${own ? 'your own' : 'built in'}</span></p>
               <div class="row">
+                ${
+                  own
+                    ? html`<button @click=${() => this.#edit(item, false)}>
+                        Change<span class="unseen"> ${item.title}</span>
+                      </button>`
+                    : nothing
+                }
+                <button @click=${() => this.#edit(item, true)}>
+                  Copy and change<span class="unseen"> ${item.title}</span>
+                </button>
                 <button @click=${() => saveFile(`${item.id}.${file}.json`, fileText(item))}>
                   Export<span class="unseen"> ${item.title}</span>
                 </button>
@@ -99,6 +122,66 @@ export class LibraryPanel extends LitElement {
           </button>
         </div>`,
     );
+  }
+
+  #editor() {
+    const { editing } = this;
+    const form =
+      editing?.shelf === 'plans'
+        ? html`<tn-plan-editor
+            .draft=${editing.draft}
+            .knownCues=${this.library.knownCues}
+            @saved=${(event: CustomEvent<Plan>) => this.#keep(event.detail)}
+            @closed=${() => this.dialog.close()}
+          ></tn-plan-editor>`
+        : html`<tn-profile-editor
+            .draft=${editing?.draft}
+            @saved=${(event: CustomEvent<LimitProfile>) => this.#keep(event.detail)}
+            @closed=${() => this.dialog.close()}
+          ></tn-profile-editor>`;
+    const heading = editing?.shelf === 'plans' ? 'Change a plan' : 'Change limits';
+    return html`<dialog aria-label=${heading} @cancel=${this.#cancel} @close=${() => (this.editing = undefined)}>
+      ${
+        editing === undefined
+          ? nothing
+          : html`<h2 tabindex="-1">${heading}</h2>
+              ${form}`
+      }
+    </dialog>`;
+  }
+
+  #edit(item: Plan | LimitProfile, copy: boolean): void {
+    const shelf = item.format === 'two-needles-plan' ? 'plans' : 'profiles';
+    const id = copy ? copyId(item.id, this.library[shelf].all) : item.id;
+    const title = copy ? `${item.title}, copy` : item.title;
+    this.editing =
+      item.format === 'two-needles-plan'
+        ? {
+            shelf: 'plans',
+            draft: draftOf(
+              item,
+              id,
+              title,
+              this.library.plans.all.filter((plan) => plan !== item),
+            ),
+          }
+        : { shelf: 'profiles', draft: { ...item, id, title } };
+    void this.updateComplete.then(() => this.dialog.showModal());
+  }
+
+  #keep(item: Plan | LimitProfile): void {
+    const kept = this.library.keep(item);
+    this.dialog.close();
+    this.refused = kept.ok ? [] : [problemLine(kept.problem)];
+    if (!kept.ok) return;
+    this.#choose(kept.value);
+    this.#say(`Saved and chosen: ${kept.value.title}.`);
+  }
+
+  /** Escape asks first, as the button does. */
+  #cancel(event: Event): void {
+    event.preventDefault();
+    this.dialog.querySelector<PlanEditor | ProfileEditor>('tn-plan-editor, tn-profile-editor')?.discard();
   }
 
   #chosen(shelf: ShelfName): Plan | LimitProfile | undefined {
@@ -160,6 +243,7 @@ export class LibraryPanel extends LitElement {
 
   #say(line: string): void {
     this.done = line;
+    this.requestUpdate();
   }
 
   #choose({ shelf, id }: Pick<TakenIn, 'shelf' | 'id'>): void {

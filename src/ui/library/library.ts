@@ -19,6 +19,8 @@ export interface TakenIn {
 
 /** The plans and limit profiles of this device: the built-in ones, and the user's own in the small store. */
 export class Library {
+  /** Cue ids that a plan may name. */
+  readonly knownCues: ReadonlySet<string>;
   readonly #small: SmallStore;
   readonly #kinds: { readonly plans: ShelfKind<Plan>; readonly profiles: ShelfKind<LimitProfile> };
   plans: Shelf<Plan>;
@@ -31,6 +33,7 @@ export class Library {
     knownCues: ReadonlySet<string>,
   ) {
     this.#small = small;
+    this.knownCues = knownCues;
     this.#kinds = {
       plans: { name: 'plan', builtIn: plans, read: (json, where) => readPlan(json, where, knownCues) },
       profiles: { name: 'limit profile', builtIn: profiles, read: readProfile },

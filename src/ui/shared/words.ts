@@ -48,7 +48,7 @@ export function figureName(name: FigureName): string {
   return FIGURE_WORDS[name];
 }
 
-const SURE: Record<Source['sure'], string> = {
+export const SURE_WORDS: Readonly<Record<Source['sure'], string>> = {
   seen: 'read in a copy of the document',
   secondary: 'seen only in a secondary source',
   memory: 'from memory, not confirmed',
@@ -57,7 +57,7 @@ const SURE: Record<Source['sure'], string> = {
 
 export function sourceText(source: Source): string {
   const section = source.section === undefined ? '' : `, ${source.section}`;
-  return `${source.document}${section} (${SURE[source.sure]})`;
+  return `${source.document}${section} (${SURE_WORDS[source.sure]})`;
 }
 
 /** A mark and a word for each verdict: no verdict is told by colour alone. */

@@ -1,0 +1,56 @@
+import { html, nothing } from 'lit';
+import type { TemplateResult } from 'lit';
+import { live } from 'lit/directives/live.js';
+import type { Refusal } from './drafting.ts';
+
+interface Field {
+  /** Unique in the editor; no spaces. */
+  readonly name: string;
+  readonly label: string;
+  readonly value: string;
+  readonly refusal: Refusal | undefined;
+  readonly enter: (text: string) => void;
+  readonly kind?: 'line' | 'number' | 'area';
+  /** Shown behind the field, and part of its name. */
+  readonly unit?: string;
+}
+
+/** A labelled field. What was refused stays in it, with the reason below. */
+export function editorField({ name, label, value, refusal, enter, kind = 'line', unit }: Field): TemplateResult {
+  const shown = refusal?.text ?? value;
+  const invalid = refusal === undefined ? 'false' : 'true';
+  const entered = (event: Event): void => enter((event.target as HTMLInputElement | HTMLTextAreaElement).value);
+  const described = refusal === undefined ? nothing : `${name}-why`;
+  const control =
+    kind === 'area'
+      ? html`<textarea
+          id=${name}
+          rows="3"
+          maxlength="400"
+          aria-invalid=${invalid}
+          aria-describedby=${described}
+          .value=${live(shown)}
+          @change=${entered}
+        ></textarea>`
+      : html`<input
+          id=${name}
+          maxlength="200"
+          autocomplete="off"
+          inputmode=${kind === 'number' ? 'decimal' : 'text'}
+          aria-invalid=${invalid}
+          aria-describedby=${described}
+          .value=${live(shown)}
+          @change=${entered}
+        />`;
+  return html`<div class="entry ${kind}">
+    <label for=${name}>${label}${unit === undefined ? nothing : html` <span class="unit">(${unit})</span>`}</label>
+    ${control}
+    ${refusal === undefined ? nothing : html`<p class="why-not" id="${name}-why" role="alert">${refusal.line}</p>`}
+  </div>`;
+}
+
+/** The number in a field, with a point or a comma; NaN when there is none. */
+export function numberIn(text: string): number {
+  const plain = text.trim().replace(',', '.');
+  return /^-?\d+(\.\d+)?$/.test(plain) ? Number(plain) : NaN;
+}

@@ -1,0 +1,51 @@
+import { LitElement, html } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { baseStyles } from '../shared/base-styles.ts';
+
+/** Save, take back, discard. Sends `save`, `undo` and `discard`; with changes, discarding is asked once. */
+@customElement('tn-editor-foot')
+export class EditorFoot extends LitElement {
+  @property({ type: Boolean }) changed = false;
+  @state() private asking = false;
+
+  static override styles = [baseStyles];
+
+  /** Asks whether to discard, or discards at once where nothing was changed. */
+  discard(): void {
+    if (this.changed && !this.asking) this.#ask(true);
+    else this.#send('discard');
+  }
+
+  #ask(asking: boolean): void {
+    this.asking = asking;
+    // The button that had the focus is gone.
+    void this.updateComplete.then(() => this.renderRoot.querySelector('button')?.focus());
+  }
+
+  override render() {
+    if (this.asking) {
+      return html`<div class="row">
+        <p role="alert">Discard what you changed?</p>
+        <button class="main" @click=${() => this.#ask(false)}>Go on changing</button>
+        <button @click=${() => this.#send('discard')}>Yes, discard</button>
+      </div>`;
+    }
+    return html`<div class="row">
+      <button class="main" @click=${() => this.#send('save')}>Save</button>
+      <button
+        aria-disabled=${this.changed ? 'false' : 'true'}
+        @click=${() => {
+          if (this.changed) this.#send('undo');
+        }}
+      >
+        Undo
+      </button>
+      <button @click=${() => this.discard()}>Discard</button>
+    </div>`;
+  }
+
+  #send(name: 'save' | 'undo' | 'discard'): void {
+    this.asking = false;
+    this.dispatchEvent(new CustomEvent(name));
+  }
+}

@@ -1,0 +1,236 @@
+import { LitElement, css, html, nothing } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import { live } from 'lit/directives/live.js';
+import { repeat } from 'lit/directives/repeat.js';
+import type { Plan } from '../../check/plan.ts';
+import type { Outcome } from '../../units/outcome.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import { Drafting } from './drafting.ts';
+import { editorField, numberIn } from './editor-field.ts';
+import type { EditorFoot } from './editor-foot.ts';
+import './editor-foot.ts';
+import { editorStyles } from './editor-styles.ts';
+import { HOLD_SECONDS, PlanChanges, planOf } from './plan-draft.ts';
+import type { PlanDraft, StepText } from './plan-draft.ts';
+import { remarksOn } from './plan-order.ts';
+import { showFirstRefused } from './show-first-refused.ts';
+
+const TEXTS: readonly (readonly [StepText, string, 'line' | 'area'])[] = [
+  ['title', 'Name of the step', 'line'],
+  ['brief', 'Spoken when it begins', 'area'],
+  ['instruction', 'Shown on the screen', 'area'],
+  ['caution', 'Caution', 'area'],
+];
+
+/** Changes a plan. Sends `saved` with the plan, always a valid one, or `closed` when it is discarded. */
+@customElement('tn-plan-editor')
+export class PlanEditor extends LitElement {
+  /** What to begin with; later changes of it are not looked at. */
+  @property({ attribute: false }) draft!: PlanDraft;
+  @property({ attribute: false }) knownCues!: ReadonlySet<string>;
+  /** What the last move or tick did, or why it did nothing. */
+  @state() private said = '';
+  @state() private refusedStep = '';
+  @query('tn-editor-foot') private foot!: EditorFoot;
+  #drafting: Drafting<PlanDraft> | undefined;
+
+  static override styles = [
+    baseStyles,
+    editorStyles,
+    css`
+      ol {
+        list-style: none;
+        margin: 0;
+        padding: 0;
+      }
+      li {
+        border-top: 1px solid var(--hair);
+        padding: 0.3rem 0;
+      }
+      .head {
+        display: flex;
+        align-items: center;
+        gap: 0.4rem;
+      }
+      .head .tick {
+        flex: 1;
+        min-width: 0;
+        font-weight: 700;
+      }
+      .off .tick span {
+        font-weight: 400;
+        color: var(--quiet);
+        text-decoration: line-through;
+      }
+      .number {
+        font-variant-numeric: tabular-nums;
+      }
+      details {
+        margin-left: 2rem;
+      }
+    `,
+  ];
+
+  /** Leaves the editor, after asking when there are changes. */
+  discard(): void {
+    this.foot.discard();
+  }
+
+  override render() {
+    this.#drafting ??= new Drafting(this, this.draft);
+    const drafting = this.#drafting;
+    const { current } = drafting;
+    const changes = new PlanChanges(this.knownCues);
+    return html`${editorField({
+        name: 'plan-title',
+        label: 'Title of the plan',
+        value: current.title,
+        refusal: drafting.refusals.get('plan-title'),
+        enter: (text) => drafting.enter('plan-title', text, changes.retitle(drafting.current, text)),
+      })}
+      ${remarksOn(planOf(current)).map((line) => html`<p class="remark">${line}</p>`)}
+      <div>
+        <h3>Steps</h3>
+        <p class="quiet">Ticked steps are in the plan, from top to bottom.</p>
+        <p class="unseen" role="status">${this.said}</p>
+        <ol>
+          ${repeat(
+            current.steps,
+            ({ step }) => step.id,
+            (_, index) => this.#step(drafting, changes, index),
+          )}
+        </ol>
+      </div>
+      <tn-editor-foot
+        class="foot"
+        .changed=${drafting.changed || drafting.refusals.size > 0}
+        @save=${() => this.#save(drafting)}
+        @undo=${() => this.#undo(drafting)}
+        @discard=${() => this.dispatchEvent(new CustomEvent('closed'))}
+      ></tn-editor-foot>`;
+  }
+
+  #step(drafting: Drafting<PlanDraft>, changes: PlanChanges, index: number) {
+    const { steps } = drafting.current;
+    const each = steps[index];
+    if (each === undefined) return nothing;
+    const { step, on } = each;
+    const arrow = (by: -1 | 1, sign: string, words: string) =>
+      html`<button
+        data-by=${by}
+        aria-disabled=${steps[index + by] === undefined ? 'true' : 'false'}
+        @click=${() => this.#move(drafting, changes, index, by)}
+      >
+        <span aria-hidden="true">${sign}</span><span class="unseen">Move ${step.title} ${words}</span>
+      </button>`;
+    return html`<li data-step=${step.id} class=${on ? '' : 'off'}>
+      <div class="head">
+        <label class="tick"
+          ><input
+            type="checkbox"
+            .checked=${live(on)}
+            @change=${(event: Event) => this.#switch(drafting, changes, index, (event.target as HTMLInputElement).checked)}
+          /><span>${step.title}</span></label
+        >
+        ${arrow(-1, '↑', 'up')} ${arrow(1, '↓', 'down')}
+      </div>
+      ${this.refusedStep === step.id ? html`<p class="why-not" role="alert">${this.said}</p>` : nothing}
+      <details>
+        <summary>${lengthOf(step)}texts<span class="unseen"> of ${step.title}</span></summary>
+        <div class="more">
+          ${this.#numbers(drafting, changes, index)}
+          ${TEXTS.map(([key, label, kind]) =>
+            this.#entry(drafting, `${step.id}-${key}`, label, step[key] ?? '', kind, (text) =>
+              changes.setText(drafting.current, index, key, text),
+            ),
+          )}
+        </div>
+      </details>
+    </li>`;
+  }
+
+  #numbers(drafting: Drafting<PlanDraft>, changes: PlanChanges, index: number) {
+    const step = drafting.current.steps[index]?.step;
+    if (step?.holdSeconds !== undefined) {
+      const unit = `seconds, ${String(HOLD_SECONDS.least)} to ${String(HOLD_SECONDS.most)}`;
+      return html`${this.#entry(drafting, `${step.id}-hold`, 'Length of the hold', String(step.holdSeconds), 'number', (text) => changes.setHold(drafting.current, index, numberIn(text)), unit)}
+        <p class="quiet">A hold shorter than the limits ask for is not judged; most ask for 60 seconds.</p>`;
+    }
+    if (step?.from === undefined || step.to === undefined) return nothing;
+    const ends = [
+      ['from', 'Window from', step.from],
+      ['to', 'Window to', step.to],
+    ] as const;
+    return html`<div class="pair">
+      ${ends.map(([end, label, { value, unit }]) =>
+        this.#entry(
+          drafting,
+          `${step.id}-${end}`,
+          label,
+          String(value),
+          'number',
+          (text) => changes.setEnd(drafting.current, index, end, numberIn(text)),
+          unit,
+        ),
+      )}
+    </div>`;
+  }
+
+  #entry(
+    drafting: Drafting<PlanDraft>,
+    name: string,
+    label: string,
+    value: string,
+    kind: 'line' | 'number' | 'area',
+    change: (text: string) => Outcome<PlanDraft>,
+    unit?: string,
+  ) {
+    return editorField({
+      name,
+      label,
+      value,
+      kind,
+      refusal: drafting.refusals.get(name),
+      enter: (text) => drafting.enter(name, text, change(text)),
+      ...(unit === undefined ? {} : { unit }),
+    });
+  }
+
+  #move(drafting: Drafting<PlanDraft>, changes: PlanChanges, index: number, by: -1 | 1): void {
+    const step = drafting.current.steps[index]?.step;
+    if (step === undefined) return;
+    const refused = drafting.take(changes.move(drafting.current, index, by));
+    this.#say(step.id, refused, `${step.title} is now number ${String(index + by + 1)} of the list.`);
+    // Moving an element takes its focus away.
+    void this.updateComplete.then(() =>
+      this.renderRoot.querySelector<HTMLElement>(`[data-step="${step.id}"] [data-by="${String(by)}"]`)?.focus(),
+    );
+  }
+
+  #switch(drafting: Drafting<PlanDraft>, changes: PlanChanges, index: number, on: boolean): void {
+    const step = drafting.current.steps[index]?.step;
+    if (step === undefined) return;
+    const refused = drafting.take(changes.switchStep(drafting.current, index, on));
+    this.#say(step.id, refused, `${step.title} is ${on ? 'in' : 'out of'} the plan.`);
+  }
+
+  #say(step: string, refused: string | undefined, done: string): void {
+    this.said = refused ?? done;
+    this.refusedStep = refused === undefined ? '' : step;
+  }
+
+  #undo(drafting: Drafting<PlanDraft>): void {
+    drafting.undo();
+    this.#say('', undefined, 'The last change is taken back.');
+  }
+
+  #save(drafting: Drafting<PlanDraft>): void {
+    if (drafting.refusals.size > 0) showFirstRefused(this.renderRoot);
+    else this.dispatchEvent(new CustomEvent<Plan>('saved', { detail: planOf(drafting.current) }));
+  }
+}
+
+function lengthOf({ holdSeconds, from, to }: Plan['steps'][number]): string {
+  if (holdSeconds !== undefined) return `${String(holdSeconds)} s, `;
+  return from === undefined || to === undefined ? '' : `${String(from.value)} to ${String(to.value)} ${to.unit}, `;
+}
