@@ -1,0 +1,75 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { LogFile } from '../../../src/record/log.ts';
+import { copyOf, logOfCheck, newSigner, officersLog } from './logs.ts';
+import { startOf } from '../check/support/say.ts';
+
+const VERIFIER = fileURLToPath(new URL('../../support/verify-log.py', import.meta.url));
+const runs = (command: string, ...args: string[]): boolean => spawnSync(command, args).status === 0;
+const missing = [
+  ...(runs('python3', '--version') ? [] : ['python3']),
+  ...(runs('openssl', 'version') ? [] : ['openssl']),
+];
+const TESTS = 3;
+if (missing.length > 0)
+  console.warn(`${TESTS} tests of the independent verifier are skipped: ${missing.join(' and ')} not found.`);
+
+describe.skipIf(missing.length > 0)('a verifier in another language, by FORMAT.md alone', { timeout: 60_000 }, () => {
+  const folder = mkdtempSync(join(tmpdir(), 'verify-log-'));
+  afterAll(() => rmSync(folder, { recursive: true }));
+  let log: LogFile;
+  beforeAll(async () => {
+    log = await officersLog(await newSigner());
+  });
+
+  /** What the verifier says of logs, by name. */
+  function said(logs: Readonly<Record<string, unknown>>): Record<string, string> {
+    const paths = Object.entries(logs).map(([name, json]) => {
+      const path = join(folder, `${name}.json`);
+      writeFileSync(path, JSON.stringify(json));
+      return path;
+    });
+    const { stdout } = spawnSync('python3', [VERIFIER, ...paths], { encoding: 'utf8' });
+    return Object.fromEntries(
+      Object.keys(logs).map((name, at) => [name, stdout.split('\n')[at]?.replace(/^.*\.json: /, '') ?? '']),
+    );
+  }
+
+  it('verifies a whole log: chain, seal, remark, countersignature', () => {
+    expect(said({ whole: log })).toEqual({ whole: 'verified' });
+  });
+
+  it('agrees on numbers and names of every shape', async () => {
+    const callout = {
+      type: 'callout',
+      at: 0.1 + 0.2,
+      end: 1e21,
+      heard: '€ “\u007f\u0000\n\\"😀\ufb33',
+      confidence: 1e-7,
+      source: 'voice',
+    } as const;
+    const odd = {
+      ...callout,
+      more: { '\ufb33': -0.000001, '😀': 123456789012345680000, a: -0, b: 5e-324, c: 4.5, d: 1.7976931348623157e308 },
+    };
+    expect(said({ odd: await logOfCheck([startOf(), odd], await newSigner()) })).toEqual({ odd: 'verified' });
+  });
+
+  it('finds what was changed', () => {
+    const heard = copyOf(log) as unknown as { entries: { event: { heard: string }; signature: string }[] };
+    heard.entries[5]!.event.heard = 'other';
+    const seal = log.entries.length - 3;
+    const signature = copyOf(log) as unknown as typeof heard;
+    signature.entries[seal]!.signature = signature.entries[seal + 1]!.signature;
+    expect(said({ heard, signature, dropped: { ...log, entries: log.entries.toSpliced(3, 1) } })).toEqual({
+      heard: 'entry 5 breaks the chain',
+      signature: `the signature of entry ${seal} is wrong`,
+      dropped: 'entry 3 breaks the chain',
+    });
+    expect(() => execFileSync('python3', [VERIFIER, join(folder, 'heard.json')], { stdio: 'pipe' })).toThrow();
+  });
+});
