@@ -95,17 +95,24 @@ export const checkScreenStyles = css`
     display: inline-block;
     margin-right: 0.6rem;
   }
-  .captions {
-    border-top: 1px solid var(--hair);
-    padding-top: 0.5rem;
-    display: grid;
-    gap: 0.3rem;
-  }
-  .captions p {
+  .caption {
     display: grid;
     grid-template-columns: 3.6rem 1fr;
     gap: 0.5rem;
     min-height: 1.4em;
+  }
+  .newest b {
+    border-left: 0.4rem solid currentColor;
+    padding-left: 0.5rem;
+  }
+  .newest.pass {
+    color: var(--pass);
+  }
+  .newest.marginal {
+    color: var(--marginal);
+  }
+  .newest.fail {
+    color: var(--fail);
   }
   .unused q {
     text-decoration: line-through;
@@ -172,6 +179,9 @@ export const checkScreenStyles = css`
     .columns {
       grid-template-columns: minmax(0, 1.7fr) minmax(20rem, 1fr);
       gap: 1.6rem;
+    }
+    .newest {
+      display: none;
     }
     .foot {
       grid-auto-flow: column;

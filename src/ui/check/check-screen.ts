@@ -4,7 +4,7 @@ import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/level-meter.ts';
 import type { Settings } from '../shared/settings.ts';
 import '../shared/verdict-card.ts';
-import { clockText } from '../shared/words.ts';
+import { VERDICT_MARK, clockText } from '../shared/words.ts';
 import { ActionEvent } from './check-model.ts';
 import type { Action, CheckModel, CueButton, EarState, LiveState } from './check-model.ts';
 import { checkScreenStyles } from './check-screen-styles.ts';
@@ -79,7 +79,7 @@ export class CheckScreen extends LitElement {
           <tn-question-panel .question=${model.question} @correct=${() => this.#open(true)}></tn-question-panel>
           <tn-needle-pair .needles=${model.needles} .unit=${model.unit}></tn-needle-pair>
           <tn-time-bar .bar=${model.bar} .now=${live.now}></tn-time-bar>
-          ${this.#captions()} ${this.watched ? nothing : this.#sayable()}
+          ${this.#newest()} ${this.#heard()} ${this.watched ? nothing : this.#sayable()} ${this.#spoken()}
         </main>
         <aside class="side">
           ${this.#ear()} ${live.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)}
@@ -160,17 +160,32 @@ export class CheckScreen extends LitElement {
     </button>`;
   }
 
-  #captions() {
-    const { heard, spoken } = this.live;
-    return html`<section class="captions" aria-label="Heard and spoken">
-      <p class="heard ${heard?.used === false ? 'unused' : ''}">
-        <b>Heard</b>
-        <span
-          >${heard === undefined ? html`<span class="quiet">nothing yet</span>` : html`<q>${heard.words}</q> <span class="quiet">${heard.taken}</span>`}</span
-        >
-      </p>
-      <p class="spoken"><b>Says</b> <span aria-live="polite">${spoken.join(' ')}</span></p>
-    </section>`;
+  #heard() {
+    const { heard } = this.live;
+    return html`<p class="caption ${heard?.used === false ? 'unused' : ''}">
+      <b>Heard</b>
+      <span
+        >${
+          heard === undefined
+            ? html`<span class="quiet">nothing yet</span>`
+            : html`<q>${heard.words}</q> <span class="quiet">${heard.taken}</span>`
+        }</span
+      >
+    </p>`;
+  }
+
+  #spoken() {
+    return html`<p class="caption"><b>Says</b> <span aria-live="polite">${this.live.spoken.join(' ')}</span></p>`;
+  }
+
+  /** On a narrow screen the list of verdicts is far below, so the newest one is shown here too. */
+  #newest() {
+    const newest = this.model.verdicts.at(-1);
+    if (newest === undefined) return nothing;
+    const { verdict } = newest.result;
+    return html`<p class="newest ${verdict === 'not judged' ? 'unjudged' : verdict}">
+      <b><span aria-hidden="true">${VERDICT_MARK[verdict]}</span> ${newest.title}: ${verdict}</b>
+    </p>`;
   }
 
   #ear() {

@@ -80,7 +80,7 @@ export class VerdictCard extends LitElement {
     const tone = result.verdict === 'not judged' ? 'not' : result.verdict;
     return html`<div class="top ${tone}">
         <span class="mark" aria-hidden="true">${VERDICT_MARK[result.verdict]}</span>
-        <span class="reason"><b>${this.heading}</b><br />${result.reason}</span>
+        <span class="reason"><b>${this.heading}</b><br />${sentence(result.reason)}</span>
         <span class="word">${result.verdict}</span>
       </div>
       <details>
@@ -151,4 +151,8 @@ export class VerdictCard extends LitElement {
         >
       </dd>`;
   }
+}
+
+function sentence(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
