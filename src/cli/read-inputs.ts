@@ -30,7 +30,8 @@ export async function readBytes(path: string): Promise<Outcome<Buffer>> {
   }
 }
 
-async function readJson(path: string): Promise<Outcome<unknown>> {
+/** Parsed JSON, or one plain sentence on why there is none. */
+export async function readJson(path: string): Promise<Outcome<unknown>> {
   const bytes = await readBytes(path);
   if (!bytes.ok) return bytes;
   try {

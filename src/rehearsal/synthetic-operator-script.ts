@@ -67,7 +67,7 @@ export const ENGINE_31: Scenario = {
 export const LADDER_36: Scenario = {
   id: 'ladder-36',
   rig: { id: 'ladder-36', name: 'Ladder 36', unit: 'psi', fitted: { handValve: false, fastIdle: true } },
-  preStartFill: [72, 73],
+  preStartFill: [74, 75],
   cutOut: [121, 122],
   cutIn: [95, 94],
   refill: [122, 122],
@@ -85,7 +85,7 @@ export const LADDER_36: Scenario = {
   finalFill: [122, 121],
   confirms: ['applied-leakage'],
   forms: ['oh-digits', 'digits', 'cardinal'],
-  slip: { said: [95, 90] },
+  slip: { said: [95, 91] },
 };
 
 /** A slow compressor and a hand valve; everything still inside its limits. */

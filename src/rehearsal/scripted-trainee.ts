@@ -1,0 +1,243 @@
+import type { Pressure } from '../units/pressure.ts';
+import { pressureIn } from '../units/pressure.ts';
+import type { Ms } from '../units/time.ts';
+import type { Step } from '../check/plan.ts';
+import { isFitted } from '../check/needs.ts';
+import type { Omission } from './omission.ts';
+import type { Rehearsal, RehearsalSetup } from './rehearsal.ts';
+import { beginRehearsal, endRehearsal } from './rehearsal.ts';
+import type { Needles } from './scripted-cab.ts';
+import { ScriptedCab } from './scripted-cab.ts';
+
+/** Pedal fanned about 3 s on and 4 s off (common practice of the fire service, no source). */
+const FANNING: readonly [Ms, Ms] = [3_000, 4_000];
+const TOO_FAST: readonly [Ms, Ms] = [1_000, 1_000];
+/** Pedal pressure of the applied hold: common practice, no source. */
+const APPLIED_PSI = 30;
+/** Below this nobody waits for a buzzer any longer, psi; below the next not for the parking valve. */
+const NO_BUZZER = 45;
+const NO_VALVE = 5;
+
+/**
+ * Does a whole check on the simulated rig, in simulated time, and calls it by the steps of the plan: without a mistake, but for those it is
+ * told to make. Returns the rehearsal as it stands at the end.
+ */
+export function performScripted(setup: RehearsalSetup, omissions: readonly Omission[] = []): Rehearsal {
+  const cab = new ScriptedCab(beginRehearsal(setup).rehearsal);
+  const trainee: Trainee = { cab, makes: (omission) => omissions.includes(omission), rig: setup.scenario.rig };
+  cab.wait(1_000);
+  const { plan, rig } = cab.rehearsal.check.start;
+  for (const step of plan.steps.filter((each) => isFitted(each, rig))) perform(trainee, step);
+  cab.wait(1_000);
+  return cab.rehearsal.check.phase === 'done' ? cab.rehearsal : endRehearsal(cab.rehearsal).rehearsal;
+}
+
+interface Trainee {
+  readonly cab: ScriptedCab;
+  readonly makes: (omission: Omission) => boolean;
+  readonly rig: RehearsalSetup['scenario']['rig'];
+}
+
+function perform(trainee: Trainee, step: Step): void {
+  switch (step.test) {
+    case 'none':
+      return approach(trainee, step);
+    case 'pre-start-fill':
+      return preStart(trainee, step);
+    case 'plain-reading':
+      return fill(trainee, step);
+    case 'governor-cut-out':
+      return cutOut(trainee);
+    case 'governor-cut-in':
+      return cutIn(trainee);
+    case 'static-leakage':
+      return staticHold(trainee, step);
+    case 'applied-leakage':
+      return appliedHold(trainee, step);
+    case 'low-air-warning':
+      return lowAir(trainee);
+    case 'spring-brake-activation':
+      return springBrakes(trainee);
+    case 'build-up':
+      return buildUp(trainee, step);
+    case 'tug-test':
+      return tug(trainee, step);
+    case 'hand-valve-test':
+      return handValve(trainee);
+    case 'service-brake-test':
+      return serviceBrake(trainee);
+  }
+}
+
+function approach({ cab, makes }: Trainee, step: Step): void {
+  for (const cue of step.cues) {
+    if (cue === 'ignition-on') cab.set({ ignition: true });
+    if (cue === 'chocks-set' && makes('omit-chocks')) continue;
+    if (cue === 'mirrors-set' && makes('omit-mirrors')) continue;
+    cab.cue(cue);
+  }
+}
+
+function preStart({ cab }: Trainee, step: Step): void {
+  cab.needles();
+  if (!step.cues.includes('engine-started')) return;
+  cab.set({ engine: true });
+  cab.cue('engine-started');
+}
+
+/** Waits for the governor; true when it has cut out. */
+function full(cab: ScriptedCab): boolean {
+  return cab.until(() => !cab.rehearsal.cab.air.loaded);
+}
+
+function cutOut({ cab, makes, rig }: Trainee): void {
+  if (makes('early-cut-out')) cab.until(() => lower(cab) >= rig.governor.cutOutPsi - 5);
+  else if (!full(cab)) return cab.skip();
+  else cab.react();
+  cab.cue('cut-out');
+  if (makes('misread')) {
+    cab.wait(300);
+    const { primary, secondary } = cab.read();
+    cab.needles({ primary: { ...primary, value: primary.value + 5 }, secondary });
+  } else cab.needles();
+  full(cab);
+}
+
+function cutIn({ cab, makes }: Trainee): void {
+  if (!cab.fanUntil('governor-cut-in', 40, makes('pump-too-fast') ? TOO_FAST : FANNING)) return cab.skip();
+  cab.react();
+  cab.cue('cut-in');
+  cab.needles();
+}
+
+function fill({ cab, makes }: Trainee, step: Step): void {
+  if (!full(cab)) return cab.skip();
+  cab.react();
+  if (step.outcomes?.includes('cut-out') === true) cab.cue('cut-out');
+  cab.needles();
+  const needed = step.cuesAfter?.includes('fast-idle-off') === true && fastIdle(cab);
+  if (!needed || makes('fast-idle-left-on')) return;
+  cab.set({ fastIdle: false });
+  cab.cue('fast-idle-off');
+}
+
+function staticHold({ cab, makes }: Trainee, step: Step): void {
+  if (!makes('engine-left-on')) cab.set({ engine: false });
+  cab.cue('engine-off');
+  if (!makes('brakes-not-released')) cab.set({ parking: 'push' });
+  cab.cue('brakes-released');
+  cab.settle();
+  cab.cue('settled');
+  const before = cab.read();
+  const end = cab.needles();
+  hold(cab, end, makes('short-hold') ? 45 : (step.holdSeconds ?? 60));
+  cab.needles(makes('guessed-hold') ? before : undefined);
+  cab.set({ engine: false, parking: 'push' });
+}
+
+function appliedHold({ cab, makes }: Trainee, step: Step): void {
+  cab.set({ pedalPsi: APPLIED_PSI });
+  cab.cue('brake-applied');
+  cab.settle();
+  const early = makes('needles-before-settled');
+  if (!early) cab.cue('settled');
+  const end = cab.needles();
+  if (early) cab.cue('settled');
+  if (makes('pedal-eased')) {
+    cab.wait(20_000);
+    cab.set({ pedalPsi: APPLIED_PSI / 3 });
+  }
+  hold(cab, end, step.holdSeconds ?? 60);
+  cab.needles();
+  cab.set({ pedalPsi: 0 });
+}
+
+/** Waits out a hold that began at `from`. */
+function hold(cab: ScriptedCab, from: Ms, holdSeconds: number): void {
+  cab.until(() => cab.now >= from + holdSeconds * 1000);
+}
+
+function lowAir({ cab, makes }: Trainee): void {
+  if (!cab.fanUntil('buzzer-on', NO_BUZZER, makes('pump-too-fast') ? TOO_FAST : FANNING)) return cab.skip();
+  cab.react(makes('late-buzzer') ? 3_000 : 0);
+  cab.cue('buzzer');
+  cab.needles();
+}
+
+function springBrakes({ cab, makes }: Trainee): void {
+  if (!cab.fanUntil('valve-popped', NO_VALVE, makes('pump-too-fast') ? TOO_FAST : FANNING)) {
+    cab.set({ parking: 'pull' });
+    return cab.skip();
+  }
+  cab.react();
+  cab.cue('valve-popped');
+  cab.needles();
+}
+
+function buildUp({ cab }: Trainee, { from, to }: Step): void {
+  cab.set({ engine: true });
+  cab.cue('engine-started');
+  if (fastIdle(cab)) {
+    cab.set({ fastIdle: true });
+    cab.cue('fast-idle-set');
+  }
+  for (const mark of [from, to]) {
+    if (mark === undefined) continue;
+    if (!cab.until(() => reaches(cab, mark))) return cab.skip();
+    cab.both(mark);
+  }
+}
+
+function tug({ cab, makes }: Trainee, { cues }: Step): void {
+  for (const cue of cues) {
+    if (cue === 'belts-on' && makes('omit-belts')) continue;
+    if (cue === 'in-drive') cab.set({ drive: true });
+    cab.cue(cue);
+  }
+  cab.wait(2_000);
+  const moved = cab.rehearsal.cab.air.moving && !makes('says-held');
+  cab.cue(moved ? 'rig-moved' : 'rig-held');
+  cab.set({ drive: false, fastIdle: false });
+}
+
+function handValve({ cab, makes }: Trainee): void {
+  cab.set({ handValvePsi: APPLIED_PSI });
+  cab.wait(2_000);
+  cab.set({ parking: 'push' });
+  cab.set({ drive: true });
+  cab.wait(2_000);
+  const moved = cab.rehearsal.cab.air.moving && !makes('says-held');
+  cab.cue(moved ? 'rig-moved' : 'hand-valve-held');
+  cab.set({ drive: false });
+  cab.set({ parking: 'pull' });
+  cab.wait(3_000);
+  cab.set({ handValvePsi: 0 });
+}
+
+function serviceBrake({ cab, makes }: Trainee): void {
+  const failed = cab.rehearsal.check.records.some(({ result }) => result.verdict === 'fail');
+  if (failed && !makes('drives-on-a-fail')) return cab.skip();
+  cab.set({ parking: 'push' });
+  cab.wait(3_000);
+  cab.set({ drive: true });
+  cab.wait(3_000);
+  cab.set({ pedalPsi: 2 * APPLIED_PSI });
+  cab.until(() => !cab.rehearsal.cab.air.moving, 10_000);
+  cab.cue('straight-stop');
+  cab.set({ drive: false, parking: 'pull' });
+  cab.cue('check-complete');
+}
+
+function fastIdle(cab: ScriptedCab): boolean {
+  return cab.rehearsal.check.start.rig.fitted?.fastIdle !== false;
+}
+
+function lower(cab: ScriptedCab): number {
+  const { primary, secondary }: Needles = cab.read();
+  return Math.min(pressureIn(primary, 'psi'), pressureIn(secondary, 'psi'));
+}
+
+function reaches(cab: ScriptedCab, { value, unit }: Pressure): boolean {
+  const { primary, secondary } = cab.read();
+  return Math.min(pressureIn(primary, unit), pressureIn(secondary, unit)) >= value;
+}
