@@ -30,6 +30,8 @@ const EAR_WORDS: Record<EarState, string> = {
 export class CheckScreen extends LitElement {
   @property({ attribute: false }) model!: CheckModel;
   @property({ attribute: false }) live!: LiveState;
+  /** Whom the limits bind; shown behind “why?”. */
+  @property() applicability = '';
   @property({ attribute: false }) settings!: Settings;
   /** A demo is watched, not answered. */
   @property({ type: Boolean }) watched = false;
@@ -92,7 +94,11 @@ export class CheckScreen extends LitElement {
                     .toReversed()
                     .map(
                       ({ title, result }) =>
-                        html`<tn-verdict-card heading=${title} .result=${result}></tn-verdict-card>`,
+                        html`<tn-verdict-card
+                          heading=${title}
+                          .result=${result}
+                          applicability=${this.applicability}
+                        ></tn-verdict-card>`,
                     )
             }
           </section>

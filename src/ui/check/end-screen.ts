@@ -19,6 +19,8 @@ export class EndScreen extends LitElement {
   @property({ attribute: false }) model!: CheckModel;
   @property() rigName = '';
   @property() profileTitle = '';
+  /** Whom the limits bind; shown behind “why?”. */
+  @property() applicability = '';
   @property({ type: Boolean }) demo = false;
   /** A plain line when the record could not be kept. */
   @property({ attribute: false }) notices: readonly string[] = [];
@@ -104,7 +106,7 @@ export class EndScreen extends LitElement {
       ${this.notices.map((line) => html`<p role="status">${line}</p>`)}
       <section aria-label="Verdicts">
         <h2>What was measured, against which limit</h2>
-        ${model.verdicts.map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result}></tn-verdict-card>`)}
+        ${model.verdicts.map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result} applicability=${this.applicability}></tn-verdict-card>`)}
       </section>
       <button
         class="main"

@@ -1,14 +1,17 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import type { AppliedLimit, Figure, FigureName, StepResult, Why } from '../../judging/result.ts';
+import type { AppliedLimit, FigureName, StepResult } from '../../judging/result.ts';
 import { baseStyles } from './base-styles.ts';
-import { VERDICT_MARK, figureName, figureText, plainNumber, sourceText } from './words.ts';
+import { limitRows, whyFigure } from './why-figure.ts';
+import { VERDICT_MARK, sourceText } from './words.ts';
 
 /** One verdict: mark, word and reason at a glance; figures, limits, margin and sources behind "why?". */
 @customElement('tn-verdict-card')
 export class VerdictCard extends LitElement {
   @property() heading = '';
   @property({ attribute: false }) result: StepResult | undefined;
+  /** Whom the limits bind, and what comes before them. */
+  @property() applicability = '';
 
   static override styles = [
     baseStyles,
@@ -58,15 +61,34 @@ export class VerdictCard extends LitElement {
       }
       details {
         margin-left: 2.5rem;
+        overflow-wrap: anywhere;
+      }
+      .applies {
+        color: var(--quiet);
+        margin-bottom: 0.4rem;
+      }
+      details section {
+        border-top: 1px solid var(--hair);
+        padding: 0.3rem 0;
+      }
+      h3 {
+        font-size: 1rem;
+      }
+      .name::first-letter {
+        text-transform: uppercase;
+      }
+      .name {
+        display: inline-block;
+        font-weight: 600;
       }
       dl {
         display: grid;
-        grid-template-columns: auto 1fr;
+        grid-template-columns: minmax(5.6rem, auto) 1fr;
         gap: 0.15rem 0.8rem;
         margin: 0 0 0.4rem;
       }
       dt {
-        font-weight: 600;
+        color: var(--quiet);
       }
       dd {
         margin: 0;
@@ -85,74 +107,37 @@ export class VerdictCard extends LitElement {
       </div>
       <details>
         <summary>Why?<span class="unseen"> ${this.heading}</span></summary>
+        ${this.applicability === '' ? nothing : html`<p class="applies">${this.applicability}</p>`}
+        ${Object.entries(result.figures).map(([name, figure]) => whyFigure(name as FigureName, figure, result.why?.[name as FigureName]))}
         <dl>
-          ${Object.entries(result.figures).map(([name, figure]) => this.#figure(name as FigureName, figure, result.why?.[name as FigureName]))}
-          ${result.limits.map((limit) => this.#limit(limit))}
-          ${
-            result.margin === undefined
-              ? nothing
-              : html`<dt>margin</dt>
-                  <dd>
-                    ${plainNumber(result.margin.value)} ${result.margin.unit} (${figureName(result.margin.figure)})
-                  </dd>`
-          }
+          ${result.limits.filter((limit) => !isShown(result, limit)).map(limitRows)}
           ${
             result.source === undefined
               ? nothing
-              : html`<dt>rests on</dt>
+              : html`<dt>Rests on</dt>
                   <dd>${sourceText(result.source)}</dd>`
           }
           ${
             result.decidingHold === undefined
               ? nothing
-              : html`<dt>would decide</dt>
+              : html`<dt>Would decide</dt>
                   <dd>a hold of ${Math.ceil(result.decidingHold)} s</dd>`
           }
           ${(result.missing ?? []).map(
             (line) =>
-              html`<dt>not computed</dt>
+              html`<dt>Not computed</dt>
                 <dd>${line}</dd>`,
           )}
         </dl>
       </details>`;
   }
-
-  #figure(name: FigureName, figure: Figure, why: Why | undefined) {
-    const also = figure.also === undefined ? '' : ` (${plainNumber(figure.also.value)} ${figure.also.unit})`;
-    return html`<dt>${figureName(name)}</dt>
-      <dd>
-        ${figureText(figure)}${also}
-        ${
-          why === undefined
-            ? nothing
-            : html`<br /><span class="quiet"
-                  >${why.formula}${why.inputs.length === 0 ? '' : `, with ${why.inputs.map((input) => `${input.name} ${plainNumber(input.value)} ${input.unit}`).join(', ')}`}.
-                  ${why.uncertainty}</span
-                >`
-        }
-      </dd>`;
-  }
-
-  #limit(limit: AppliedLimit) {
-    const bounds = [
-      limit.min === undefined
-        ? ''
-        : `${limit.strict === true ? 'more than' : 'at least'} ${plainNumber(limit.min)} ${limit.unit}`,
-      limit.max === undefined
-        ? ''
-        : `${limit.strict === true ? 'less than' : 'at most'} ${plainNumber(limit.max)} ${limit.unit}`,
-    ].filter((part) => part !== '');
-    const about = limit.about === true ? 'about ' : '';
-    return html`<dt>limit, ${figureName(limit.figure)}</dt>
-      <dd>
-        ${about}${bounds.join(', ')}${limit.condition === undefined ? '' : `; ${limit.condition}`}<br /><span
-          class="quiet"
-          >${sourceText(limit.source)}</span
-        >
-      </dd>`;
-  }
 }
 
 function sentence(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** True when the limit stands with its figure. */
+function isShown(result: StepResult, limit: AppliedLimit): boolean {
+  return result.why?.[limit.figure] !== undefined && result.figures[limit.figure] !== undefined;
 }

@@ -74,6 +74,7 @@ export class TwoNeedles extends LitElement {
         .model=${live.model}
         rigName=${live.start.rig.name}
         profileTitle=${live.start.profile.title}
+        applicability=${live.start.profile.applicability}
         ?demo=${this.#watching}
         .notices=${live.live.notices}
         @done=${() => void this.#leave()}
@@ -81,6 +82,7 @@ export class TwoNeedles extends LitElement {
     }
     return html`<tn-check-screen
       .model=${live.model}
+      applicability=${live.start.profile.applicability}
       .live=${live.live}
       .settings=${this.settings}
       @settings=${(event: CustomEvent<Partial<Settings>>) => this.#change(event.detail)}

@@ -1,3 +1,4 @@
+import { readRig } from '../../judging/read-rig.ts';
 import type { RigSettings } from '../../judging/result.ts';
 
 /** The invented rigs that come with the app; the user edits them or adds their own. */
@@ -14,9 +15,5 @@ export function readRigs(stored: unknown): readonly RigSettings[] {
 }
 
 function isRig(value: unknown): value is RigSettings {
-  if (typeof value !== 'object' || value === null) return false;
-  const rig = value as Record<string, unknown>;
-  return (
-    typeof rig['id'] === 'string' && typeof rig['name'] === 'string' && (rig['unit'] === 'psi' || rig['unit'] === 'kPa')
-  );
+  return readRig(value, 'stored rig').ok;
 }
