@@ -10,9 +10,9 @@ export interface EndpointerOptions {
 
 /** A stretch of the sample clock; `end` is exclusive. */
 export interface Utterance {
-  /** Includes 200 ms before the sound. */
+  /** Includes 250 ms before the sound. */
   readonly start: number;
-  /** Includes 150 ms after the sound. */
+  /** Includes 200 ms after the sound. */
   readonly end: number;
 }
 
@@ -38,8 +38,8 @@ export interface Endpointer {
 }
 
 /** How far above the noise floor a frame must be to begin speech, and to go on with it; dB. */
-const ON_DB = 9;
-const OFF_DB = 6;
+const ON_DB = 7;
+const OFF_DB = 4.5;
 /** Lowest noise floor in dB: with it, sound below about -56 dBFS is silence. */
 const LEAST_FLOOR = -65;
 /** Floor assumed for the first 0.3 s, in dB. */
@@ -48,8 +48,8 @@ const FLOOR_WINDOW = 1800 / FRAME_MS;
 /** Loud frames within the last few that begin speech: shorter clicks do not. */
 const ONSET_FRAMES = 6;
 const ONSET_WINDOW = 9;
-const BEFORE_MS = 200;
-const AFTER_MS = 150;
+const BEFORE_MS = 250;
+const AFTER_MS = 200;
 /** Silence after which an utterance may be complete. Longer than the closures within words such as "eight" and "stop". */
 const PAUSE_MS = 200;
 
@@ -92,14 +92,10 @@ export function createEndpointer(options: EndpointerOptions = {}, firstSample = 
 
   const speaking = (going: NonNullable<typeof speech>, now: number, loud: boolean): EndpointEvent[] => {
     const silence = now - going.lastLoud;
-    if (loud) {
-      going.lastLoud = now;
-      const events: EndpointEvent[] = silence > pauseFrames ? [{ type: 'resumed' }] : [];
-      if (now - going.from + 1 >= maxFrames) events.push(finish(going, now + 1));
-      return events;
-    }
-    if (silence >= endFrames) return [finish(going, now + 1)];
-    return silence === pauseFrames ? [{ type: 'paused', utterance: utterance(going, now + 1) }] : [];
+    if (loud) going.lastLoud = now;
+    const events: EndpointEvent[] = loud && silence > pauseFrames ? [{ type: 'resumed' }] : [];
+    if (silence >= endFrames || now - going.from + 1 >= maxFrames) return [...events, finish(going, now + 1)];
+    return !loud && silence === pauseFrames ? [{ type: 'paused', utterance: utterance(going, now + 1) }] : events;
   };
 
   return {

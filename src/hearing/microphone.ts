@@ -27,6 +27,8 @@ export interface Microphone {
 /** What stands in for a device that is away. */
 const SILENCE_RATE = 16_000;
 const SILENCE_MS = 100;
+/** Shorter losses are filled without a word: Chromium leaves out 0.1 s when a device starts. */
+const TOLD_GAP_MS = 250;
 
 /**
  * Opens the microphone and keeps it open: a device that is unplugged is taken up again when one appears. Every failure
@@ -126,7 +128,8 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
 
   const takeChunk = (chunk: CapturedChunk, rate: number, missing: number): void => {
     if (missing > 0) {
-      events.problem(gapProblem((missing * 1000) / rate));
+      const ms = (missing * 1000) / rate;
+      if (ms >= TOLD_GAP_MS) events.problem(gapProblem(ms));
       events.sound(new Float32Array(missing), rate);
     }
     events.sound(chunk.samples, rate);

@@ -1,7 +1,7 @@
 import type { Ruleset } from '../../grammar/ruleset.ts';
 import { SAMPLE_RATE, samplesToMs } from '../../units/time.ts';
 import type { Heard, Recogniser, Word } from '../port.ts';
-import { soundMap, trimmed, type SoundMap } from '../vosk/edges.ts';
+import { soundMap, trimmed, type SoundMap, type Span } from '../vosk/edges.ts';
 import { createDecoders, isWord, type Decoders, type Segment } from './decoder.ts';
 import { fetchModel, type ModelStore } from './model-store.ts';
 import { PAD_SAMPLES, withNoiseFloor } from './padding.ts';
@@ -69,15 +69,23 @@ export function createEmbeddedEngine(store: ModelStore): Recogniser {
   };
 }
 
-/** A word of the result, in seconds from the utterance's first sample, without the silence that the engine leaves at its edges. */
+/** A word of the result, in seconds from the utterance's first sample. */
 function spoken(segment: Segment, sound: SoundMap): SpokenWord {
   const begin = segment.b - PAD_SAMPLES / SAMPLE_RATE;
   return {
     // `one(2)` is a second pronunciation of `one`.
     text: segment.t.replace(/\(\d+\)$/, ''),
-    ...trimmed({ start: begin, end: begin + segment.d }, sound),
+    ...withoutPauses({ start: begin, end: begin + segment.d }, sound),
     confidence: Math.min(1, Math.max(0, segment.p)),
   };
+}
+
+/** Seconds. The engine's own edges are nearer to the truth than the sound's, but for pauses that a word has swallowed. */
+const PAUSE = 0.12;
+
+function withoutPauses(span: Span, sound: SoundMap): Span {
+  const { start, end } = trimmed(span, sound);
+  return { start: start - span.start > PAUSE ? start : span.start, end: span.end - end > PAUSE ? end : span.end };
 }
 
 function heard(words: readonly SpokenWord[], rejected: boolean, samples: Float32Array, startSample: number): Heard {

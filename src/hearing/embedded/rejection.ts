@@ -14,21 +14,24 @@ interface Candidate {
   readonly sound: SoundMap;
 }
 
-/** Posterior of the least likely word. */
-const LEAST_CONFIDENCE = 0.75;
+/** Posterior of the least likely word. Low on purpose: an unsure callout is asked, not lost. */
+const LEAST_CONFIDENCE = 0.65;
+/** From here on the phone loop is not asked: unrelated speech is never this sure, and asking costs time. */
+const SURE_CONFIDENCE = 0.9;
 /** Milliseconds of sound that the callout leaves to silence: more than a breath is other words. */
 const MOST_UNCOVERED_MS = 250;
 /** Log score by which the callout leads the phone loop, per phone of the loop; engine units. */
-const LEAST_LEAD = -50;
+const LEAST_LEAD = -20;
 
 /**
- * Whether a decode is a callout, rather than other speech forced into the nearest callout. All three must hold;
+ * Whether a decode is a callout, rather than other speech forced into the nearest callout.
  * `npm run bench` prints what they let through and what they cost. `decodeFiller` decodes the same sound by a loop over
  * all phones; it is asked last, since it costs as much as the callout's own decode.
  */
 export function isForUs({ callout, words, sound }: Candidate, decodeFiller: () => Decoded): boolean {
   if (words.some((word) => word.confidence < LEAST_CONFIDENCE)) return false;
   if (uncoveredMs(words, sound) > MOST_UNCOVERED_MS) return false;
+  if (words.every((word) => word.confidence >= SURE_CONFIDENCE)) return true;
   const filler = decodeFiller();
   const phones = Math.max(1, filler.segments.filter(isWord).length);
   return (callout.score - filler.score) / phones >= LEAST_LEAD;
