@@ -5,6 +5,10 @@ import { listensFor } from '../check/listens-for.ts';
 import { parse } from '../grammar/parse.ts';
 import { findRule } from '../grammar/select.ts';
 import type { Grammar } from '../grammar/syntax.ts';
+import packageJson from '../../package.json' with { type: 'json' };
+import { newHeader, sealedLog } from '../record/chain.ts';
+import { checkFiles, type ExportFiles } from '../record/export.ts';
+import { newKeyPair, signerOf } from '../record/signer.ts';
 import { problemLine, type Problem } from '../units/outcome.ts';
 import { beginRun, endRun, meaningHere, passTime, takeCallout, type CheckRun } from './check-run.ts';
 import { HEAR_USAGE, readHearArguments, type HearArguments } from './hear-arguments.ts';
@@ -12,7 +16,6 @@ import { exitStatus, reportOf } from './hear-report.ts';
 import { openSource, type Source } from './hear-source.ts';
 import { loadGrammar, loadPlan, loadProfile, loadRig } from './read-inputs.ts';
 import { verdictTable } from './verdict-table.ts';
-import { writeTranscript } from './webvtt.ts';
 import { writeIfChanged } from './write-file.ts';
 
 /** Where the command prints; each call is one line or block, without its last line end. */
@@ -129,11 +132,7 @@ async function runCheck(start: StartEvent, source: Source, grammar: Grammar): Pr
 async function report(run: CheckRun, args: HearArguments, printer: Printer): Promise<number> {
   const result = reportOf(run.state, run.events);
   if (args.out !== undefined) {
-    await writeIfChanged(join(args.out, 'log.json'), `${JSON.stringify(run.events, null, 1)}\n`);
-    await writeIfChanged(
-      join(args.out, 'transcript.vtt'),
-      writeTranscript(result.callouts.map(({ at, end, heard }) => ({ at, end, text: heard }))),
-    );
+    for (const [name, bytes] of await sealedExport(run)) await writeIfChanged(join(args.out, name), bytes);
   }
   if (args.json) printer.out(JSON.stringify(result, null, 1));
   else {
@@ -141,4 +140,12 @@ async function report(run: CheckRun, args: HearArguments, printer: Printer): Pro
     printer.out(verdictTable(result, `${plan.title} · ${rig.name} · ${profile.title}\n${args.file}`));
   }
   return exitStatus(result.verdict);
+}
+
+/** The files that are exported of the check. The key is made for this run: it shows later edits, not who ran the command. */
+async function sealedExport({ events }: CheckRun): Promise<ExportFiles> {
+  const signer = await signerOf(await newKeyPair());
+  const now = new Date().toISOString();
+  const header = newHeader(crypto.randomUUID(), now, `Two Needles ${packageJson.version}`, signer);
+  return checkFiles(await sealedLog(header, events, now, signer));
 }

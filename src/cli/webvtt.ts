@@ -1,7 +1,10 @@
 import webvtt from 'webvtt-parser';
 import type { TreeNode } from 'webvtt-parser';
+import { OPERATOR } from '../record/transcript.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
 import type { Ms } from '../units/time.ts';
+
+export { writeTranscript } from '../record/transcript.ts';
 
 /** One thing the operator said, from a timed transcript. */
 export interface TranscriptCue {
@@ -26,9 +29,6 @@ const ENTITIES = {
   '&rlm;': '\u200f',
   '&nbsp;': '\u00a0',
 } as const;
-
-/** The voice name of the operator's cues; a cue without a voice is the operator's too. */
-const OPERATOR = 'operator';
 
 /**
  * Reads a WebVTT transcript. Cues of other voices (`<v radio>`) are left out. Anything the W3C parser complains of, and
@@ -79,14 +79,6 @@ export function readTranscript(text: string, file: string): Outcome<Transcript> 
   return good({ cues, end: Math.round(Math.max(...parsed.cues.map((cue) => cue.endTime)) * 1000) });
 }
 
-/** A WebVTT transcript of the operator's cues. */
-export function writeTranscript(cues: readonly TranscriptCue[]): string {
-  const blocks = cues.map(
-    (cue) => `${timestamp(cue.at)} --> ${timestamp(cue.end)}\n<v ${OPERATOR}>${escape(cue.text)}\n`,
-  );
-  return `WEBVTT\n\n${blocks.join('\n')}`;
-}
-
 function timingLines(text: string): number[] {
   return text.split(/\r\n|\r|\n/).flatMap((line, index) => (line.includes('-->') ? [index + 1] : []));
 }
@@ -106,18 +98,6 @@ function plainText(nodes: readonly TreeNode[]): string {
     .join('');
 }
 
-function escape(text: string): string {
-  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
-}
-
 function seconds(ms: Ms): string {
   return (ms / 1000).toFixed(3);
-}
-
-function timestamp(ms: Ms): string {
-  const whole = Math.round(ms);
-  const pad = (value: number, width: number): string => String(value).padStart(width, '0');
-  const hours = pad(Math.floor(whole / 3_600_000), 2);
-  const minutes = pad(Math.floor(whole / 60_000) % 60, 2);
-  return `${hours}:${minutes}:${pad(Math.floor(whole / 1000) % 60, 2)}.${pad(whole % 1000, 3)}`;
 }

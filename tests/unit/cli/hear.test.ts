@@ -2,11 +2,13 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { CheckEvent } from '../../../src/check/event.ts';
 import { replay } from '../../../src/check/machine.ts';
 import { hearCommand } from '../../../src/cli/hear-command.ts';
 import type { HearReport } from '../../../src/cli/hear-report.ts';
 import { writeTranscript } from '../../../src/cli/webvtt.ts';
+import { checkEvents } from '../../../src/record/log.ts';
+import { readLog } from '../../../src/record/read-log.ts';
+import { verifyLog } from '../../../src/record/verify.ts';
 import { ENGINE_31, LADDER_36, TENDER_34, type Scenario } from '../../../src/rehearsal/synthetic-operator-script.ts';
 import { sayScenario, transcriptOf } from '../../support/operator.ts';
 
@@ -125,11 +127,14 @@ describe('hear on a whole transcript', () => {
     expect(verdictOf(result, 'pre-start-fill')).toBe('pass');
   });
 
-  it('keeps a log that replays to the same verdict', async () => {
+  it('keeps an export whose log verifies and replays to the same verdict', async () => {
     mkdirSync(join(folder, 'kept'), { recursive: true });
     const { result } = await report(transcriptOf(LADDER_36), '--out', join(folder, 'kept'));
-    const log = JSON.parse(readFileSync(join(folder, 'kept', 'log.json'), 'utf8')) as CheckEvent[];
-    expect(replay(log).verdict).toBe(result.verdict);
+    const log = readLog(readFileSync(join(folder, 'kept', 'log.json'), 'utf8'), 'log.json');
+    if (!log.ok) throw new Error(log.problem.what);
+    expect((await verifyLog(log.value)).faults).toEqual([]);
+    expect(replay(checkEvents(log.value)).verdict).toBe(result.verdict);
+    expect(readFileSync(join(folder, 'kept', 'report.html'), 'utf8')).toContain(String(result.verdict).toUpperCase());
     expect(readFileSync(join(folder, 'kept', 'transcript.vtt'), 'utf8')).toContain('straight stop');
   });
 
