@@ -18,9 +18,17 @@ export default defineConfig({
         },
       },
       {
+        test: {
+          name: 'e2e',
+          environment: 'node',
+          include: ['tests/e2e/**/*.test.ts'],
+          testTimeout: 15 * 60_000,
+        },
+      },
+      {
         extends: './vite.config.ts',
         // Found late, a dependency would be bundled anew in the middle of a test.
-        optimizeDeps: { include: ['lit', 'lit/decorators.js', 'idb', 'axe-core', 'xstate', 'valibot', 'meyda'] },
+        optimizeDeps: { include: ['lit', 'lit/decorators.js', 'lit/directives/live.js', 'lit/directives/repeat.js', 'idb', 'axe-core', 'xstate', 'valibot', 'meyda'] },
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
