@@ -71,7 +71,7 @@ describe('the plan editor', () => {
     await at(/Move Static leakage down$/, '{Enter}');
     expect(nameOf(focused())).toMatch(/Move Static leakage down$/);
     await userEvent.keyboard('{Enter}');
-    await at(/texts of Static leakage$/, '{Enter}');
+    await at(/^Texts.* of Static leakage$/, '{Enter}');
     await type(/^Length of the hold/, '120');
     await type('Spoken when it begins', 'Let it settle, then both needles.');
     await at('Undo', '{Enter}');
@@ -99,7 +99,7 @@ describe('the plan editor', () => {
   it('does not save while a field is refused, and goes to that field', async () => {
     const bench = await open();
     await at('Copy and change Full cab check', '{Enter}');
-    await at(/texts of Static leakage$/, '{Enter}');
+    await at(/^Texts.* of Static leakage$/, '{Enter}');
     await type(/^Length of the hold/, '3000');
     expect(find('[role=alert]')?.textContent).toBe('A hold is 5 to 299 whole seconds.');
     await at('Save', '{Enter}');
@@ -164,7 +164,7 @@ describe.each(['day', 'night'])('both editors by %s', (theme) => {
   it('have no violation, with and without refusals', async () => {
     await open(theme);
     await at('Copy and change Full cab check', '{Enter}');
-    await at(/texts of Static leakage$/, '{Enter}');
+    await at(/^Texts.* of Static leakage$/, '{Enter}');
     await at('Governor cut-out', ' ');
     expect(await violations()).toEqual([]);
     await at('Discard', '{Enter}');

@@ -27,7 +27,8 @@ export const editorStyles = css`
   textarea {
     resize: vertical;
   }
-  [aria-invalid='true'] {
+  input[aria-invalid='true'],
+  textarea[aria-invalid='true'] {
     border-color: var(--fail);
     border-style: dashed;
   }
@@ -41,7 +42,7 @@ export const editorStyles = css`
   .pair {
     display: grid;
     gap: 0.6rem 0.9rem;
-    grid-template-columns: repeat(auto-fit, minmax(min(13rem, 100%), 1fr));
+    grid-template-columns: repeat(auto-fit, minmax(min(8.5rem, 100%), 1fr));
   }
   .more {
     display: grid;

@@ -136,7 +136,7 @@ export class PlanEditor extends LitElement {
       </div>
       ${this.refusedStep === step.id ? html`<p class="why-not" role="alert">${this.said}</p>` : nothing}
       <details>
-        <summary>${lengthOf(step)}texts<span class="unseen"> of ${step.title}</span></summary>
+        <summary>Texts${lengthOf(step)}<span class="unseen"> of ${step.title}</span></summary>
         <div class="more">
           ${this.#numbers(drafting, changes, index)}
           ${TEXTS.map(([key, label, kind]) =>
@@ -231,6 +231,8 @@ export class PlanEditor extends LitElement {
 }
 
 function lengthOf({ holdSeconds, from, to }: Plan['steps'][number]): string {
-  if (holdSeconds !== undefined) return `${String(holdSeconds)} s, `;
-  return from === undefined || to === undefined ? '' : `${String(from.value)} to ${String(to.value)} ${to.unit}, `;
+  if (holdSeconds !== undefined) return ` and length (${String(holdSeconds)} s)`;
+  return from === undefined || to === undefined
+    ? ''
+    : ` and window (${String(from.value)} to ${String(to.value)} ${to.unit})`;
 }

@@ -9,7 +9,8 @@ export const baseStyles = css`
   *,
   *::before,
   *::after {
-    box-sizing: inherit;
+    /* Not inherited: what is folded into details would not get it. */
+    box-sizing: border-box;
   }
   :host([hidden]),
   [hidden] {
@@ -113,7 +114,7 @@ export const baseStyles = css`
     min-width: 0;
   }
   legend {
-    padding: 0;
+    padding: 0 0.5rem 0 0;
     font-weight: 600;
   }
   .quiet {
