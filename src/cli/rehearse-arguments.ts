@@ -47,9 +47,9 @@ export function readRehearseArguments(argv: readonly string[]): Outcome<Rehearse
       },
     });
   } catch (error) {
-    // Node's message is one sentence that names the option, sometimes followed by advice on `--`.
+    // Node's message begins with one sentence that names the option; advice on dashes may follow it, on lines of its own.
     const message = error instanceof Error ? error.message : String(error);
-    return bad(`${message.split(/\. /)[0] ?? message}.`.replace(/\.\.$/, '.'), undefined, TRY);
+    return bad(`${message.split(/\.?\n|\. /)[0] ?? message}.`.replace(/\.\.$/, '.'), undefined, TRY);
   }
   const { values, positionals } = parsed;
   if (values.help) return good('help');

@@ -9,6 +9,7 @@ const FAULT = { called: 'called', missed: 'NOT CALLED', hidden: 'too small to sh
 /** The score sheet for people: a line per step, the findings by time, what was wrong with the rig. */
 export function scoreSheet({ setup, check, cab }: Rehearsal, report: CoachReport): string {
   const { scenario, level } = setup;
+  const titles = new Map(report.steps.map(({ step, title }) => [step, title]));
   return [
     `${scenario.title} · ${scenario.rig.name} · ${LEVEL[level].title}`,
     RULE,
@@ -20,14 +21,18 @@ export function scoreSheet({ setup, check, cab }: Rehearsal, report: CoachReport
     '',
     ...(report.findings.length === 0
       ? ['Nothing to find: all was called right.']
-      : report.findings.map(({ at, kind, step, what }) => `${clock(at)}  ${step}, ${kind}: ${what}`)),
+      : report.findings.map(
+          ({ at, kind, step, what }) => `${clock(at)}  ${titles.get(step) ?? step}: ${what} (${kind})`,
+        )),
     '',
     ...(report.faults.length === 0
       ? ['The rig had no fault.']
       : report.faults.map(
           ({ words, outcome, steps }) =>
-            `Fault: ${words}; ${FAULT[outcome]}${steps.length === 0 ? '' : ` (${steps.join(', ')})`}.`,
+            `Fault: ${words}; ${FAULT[outcome]}${steps.length === 0 ? '' : ` (${steps.map((step) => titles.get(step) ?? step).join(', ')})`}.`,
         )),
+    '',
+    'A simulated rig, nothing more: on a real one local codes, the maker’s manual and licensed technicians come first.',
   ].join('\n');
 }
 

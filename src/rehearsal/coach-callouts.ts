@@ -2,10 +2,10 @@ import { cuesOf, needsOf } from '../check/needs.ts';
 import type { Ms } from '../units/time.ts';
 import { NOT_CALLED } from './catch-up.ts';
 import { undoneAt } from './coach-actions.ts';
-import { testsShowing } from './fault-words.ts';
+import { coachSkip } from './coach-skips.ts';
 import type { Finding } from './finding.ts';
 import type { Call, Play, PlayedStep } from './play.ts';
-import { controlsAt, findingIn, movedIn, seconds, words } from './play.ts';
+import { controlsAt, failedBefore, findingIn, movedIn, seconds, words } from './play.ts';
 
 /** Callouts that are cautions: leaving them out can hurt somebody. */
 const CAUTIONS = ['chocks-set', 'belts-on'];
@@ -18,7 +18,7 @@ export function coachCallouts(play: Play): Finding[] {
       ...short,
       ...putIn(play, played, short.length > 0),
       ...unfinished(play, played),
-      ...skipped(play, played),
+      ...coachSkip(play, played),
       ...outOfOrder(play, played),
       ...closedLate(play, played),
       ...droveOnAFail(play, played),
@@ -36,18 +36,6 @@ function putIn(play: Play, played: PlayedStep, explained: boolean): Finding[] {
       }
       return (meaning?.cues ?? []).map((cue) => notCalled(play, played, cue, at));
     });
-}
-
-/** Skipping is right where a fault keeps the step from being done, and at the drive after a fail. */
-function skipped(play: Play, played: PlayedStep): Finding[] {
-  const { record, step, calls } = played;
-  const call = calls.find(
-    ({ record: { meaning, heard } }) => meaning?.command === 'skip' && heard !== NOT_CALLED,
-  )?.record;
-  if (record?.outcome !== 'skipped' || call === undefined) return [];
-  const isKept = step.test === 'service-brake-test' && failedBefore(play, played) !== undefined;
-  if (isKept || play.faults.some((fault) => testsShowing(fault).includes(step.test))) return [];
-  return [findingIn(play, 'missing', played, call.at, 'The step was skipped, and nothing kept it from being done.')];
 }
 
 function unfinished(play: Play, played: PlayedStep): Finding[] {
@@ -175,8 +163,4 @@ function droveOnAFail(play: Play, played: PlayedStep): Finding[] {
   if (failed === undefined || moved === undefined) return [];
   const what = `A caution was skipped: the rig was driven after “${failed.step.title}” had failed.`;
   return [findingIn(play, 'caution', played, moved, what)];
-}
-
-function failedBefore(play: Play, { index }: PlayedStep): PlayedStep | undefined {
-  return play.steps.find((earlier) => earlier.index < index && earlier.record?.result.verdict === 'fail');
 }

@@ -13,7 +13,7 @@ interface Moment {
 }
 
 /** Times ours, no source: a sound is called at once, needles that begin to rise are seen a little later. */
-const MOMENTS: Readonly<Record<string, Moment>> = {
+export const MOMENTS: Readonly<Record<string, Moment>> = {
   'cut-out': { is: 'governor-cut-out', endedBy: 'governor-cut-in', words: 'the governor cut out', within: 2_000 },
   'cut-in': { is: 'governor-cut-in', endedBy: 'governor-cut-out', words: 'the governor cut in', within: 4_000 },
   buzzer: { is: 'buzzer-on', endedBy: 'buzzer-off', words: 'the buzzer sounded', within: 2_000 },
@@ -53,7 +53,8 @@ function coachMoment(play: Play, played: PlayedStep): Finding[] {
     const when = next === undefined ? 'which did not happen' : `which happened ${seconds(next.at - at)} later`;
     return [findingIn(play, 'early', played, at, `${words(cue)} was called before ${moment.words}, ${when}.`)];
   }
-  const late = at - last.at;
+  // What came while the step before was still under way is called when this one begins.
+  const late = at - Math.max(last.at, played.from);
   if (late <= moment.within) return [];
   const what = `${words(cue)} was called ${seconds(late)} after ${moment.words}; call it within ${seconds(moment.within)}.`;
   return [findingIn(play, 'late', played, at, what)];

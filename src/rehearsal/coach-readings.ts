@@ -1,3 +1,4 @@
+import { dial } from '../airsystem/gauges.ts';
 import { pressureIn } from '../units/pressure.ts';
 import type { Pressure, PressureUnit } from '../units/pressure.ts';
 import type { Ms } from '../units/time.ts';
@@ -10,6 +11,8 @@ import { curveOf, findingIn } from './play.ts';
 const READ_BEFORE: Ms = 1_000;
 /** The needles are to be called this soon after the moment they belong to. Ours, no source. */
 const READ_AFTER: Ms = 8_000;
+/** Relative; marks of a kPa dial do not add up exactly. */
+const BINARY_NOISE = 1e-9;
 const CIRCUITS = ['primary', 'secondary'] as const;
 
 /** The needles as they were called, against the needles while they were called. */
@@ -27,26 +30,27 @@ interface Range {
   readonly max: number;
 }
 
-/** Where a needle stood, in `unit`, from just before the words to their end. */
+/** What could be read of a needle, in `unit`, from just before the words to their end: to the nearest mark of the dial. */
 function range(
   play: Play,
   { start, end }: CalledReading,
   unit: PressureUnit,
   of: 'lower' | 'primary' | 'secondary',
 ): Range {
-  const shown = curveOf(play.cab, start - READ_BEFORE, end).map((sample) => {
-    const psi = of === 'lower' ? Math.min(sample.primary, sample.secondary) : sample[of];
-    return pressureIn({ value: psi, unit: 'psi' }, unit);
+  const shown = curveOf(play.cab, start - READ_BEFORE, end).map((needles) => {
+    const read = dial({ ...play.cab.air, needles });
+    const [primary, secondary] = [pressureIn(read.primary, unit), pressureIn(read.secondary, unit)];
+    return of === 'lower' ? Math.min(primary, secondary) : of === 'primary' ? primary : secondary;
   });
   return { min: Math.min(...shown), max: Math.max(...shown) };
 }
 
-/** Distance of a called value to where the needle stood, when it is more than one step of the dial; negative when called too low. */
+/** Distance of a called value to what could be read, when it is more than one mark of the dial; negative when called too low. */
 function error(play: Play, { value, unit }: Pressure, { min, max }: Range): number | undefined {
   const { gauge } = play.cab.air.rig;
   const resolution = pressureIn({ value: gauge.resolution, unit: gauge.unit }, unit);
   const off = value > max ? value - max : value < min ? value - min : 0;
-  return Math.abs(off) > resolution ? off : undefined;
+  return Math.abs(off) > resolution * (1 + BINARY_NOISE) ? off : undefined;
 }
 
 function needles(play: Play, played: PlayedStep, reading: CalledReading): Finding[] {

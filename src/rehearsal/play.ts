@@ -133,6 +133,11 @@ export function movedIn(play: Play, played: PlayedStep, to: Ms): Ms | undefined 
   return play.cab.happened.find(({ kind, at }) => kind === 'rig-moved' && at >= from && at <= to)?.at;
 }
 
+/** The first step before this one that failed. */
+export function failedBefore(play: Play, { index }: PlayedStep): PlayedStep | undefined {
+  return play.steps.find((earlier) => earlier.index < index && earlier.record?.result.verdict === 'fail');
+}
+
 /** A time span for a sentence: "2.3 s". */
 export function seconds(ms: Ms): string {
   return `${(Math.round(ms / 100) / 10).toString()} s`;

@@ -73,17 +73,18 @@ export class ScriptedCab {
     return done();
   }
 
-  /** Fans the pedal until something happens, and takes the foot off; false when both needles are below `floor` first. */
+  /** Fans the pedal until something happens, and takes the foot off; false when both needles are below `floor` psi first, or it takes too long. */
   fanUntil(kind: AirEventKind, floor: number, [on, off]: readonly [Ms, Ms]): boolean {
     const since = this.now;
-    for (;;) {
+    while (this.now < since + PATIENCE_MS) {
       this.set({ pedalPsi: 150 });
       const down = this.until(() => this.saw(kind, since), on - 300);
       this.set({ pedalPsi: 0 });
       if (down || this.until(() => this.saw(kind, since), off - 300)) return true;
       const { primary, secondary } = sampleAt(this.#rehearsal.cab, this.now);
-      if (Math.max(primary, secondary) < floor) return false;
+      if (Math.max(primary, secondary) < floor) break;
     }
+    return false;
   }
 
   /** Waits until the needles stand, or fall steadily as with a leak. */

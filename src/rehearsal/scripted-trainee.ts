@@ -158,14 +158,16 @@ function hold(cab: ScriptedCab, from: Ms, holdSeconds: number): void {
 }
 
 function lowAir({ cab, makes }: Trainee): void {
-  if (!cab.fanUntil('buzzer-on', NO_BUZZER, makes('pump-too-fast') ? TOO_FAST : FANNING)) return cab.skip();
+  const sounds = cab.rehearsal.cab.air.buzzer;
+  if (!sounds && !cab.fanUntil('buzzer-on', NO_BUZZER, makes('pump-too-fast') ? TOO_FAST : FANNING)) return cab.skip();
   cab.react(makes('late-buzzer') ? 3_000 : 0);
   cab.cue('buzzer');
   cab.needles();
 }
 
 function springBrakes({ cab, makes }: Trainee): void {
-  if (!cab.fanUntil('valve-popped', NO_VALVE, makes('pump-too-fast') ? TOO_FAST : FANNING)) {
+  const { parkingOut } = cab.rehearsal.cab.air;
+  if (!parkingOut && !cab.fanUntil('valve-popped', NO_VALVE, makes('pump-too-fast') ? TOO_FAST : FANNING)) {
     cab.set({ parking: 'pull' });
     return cab.skip();
   }

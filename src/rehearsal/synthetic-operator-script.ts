@@ -137,7 +137,7 @@ export function fullCabCheckScript(scenario: Scenario, reactions: Reactions): Sc
       mark: `${step} after`,
       notBefore: { mark: `${step} before`, edge: 'end', ms: reactions.holdSeconds * 1000 + reactions.afterHold },
     });
-    if (scenario.confirms.includes(step)) say(step, 'yes');
+    if (scenario.confirms.includes(step)) say(step, "yes that's right");
   };
 
   for (const cue of ['chocks set', 'walk round complete', 'mirrors set', 'ignition on']) say('approach', cue);
