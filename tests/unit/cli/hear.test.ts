@@ -110,7 +110,7 @@ describe('hear on a whole transcript', () => {
   });
 
   it('takes what a live check would ask about, and flags it', async () => {
-    const said = sayScenario(LADDER_36).filter((line) => line.text !== 'yes');
+    const said = sayScenario(LADDER_36).filter((line) => !line.text.startsWith('yes'));
     const { result } = await report(writeTranscript(said));
     const flagged = result.callouts.filter((callout) => callout.unconfirmed === true);
     expect(flagged.map((callout) => callout.heard)).toEqual([
