@@ -14,6 +14,8 @@ import { openMicrophone } from './hearing/microphone.ts';
 import { writeWav } from './hearing/wav.ts';
 import { spawnWebWorker } from './hearing/worker/spawn-web.ts';
 import { BUILT_IN_PROFILES } from './judging/built-in-profiles.ts';
+import { chainedStore } from './record/chained-store.ts';
+import { deviceSigner } from './record/device-key.ts';
 import { diskStore } from './record/disk-store.ts';
 import { keepingStore } from './record/keeping-store.ts';
 import { languageOf } from './ui/check/language.ts';
@@ -36,6 +38,8 @@ const GRAMMARS: Record<string, string> = import.meta.glob('../grammars/*.jsgf', 
 });
 const served = (path: string): URL => new URL(path, document.baseURI);
 const model = served('models/embedded/').href;
+/** Goes into every log. */
+const APP = 'Two Needles 0.1.0';
 const DARK = matchMedia('(prefers-color-scheme: dark)');
 
 async function start(app: TwoNeedles): Promise<void> {
@@ -70,7 +74,12 @@ async function start(app: TwoNeedles): Promise<void> {
     language,
     plans,
     profiles: BUILT_IN_PROFILES,
-    store: keepingStore(disk, (kind) => notice(RECORD_NOTICES[kind])),
+    store: chainedStore(
+      keepingStore(disk, (kind) => notice(RECORD_NOTICES[kind])),
+      await deviceSigner(),
+      () => new Date().toISOString(),
+      APP,
+    ),
     small: smallStore(() => localStorage),
     speech: (settings) => speechOver(voice, settings),
     ear: (settings) =>

@@ -2,8 +2,9 @@ import type { CheckEvent } from '../check/event.ts';
 import { chainNext, headerDigest, newHeader, sealNext, signedNext } from './chain.ts';
 import { differsAt } from './compare.ts';
 import { sha256 } from './digest.ts';
+import { officersOf } from './head-lines.ts';
 import { isConflict } from './keeping-store.ts';
-import type { Entry, Link, LogEvent, LogFile, LogHeader } from './log.ts';
+import type { Entry, Link, LogFile, LogHeader } from './log.ts';
 import { logFile } from './log.ts';
 import type { CheckHead, EntryStore, RecordStore } from './record-store.ts';
 import type { Signer } from './signer.ts';
@@ -12,6 +13,8 @@ import type { Signer } from './signer.ts';
 export interface OfficerWords {
   readonly officer: string;
   readonly text?: string;
+  /** With a text that is the note of a repair: the id of the failed step. */
+  readonly repair?: string;
 }
 
 /** A record whose logs are chained and sealed as they are written. */
@@ -164,6 +167,11 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
     },
     clip: (id) => inner.clip(id),
     dropOldestClip: () => inner.dropOldestClip(),
+    remove: (check) =>
+      inTurn(check, async () => {
+        tails.delete(check);
+        await inner.remove(check);
+      }),
     log: (check) =>
       inTurn(check, async () => {
         const head = await inner.head(check);
@@ -172,7 +180,7 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
         const { header, entries } = await chainOf(check, head);
         return logFile(header, entries, await headerDigest(header));
       }),
-    sign: (check, { officer, text }) =>
+    sign: (check, { officer, text, repair }) =>
       inTurn(check, async () => {
         tails.delete(check);
         const tail = await tailOf(check);
@@ -180,10 +188,11 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
         if (!tail.sealed || head === undefined) throw new Error('Only a check that is over can be signed.');
         const by = { officer, wall: now(), key: signer.publicKey };
         const event =
-          text === undefined ? ({ type: 'countersigned', ...by } as const) : ({ type: 'remark', text, ...by } as const);
+          text === undefined
+            ? ({ type: 'countersigned', ...by } as const)
+            : ({ type: 'remark', text, ...(repair === undefined ? {} : { repair }), ...by } as const);
         await put(check, tail, await signedNext(tail.digest, tail.count, event, signer));
-        if (event.type === 'countersigned')
-          await inner.close({ ...head, countersigned: signers(head.countersigned, [event]) });
+        await inner.close({ ...head, ...officersOf([event], head) });
       }),
     takeIn: (head, log, clips) =>
       inTurn(head.id, async () => {
@@ -205,19 +214,9 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
         tails.delete(head.id);
         const { state, verdict, steps } = head;
         const grown = verdict === undefined || steps === undefined ? {} : { state, verdict, steps };
-        await inner.close({
-          ...here,
-          ...grown,
-          countersigned: signers(
-            here.countersigned,
-            rest.map(({ event }) => event),
-          ),
-        });
+        const added = rest.map(({ event }) => event);
+        await inner.close({ ...here, ...grown, ...officersOf(added, here) });
         return 'extended';
       }),
   };
-}
-
-function signers(before: readonly string[] | undefined, events: readonly LogEvent[]): readonly string[] {
-  return [...(before ?? []), ...events.flatMap((event) => (event.type === 'countersigned' ? [event.officer] : []))];
 }

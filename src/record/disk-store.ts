@@ -31,13 +31,18 @@ export async function diskStore(name = 'two-needles'): Promise<EntryStore> {
   return storeOver(db);
 }
 
+/** The places of all events of a check. */
+function allOf(check: string): IDBKeyRange {
+  return IDBKeyRange.bound([check, 0], [check, Infinity]);
+}
+
 function storeOver(db: IDBPDatabase<RecordSchema>): EntryStore {
   async function putHead(head: CheckHead): Promise<void> {
     const tx = db.transaction('checks', 'readwrite', DURABLE);
     await Promise.all([tx.store.put(head), tx.done]);
   }
   async function entries(check: string): Promise<readonly StoredEntry[]> {
-    return db.getAll('events', IDBKeyRange.bound([check, 0], [check, Infinity]));
+    return db.getAll('events', allOf(check));
   }
   return {
     place: 'disk',
@@ -74,6 +79,18 @@ function storeOver(db: IDBPDatabase<RecordSchema>): EntryStore {
       if (oldest) await oldest.delete();
       await tx.done;
       return oldest !== null;
+    },
+    async remove(check) {
+      const tx = db.transaction(['checks', 'events', 'clips'], 'readwrite', DURABLE);
+      const clips = tx.objectStore('clips');
+      const events = await tx.objectStore('events').getAll(allOf(check));
+      const sounds = events.flatMap(({ event }) => (event.type === 'callout' ? (event.clip ?? []) : []));
+      await Promise.all([
+        tx.objectStore('checks').delete(check),
+        tx.objectStore('events').delete(allOf(check)),
+        ...sounds.map((id) => clips.delete(id)),
+        tx.done,
+      ]);
     },
   };
 }

@@ -30,10 +30,11 @@ const EVENTS = [
     clipDigest: v.exactOptional(text),
   }),
   v.looseObject({ type: v.picklist(['time', 'end']), at: time }),
+  v.looseObject({ type: v.literal('engine-restarted'), at: time, engine: text }),
   v.looseObject({ type: v.literal('interrupted'), at: time, why: text }),
   v.looseObject({ type: v.literal('resumed'), at: time, wall: text }),
   v.looseObject({ type: v.literal('seal'), count: v.number(), head: text, wall: text }),
-  v.looseObject({ type: v.literal('remark'), text, ...officer }),
+  v.looseObject({ type: v.literal('remark'), text, repair: v.exactOptional(text), ...officer }),
   v.looseObject({ type: v.literal('countersigned'), ...officer }),
 ] as const;
 

@@ -2,6 +2,7 @@ import { replay } from '../check/machine.ts';
 import type { CheckState, StepRecord } from '../check/state.ts';
 import { view, type CheckView } from '../check/view.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
+import { headSteps, officersOf } from './head-lines.ts';
 import { checkEvents, type LogFile } from './log.ts';
 import type { CheckHead } from './record-store.ts';
 
@@ -46,7 +47,8 @@ export function headOfLog(log: LogFile): CheckHead | undefined {
     // Never `running`: a check of another device is not taken up here.
     state: done ? 'finished' : 'given-up',
     verdict: shown?.verdict ?? 'incomplete',
-    steps: shown?.results.map(({ title, verdict }) => ({ title, verdict })) ?? [],
+    steps: headSteps(shown?.results ?? []),
+    remarks: officersOf(log.entries.map(({ event }) => event)).remarks ?? [],
     log: log.header,
   };
 }

@@ -98,6 +98,10 @@ export function keepingStore(disk: EntryStore | undefined, onNotice: (notice: Re
     },
     clip: async (id) => (disk === undefined ? undefined : disk.clip(id).catch(() => undefined)),
     dropOldestClip: () => (disk === undefined ? Promise.resolve(false) : disk.dropOldestClip()),
+    async remove(check) {
+      await memory.remove(check);
+      await disk?.remove(check);
+    },
   };
 }
 

@@ -42,6 +42,8 @@ export interface RemarkEvent {
   readonly type: 'remark';
   readonly officer: string;
   readonly text: string;
+  /** The id of a failed step: the text is the note of its repair. */
+  readonly repair?: string;
   readonly wall: string;
   readonly key: PublicKey;
 }

@@ -45,5 +45,11 @@ export function memoryStore(): EntryStore {
       const oldest = [...clips.values()].sort((a, b) => a.kept - b.kept)[0];
       return Promise.resolve(oldest !== undefined && clips.delete(oldest.id));
     },
+    remove(check) {
+      heads.delete(check);
+      logs.delete(check);
+      for (const clip of [...clips.values()]) if (clip.check === check) clips.delete(clip.id);
+      return Promise.resolve();
+    },
   };
 }

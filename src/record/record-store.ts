@@ -1,8 +1,40 @@
 import type { Answer } from '../check/answer.ts';
 import type { CheckEvent } from '../check/event.ts';
+import type { StepRecord } from '../check/state.ts';
 import type { Link, LogEvent, LogHeader } from './log.ts';
 
 type CheckVerdict = Extract<Answer, { type: 'finished' }>['verdict'];
+
+type Figures = StepRecord['result']['figures'];
+type FigureUnit = NonNullable<Figures[keyof Figures]>['unit'];
+
+/** A figure as lists, trends and comparisons need it, with the strictest bound on each side that it was judged by. */
+export interface HeadFigure {
+  readonly name: keyof Figures;
+  readonly value: number;
+  readonly unit: FigureUnit;
+  readonly min?: number;
+  readonly max?: number;
+  /** Unit of the bounds; absent without any. */
+  readonly limitUnit?: FigureUnit;
+}
+
+/** A step as lists show it. */
+export interface HeadStep {
+  readonly title: string;
+  readonly verdict: string;
+  /** Absent in lists that were kept by a build without trends. */
+  readonly id?: string;
+  readonly figures?: readonly HeadFigure[];
+}
+
+/** An officer's remark as lists show it; with `repair`, the id of the step whose defect it says was repaired. */
+export interface HeadRemark {
+  readonly officer: string;
+  readonly text: string;
+  readonly wall: string;
+  readonly repair?: string;
+}
 
 /** What a list of checks shows without reading the events. */
 export interface CheckHead {
@@ -16,8 +48,7 @@ export interface CheckHead {
   /** `running` until the check ends; a head that is still running when the app opens is an unfinished check. */
   readonly state: 'running' | 'finished' | 'given-up';
   readonly verdict?: CheckVerdict;
-  /** Verdict of each step, for the list of past checks. */
-  readonly steps?: readonly { readonly title: string; readonly verdict: string }[];
+  readonly steps?: readonly HeadStep[];
   /** How the log's chain begins; put there when the check is begun. */
   readonly log?: LogHeader;
   /** The log came from a file. */
@@ -26,6 +57,7 @@ export interface CheckHead {
   readonly trouble?: string;
   /** Officers who have countersigned. */
   readonly countersigned?: readonly string[];
+  readonly remarks?: readonly HeadRemark[];
 }
 
 /** The sound of one callout. `at` is its onset on the sample clock; `kept` orders clips by age, oldest first. */
@@ -57,6 +89,8 @@ export interface RecordStore {
   clip(id: string): Promise<Clip | undefined>;
   /** Gives up the oldest clip to make room. False when there is none left. */
   dropOldestClip(): Promise<boolean>;
+  /** Takes a check out, with its events and clips. Only for the made-up checks of the demo: a real log stays. */
+  remove(check: string): Promise<void>;
 }
 
 /** An event as it is kept; without a link when it was kept by a build that had no chain. */

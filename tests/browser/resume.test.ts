@@ -1,10 +1,10 @@
 import { afterEach, describe, expect, it } from 'vitest';
+import type { ChainedStore } from '../../src/record/chained-store.ts';
 import { diskStore } from '../../src/record/disk-store.ts';
-import type { RecordStore } from '../../src/record/record-store.ts';
 import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
 import type { StartEvent } from '../../src/check/event.ts';
 import { headOf } from '../../src/ui/check/head-of.ts';
-import { Bench, find, mount, press, settle, until } from './support/parts.ts';
+import { Bench, chained, find, mount, press, settle, until } from './support/parts.ts';
 
 afterEach(() => document.body.replaceChildren());
 
@@ -12,7 +12,7 @@ const PSI = 'psi' as const;
 const screen = (): CheckScreen | undefined => find<CheckScreen>('tn-check-screen');
 
 /** A check whose page was killed 20 s into the static leakage hold, in a store. */
-async function killedInHold(bench: Bench, store: RecordStore): Promise<void> {
+async function killedInHold(bench: Bench, store: ChainedStore): Promise<void> {
   const parts = await bench.parts();
   const plan = parts.plans[0]!;
   const only = { ...plan, steps: plan.steps.filter(({ id }) => id === 'governor-cut-out' || id === 'static-leakage') };
@@ -52,7 +52,7 @@ async function killedInHold(bench: Bench, store: RecordStore): Promise<void> {
 describe('a check whose page was killed in the middle of a hold', () => {
   it('goes on at the same step, with the earlier verdict, and repeats the hold', async () => {
     const bench = new Bench();
-    const store = await diskStore(`resume-${crypto.randomUUID()}`);
+    const store = await chained(await diskStore(`resume-${crypto.randomUUID()}`));
     await killedInHold(bench, store);
     await mount(await bench.parts({ store }));
     await press('Go on with it');
@@ -67,7 +67,7 @@ describe('a check whose page was killed in the middle of a hold', () => {
 
   it('can be left incomplete instead, and keeps the verdicts that it has', async () => {
     const bench = new Bench();
-    const store = await diskStore(`resume-${crypto.randomUUID()}`);
+    const store = await chained(await diskStore(`resume-${crypto.randomUUID()}`));
     await killedInHold(bench, store);
     await mount(await bench.parts({ store }));
     await press('Leave it incomplete');

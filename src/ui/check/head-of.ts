@@ -2,6 +2,7 @@ import type { CheckEvent, StartEvent } from '../../check/event.ts';
 import { replay } from '../../check/machine.ts';
 import type { CheckView } from '../../check/view.ts';
 import { view } from '../../check/view.ts';
+import { headSteps } from '../../record/head-lines.ts';
 import type { CheckHead } from '../../record/record-store.ts';
 
 /** What the list of checks shows of one; without a view, of one that has only begun. */
@@ -15,7 +16,7 @@ export function headOf(id: string, start: StartEvent, shown: CheckView | undefin
     planTitle: start.plan.title,
     state: shown?.phase === 'done' ? 'finished' : 'running',
     ...(shown?.verdict === undefined ? {} : { verdict: shown.verdict }),
-    ...(shown === undefined ? {} : { steps: shown.results.map(({ title, verdict }) => ({ title, verdict })) }),
+    ...(shown === undefined ? {} : { steps: headSteps(shown.results) }),
   };
 }
 

@@ -1,6 +1,6 @@
 import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
-import type { RecordStore } from '../../record/record-store.ts';
+import type { ChainedStore } from '../../record/chained-store.ts';
 import type { Outcome } from '../../units/outcome.ts';
 import type { Ear } from '../check/ear.ts';
 import type { Language } from '../check/language.ts';
@@ -12,7 +12,7 @@ export interface AppParts extends Pick<LiveParts, 'steady' | 'wall' | 'every' | 
   readonly language: Language;
   readonly plans: readonly Plan[];
   readonly profiles: readonly LimitProfile[];
-  readonly store: RecordStore;
+  readonly store: ChainedStore;
   /** Settings and rigs of this device. */
   readonly small: SmallStore;
   readonly speech: (settings: () => Settings) => Speech;

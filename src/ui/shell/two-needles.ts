@@ -20,9 +20,12 @@ import type { Settings } from '../shared/settings.ts';
 import { DEFAULT_SETTINGS, applyLook, readSettings } from '../shared/settings.ts';
 import { readRigs } from '../start/rigs.ts';
 import type { StartChoice, StartModel } from '../start/start-model.ts';
-import type { StartScreen } from '../start/start-screen.ts';
 import '../start/start-screen.ts';
+import '../logs/logs-screen.ts';
+import '../rigs/rigs-screen.ts';
 import type { AppParts } from './app-parts.ts';
+import './places-bar.ts';
+import { placeOf } from './places.ts';
 
 const DEMO_LINE =
   'A made-up operator goes through a whole check. The real ear, machine and judge hear it, faster than it was spoken.';
@@ -39,6 +42,7 @@ export class TwoNeedles extends LitElement {
   @state() private rigs: readonly RigSettings[] = [];
   @state() private heads: readonly CheckHead[] = [];
   @state() private live: LiveCheck | undefined;
+  @state() private place = placeOf(location.hash);
   @state() private demo: StartModel['demo'] = { state: 'ready', line: DEMO_LINE };
   @state() private soundCheck: StartModel['soundCheck'] = 'idle';
   @state() private sound: SoundReport | undefined;
@@ -51,6 +55,25 @@ export class TwoNeedles extends LitElement {
   #frame: number | undefined;
 
   static override styles = [baseStyles];
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    window.addEventListener('hashchange', this.#moved);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    window.removeEventListener('hashchange', this.#moved);
+  }
+
+  #moved = (): void => {
+    const before = this.place;
+    this.place = placeOf(location.hash);
+    if (this.place.name === before.name || this.live !== undefined) return;
+    void this.#loadHeads();
+    if (before.name === 'check') void this.#endTrial();
+    void this.#focusHeading();
+  };
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('parts') && this.parts !== undefined) this.#begun(this.parts);
@@ -68,7 +91,7 @@ export class TwoNeedles extends LitElement {
   override render() {
     const { parts, live } = this;
     if (parts === undefined) return html`<p>${this.notices.join(' ')}</p>`;
-    if (live?.model === undefined) return this.#start(parts);
+    if (live?.model === undefined) return html`<tn-places here=${this.place.name}></tn-places>${this.#screen(parts)}`;
     if (live.model.finished !== undefined) {
       return html`<tn-end-screen
         .model=${live.model}
@@ -89,6 +112,29 @@ export class TwoNeedles extends LitElement {
       ?watched=${this.#watching}
       @act=${(event: ActionEvent) => this.#act(event)}
     ></tn-check-screen>`;
+  }
+
+  /** What the address names; a check that runs is above all of it. */
+  #screen(parts: AppParts) {
+    const { name, id } = this.place;
+    switch (name) {
+      case 'logs':
+        return html`<tn-logs-screen
+          .store=${parts.store}
+          .profiles=${this.#library?.profiles.all ?? []}
+          .language=${parts.language}
+          .plan=${parts.plans[0]}
+          check=${id}
+        ></tn-logs-screen>`;
+      case 'rigs':
+        return html`<tn-rigs-screen
+          .store=${parts.store}
+          .rigs=${this.rigs}
+          @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
+        ></tn-rigs-screen>`;
+      case 'check':
+        return this.#start(parts);
+    }
   }
 
   #start(parts: AppParts) {
@@ -277,8 +323,12 @@ export class TwoNeedles extends LitElement {
     this.#letSleep();
     await live?.close();
     await this.#loadHeads();
+    await this.#focusHeading();
+  }
+
+  async #focusHeading(): Promise<void> {
     await this.updateComplete;
-    const screen = this.renderRoot.querySelector<StartScreen>('tn-start-screen');
+    const screen = this.renderRoot.querySelector<LitElement>('tn-start-screen, tn-logs-screen, tn-rigs-screen');
     await screen?.updateComplete;
     screen?.renderRoot.querySelector<HTMLElement>('h1')?.focus();
   }

@@ -3,8 +3,10 @@ import { BUILT_IN_PROFILES } from '../../../src/judging/built-in-profiles.ts';
 import fullCabCheck from '../../../src/check/plans/full-cab-check.json';
 import type { Answer } from '../../../src/check/answer.ts';
 import type { Plan } from '../../../src/check/plan.ts';
+import { chainedStore, type ChainedStore } from '../../../src/record/chained-store.ts';
 import { diskStore } from '../../../src/record/disk-store.ts';
-import type { RecordStore } from '../../../src/record/record-store.ts';
+import type { EntryStore } from '../../../src/record/record-store.ts';
+import { newKeyPair, signerOf } from '../../../src/record/signer.ts';
 import { bad } from '../../../src/units/outcome.ts';
 import type { Ear, EarListener } from '../../../src/ui/check/ear.ts';
 import { noEar } from '../../../src/ui/check/ear.ts';
@@ -38,7 +40,7 @@ export class Bench {
     await settle();
   }
 
-  async parts(overrides: Partial<AppParts> & { readonly store?: RecordStore } = {}): Promise<AppParts> {
+  async parts(overrides: Partial<AppParts> = {}): Promise<AppParts> {
     const grammar = readGrammar(SOURCES);
     if (!grammar.ok) throw new Error(grammar.problem.what);
     const speech: Speech = {
@@ -51,7 +53,7 @@ export class Bench {
       language: languageOf(grammar.value),
       plans: [fullCabCheck as Plan],
       profiles: BUILT_IN_PROFILES,
-      store: await diskStore(`test-${crypto.randomUUID()}`),
+      store: await chained(await diskStore(`test-${crypto.randomUUID()}`)),
       small: { get: (name) => this.stored.get(name), set: (name, value) => this.stored.set(name, value) },
       speech: () => speech,
       ear: () => noEar('No microphone: the check goes on by hand.'),
@@ -85,6 +87,12 @@ export class Bench {
       close: () => Promise.resolve(),
     };
   }
+}
+
+/** A store that chains and seals, over another. */
+export async function chained(inner: EntryStore): Promise<ChainedStore> {
+  const signer = await signerOf(await newKeyPair());
+  return chainedStore(inner, signer, () => '2026-03-02T07:30:00.000Z', 'Two Needles test');
 }
 
 export async function mount(parts: AppParts): Promise<TwoNeedles> {

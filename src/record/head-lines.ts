@@ -1,0 +1,50 @@
+import type { StepRecord } from '../check/state.ts';
+import type { CheckView } from '../check/view.ts';
+import type { LogEvent } from './log.ts';
+import type { CheckHead, HeadFigure, HeadStep } from './record-store.ts';
+
+type Result = StepRecord['result'];
+
+/** Steps of a check as its head keeps them. */
+export function headSteps(results: CheckView['results']): HeadStep[] {
+  return results.map(({ id, title, verdict, result }) => ({ id, title, verdict, figures: headFigures(result) }));
+}
+
+function headFigures({ figures, limits }: Result): HeadFigure[] {
+  return (Object.keys(figures) as HeadFigure['name'][]).flatMap((name) => {
+    const figure = figures[name];
+    if (figure === undefined) return [];
+    const { value, unit } = figure;
+    const applied = limits.filter((limit) => limit.figure === name);
+    const mins = applied.flatMap(({ min }) => min ?? []);
+    const maxes = applied.flatMap(({ max }) => max ?? []);
+    const limitUnit = applied[0]?.unit;
+    return [
+      {
+        name,
+        value,
+        unit,
+        ...(mins.length === 0 ? {} : { min: Math.max(...mins) }),
+        ...(maxes.length === 0 ? {} : { max: Math.min(...maxes) }),
+        ...(limitUnit === undefined ? {} : { limitUnit }),
+      },
+    ];
+  });
+}
+
+/** What officers have added to a check, as its head keeps it: that of `before`, and that of the events. */
+export function officersOf(
+  events: readonly LogEvent[],
+  before: Pick<CheckHead, 'countersigned' | 'remarks'> = {},
+): Pick<CheckHead, 'countersigned' | 'remarks'> {
+  const signed = events.flatMap((event) => (event.type === 'countersigned' ? [event.officer] : []));
+  const said = events.flatMap((event) => {
+    if (event.type !== 'remark') return [];
+    const { officer, text, wall, repair } = event;
+    return [{ officer, text, wall, ...(repair === undefined ? {} : { repair }) }];
+  });
+  return {
+    countersigned: [...(before.countersigned ?? []), ...signed],
+    remarks: [...(before.remarks ?? []), ...said],
+  };
+}
