@@ -14,14 +14,18 @@ const WRONG = 1;
 const UNUSABLE = 2;
 
 /** The command `verify`: prints a line for each log, and resolves with the exit status. A log that is wrong outweighs an unusable file. */
-export async function verifyCommand(argv: readonly string[], { out, err }: Printer): Promise<number> {
-  if (argv.length === 0 || argv.includes('--help')) {
-    (argv.length === 0 ? err : out)(USAGE);
-    return argv.length === 0 ? UNUSABLE : GOOD;
+export async function verifyCommand(argv: readonly string[], printer: Printer): Promise<number> {
+  if (argv.includes('--help')) {
+    printer.out(USAGE);
+    return GOOD;
+  }
+  if (argv.length === 0) {
+    printer.err(USAGE);
+    return UNUSABLE;
   }
   let status = GOOD;
   const refuse = (problem: Problem): void => {
-    err(printable(`verify: ${problemLine(problem)}`));
+    printer.err(printable(`verify: ${problemLine(problem)}`));
     if (status === GOOD) status = UNUSABLE;
   };
   const seen = new Map<string, FoundLog>();
@@ -42,7 +46,9 @@ export async function verifyCommand(argv: readonly string[], { out, err }: Print
       // A log that is wrong in itself is no measure for others.
       const wrong = faults.length > 0 ? faults : await conflicts(found.value, seen);
       if (wrong.length > 0) status = WRONG;
-      out(printable(`${where}: ${wrong.length === 0 ? goodLine(found.value, verification) : wrongLine(wrong)}`));
+      printer.out(
+        printable(`${where}: ${wrong.length === 0 ? goodLine(found.value, verification) : wrongLine(wrong)}`),
+      );
     }
   }
   return status;

@@ -90,7 +90,9 @@ function versionOf(json: unknown): number | undefined {
 function deeperThan(json: unknown, depth: number): boolean {
   let level: unknown[] = [json];
   for (let at = 0; at <= depth && level.length > 0; at += 1) {
-    level = level.flatMap((value) => (typeof value === 'object' && value !== null ? Object.values(value) : []));
+    level = level.flatMap((value) =>
+      typeof value === 'object' && value !== null ? Object.values<unknown>(value as Record<string, unknown>) : [],
+    );
   }
   return level.length > 0;
 }

@@ -145,15 +145,14 @@ async function unpack(
     return bytes.length === size ? good(bytes) : broken;
   }
   const bytes = new Uint8Array(size);
-  let filled = 0;
-  let ended = false;
+  const progress = { filled: 0, ended: false };
   const inflate = new Inflate((chunk, final) => {
     // More than the directory says is not kept; the count shows it.
-    if (filled + chunk.length <= size) bytes.set(chunk, filled);
-    filled += chunk.length;
-    ended ||= final;
+    if (progress.filled + chunk.length <= size) bytes.set(chunk, progress.filled);
+    progress.filled += chunk.length;
+    progress.ended ||= final;
   });
-  for (let at = 0; at < packed && filled <= size; at += PIECE) {
+  for (let at = 0; at < packed && progress.filled <= size; at += PIECE) {
     await breathe();
     const piece = new Uint8Array(await body.slice(at, at + PIECE).arrayBuffer());
     try {
@@ -162,7 +161,7 @@ async function unpack(
       return broken;
     }
   }
-  return ended && filled === size ? good(bytes) : broken;
+  return progress.ended && progress.filled === size ? good(bytes) : broken;
 }
 
 async function viewOf(part: Blob): Promise<DataView> {

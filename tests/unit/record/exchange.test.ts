@@ -70,7 +70,7 @@ describe('exporting a check and importing it elsewhere', () => {
     const inner = unzipSync(Object.values(outer)[0]!);
     inner[clipName(2)] = strToU8('another sound');
     const to = newStore();
-    const { logs } = await importChecks([asFile('spoilt.zip', zipSync(inner) as Uint8Array<ArrayBuffer>)], to);
+    const { logs } = await importChecks([asFile('spoilt.zip', zipSync(inner))], to);
     expect(logs[0]!.verification?.faults.filter(({ kind }) => kind === 'clip').map(({ entry }) => entry)).toEqual([2]);
     expect(await (await to.clip('s1'))?.wav.text()).toBe('sound 1');
     expect(await to.clip('s2')).toBeUndefined();
