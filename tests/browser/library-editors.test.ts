@@ -17,8 +17,11 @@ async function violations(): Promise<string[]> {
 
 function focused(): Element | null {
   let element = document.activeElement;
-  while (element?.shadowRoot?.activeElement != null) element = element.shadowRoot.activeElement;
-  return element;
+  for (;;) {
+    const inner = element?.shadowRoot?.activeElement ?? null;
+    if (inner === null) return element;
+    element = inner;
+  }
 }
 
 function nameOf(element: Element | null): string {
@@ -125,7 +128,7 @@ describe('the limits editor', () => {
     await type('Name of the document, section or page', 'SOP 12');
     await at('Add a limit', '{Enter}');
     await tabTo(/^For /);
-    await userEvent.selectOptions(focused() as HTMLSelectElement, 'Governor cut in: between cut-out and cut-in');
+    await userEvent.selectOptions(focused() as HTMLSelectElement, 'Governor cut-in: between cut-out and cut-in');
     await type(/^Value/, '40');
     await at('Add it', '{Enter}');
     await at('Save', '{Enter}');

@@ -1,10 +1,10 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { baseStyles } from '../shared/base-styles.ts';
-import { UNITS, idInWords } from '../shared/words.ts';
+import { UNITS } from '../shared/words.ts';
 import { numberIn } from './editor-field.ts';
 import { editorStyles } from './editor-styles.ts';
-import { LIMIT_WORDS } from './limit-words.ts';
+import { LIMIT_WORDS, TEST_WORDS } from './limit-words.ts';
 import type { NewLimit } from './profile-draft.ts';
 
 /** Adds a limit for a figure that has none yet. */
@@ -34,7 +34,7 @@ export class AddLimit extends LitElement {
         <label class="field"
           >For
           <select name="for">
-            ${this.open.map(({ test, figure }, at) => html`<option value=${at}>${idInWords(test)}: ${LIMIT_WORDS[figure].toLowerCase()}</option>`)}
+            ${this.open.map(({ test, figure }, at) => html`<option value=${at}>${TEST_WORDS[test]}: ${LIMIT_WORDS[figure].toLowerCase()}</option>`)}
           </select>
         </label>
         <div class="pair">

@@ -122,7 +122,7 @@ export class PlanChanges {
     const fault = orderFault(plan.steps);
     if (fault !== undefined && fault !== orderFault(planOf(before).steps)) return bad(fault);
     // Steps that are off have to be valid too: they can be switched on later.
-    const whole = { ...plan, steps: after.steps.map(({ step: { startsClock: _, stopsClock: __, ...step } }) => step) };
+    const whole = planOf({ ...after, steps: after.steps.map(({ step }) => ({ step, on: true })) });
     for (const each of [plan, whole]) {
       const read = readPlan(each, 'plan', this.#cues);
       if (!read.ok) return bad(read.problem.what, undefined, read.problem.repair);

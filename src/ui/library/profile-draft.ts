@@ -43,8 +43,8 @@ export function setBound(
   value: number | undefined,
 ): Outcome<LimitProfile> {
   if (value !== undefined && !(value >= 0)) return bad('Give a number that is not below 0.');
-  return changeLimit(profile, place, ({ [bound]: _, ...limit }) =>
-    owned({ ...limit, ...(value === undefined ? {} : { [bound]: value }) }),
+  return changeLimit(profile, place, (limit) =>
+    owned({ ...without(limit, bound), ...(value === undefined ? {} : { [bound]: value }) }),
   );
 }
 
@@ -54,8 +54,8 @@ export function setStrict(profile: LimitProfile, place: LimitPlace, strict: bool
 }
 
 export function setCondition(profile: LimitProfile, place: LimitPlace, text: string): Outcome<LimitProfile> {
-  return changeLimit(profile, place, ({ condition: _, ...limit }) =>
-    text.trim() === '' ? limit : { ...limit, condition: text.trim() },
+  return changeLimit(profile, place, (limit) =>
+    text.trim() === '' ? without(limit, 'condition') : { ...limit, condition: text.trim() },
   );
 }
 
@@ -147,8 +147,13 @@ function newEntry(test: TestId, unit: PressureUnit): Omit<TestLimits, 'limits'> 
   return { test, span: { from: { value: from, unit }, to: { value: to, unit } } };
 }
 
-function owned({ about: _, ...limit }: Limit): Limit {
-  return limit.source.document === OWN_SOURCE.document ? limit : { ...limit, source: OWN_SOURCE };
+function owned(limit: Limit): Limit {
+  const exact = without(limit, 'about');
+  return limit.source.document === OWN_SOURCE.document ? exact : { ...exact, source: OWN_SOURCE };
+}
+
+function without<Key extends keyof Limit>(limit: Limit, key: Key): Omit<Limit, Key> {
+  return Object.fromEntries(Object.entries(limit).filter(([name]) => name !== key)) as Omit<Limit, Key>;
 }
 
 function entryOf(profile: LimitProfile, test: TestId): TestLimits | undefined {

@@ -6,14 +6,14 @@ import type { Limit, LimitProfile, TestLimits } from '../../judging/profile.ts';
 import type { Source } from '../../judging/result.ts';
 import type { Outcome } from '../../units/outcome.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { SURE_WORDS, idInWords } from '../shared/words.ts';
+import { SURE_WORDS } from '../shared/words.ts';
 import './add-limit.ts';
 import { Drafting } from './drafting.ts';
 import { editorField, numberIn } from './editor-field.ts';
 import type { EditorFoot } from './editor-foot.ts';
 import './editor-foot.ts';
 import { editorStyles } from './editor-styles.ts';
-import { LIMIT_WORDS } from './limit-words.ts';
+import { LIMIT_WORDS, TEST_WORDS } from './limit-words.ts';
 import { showFirstRefused } from './show-first-refused.ts';
 import {
   addLimit,
@@ -106,7 +106,7 @@ export class ProfileEditor extends LitElement {
   #test(drafting: Drafting<LimitProfile>, entry: TestLimits) {
     const { test, holdSeconds, belowWarning } = entry;
     return html`<fieldset class="test" data-test=${test}>
-      <legend>${idInWords(test)}</legend>
+      <legend>${TEST_WORDS[test]}</legend>
       ${entry.limits.map((limit, at) => this.#limit(drafting, { test, at }, limit))}
       ${
         holdSeconds === undefined
@@ -133,7 +133,7 @@ export class ProfileEditor extends LitElement {
         const at = span[end];
         const label = `The time is for a rise ${end}`;
         if (!('value' in at))
-          return html`<p>${label} ${String(at.times)} × the ${idInWords(at.of).toLowerCase()} that was measured</p>`;
+          return html`<p>${label} ${String(at.times)} × the ${TEST_WORDS[at.of].toLowerCase()} that was measured</p>`;
         return this.#field(
           drafting,
           `${test}-${end}`,
@@ -168,7 +168,7 @@ export class ProfileEditor extends LitElement {
         <b>${SURE_WORDS[source.sure]}</b>${limit.about === true ? '; the document says “about”' : ''}
       </p>
       <details>
-        <summary>Condition and source<span class="unseen"> of ${words}, ${idInWords(place.test)}</span></summary>
+        <summary>Condition and source<span class="unseen"> of ${words}, ${TEST_WORDS[place.test]}</span></summary>
         <div class="more">
           ${this.#field(drafting, `${name}-condition`, 'Condition', limit.condition ?? '', 'area', (text) => setCondition(drafting.current, place, text))}
           ${this.#field(drafting, `${name}-document`, 'Source', source.document, 'line', (text) => setSource(drafting.current, place, 'document', text))}

@@ -15,7 +15,6 @@ export function withNumbers({ formula, inputs }: Pick<Why, 'formula' | 'inputs'>
     text = text.replace(word, `\u0000${String(values.length)}\u0000`);
     values.push(`${plainNumber(value)} ${unit}`);
   }
-  // eslint-disable-next-line no-control-regex -- the marks cannot be part of a formula
   return text.replace(/\u0000(\d+)\u0000/g, (_, at: string) => values[Number(at)] ?? '');
 }
 

@@ -48,6 +48,8 @@ export const startScreenStyles = css`
   form {
     display: grid;
     gap: 0.9rem;
+    /* The column beside it may be longer. */
+    align-self: start;
   }
   .two {
     display: grid;
