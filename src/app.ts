@@ -8,9 +8,12 @@ import fullCabCheck from './check/plans/full-cab-check.json';
 import morningCheck from './check/plans/morning-check.json';
 import { readPlan } from './check/read-plan.ts';
 import { readGrammar } from './grammar/read-grammar.ts';
+import { servedModels } from './hearing/models/served.ts';
 import { createHearing } from './hearing/hearing.ts';
 import type { HearingEvents } from './hearing/hearing.ts';
 import { openMicrophone } from './hearing/microphone.ts';
+import { keepVoskOffline } from './hearing/vosk/keep-offline.ts';
+import { spawnVoskWorker } from './hearing/vosk/spawn-web.ts';
 import { writeWav } from './hearing/wav.ts';
 import { spawnWebWorker } from './hearing/worker/spawn-web.ts';
 import { BUILT_IN_PROFILES } from './judging/built-in-profiles.ts';
@@ -20,7 +23,11 @@ import { diskStore } from './record/disk-store.ts';
 import { keepingStore } from './record/keeping-store.ts';
 import { languageOf } from './ui/check/language.ts';
 import { loadDemoEar } from './ui/ears/demo-ear.ts';
+import { EarModels } from './ui/ears/ear-models.ts';
+import { earName, earOrder } from './ui/ears/ear-order.ts';
+import type { EarOption } from './ui/ears/ear-order.ts';
 import { microphoneEar } from './ui/ears/microphone-ear.ts';
+import type { EarEngine } from './ui/ears/microphone-ear.ts';
 import { smallStore } from './ui/shared/settings.ts';
 import { offerUpdates } from './ui/shell/offer-updates.ts';
 import { RECORD_NOTICES } from './ui/shell/record-notices.ts';
@@ -61,6 +68,10 @@ async function start(app: TwoNeedles): Promise<void> {
     else notice(problemLine(plan.problem));
   }
   const disk = await diskStore().catch(() => undefined);
+  const kept = keepingStore(disk, (kind) => notice(RECORD_NOTICES[kind]));
+  // A page that was not loaded from https or localhost has no WebCrypto; its logs are chained when it is.
+  const signer = await deviceSigner().catch(() => undefined);
+  if (signer === undefined) notice('This address is not secure (https), so logs of checks are kept, but not sealed.');
   const voice = chooseVoice({
     ...('speechSynthesis' in window ? { synthesis: speechSynthesis } : {}),
     makeUtterance: (text) => new SpeechSynthesisUtterance(text),
@@ -69,26 +80,36 @@ async function start(app: TwoNeedles): Promise<void> {
   }).then((chosen) => chosen.voice);
   const hearing = (events: HearingEvents, live: boolean) =>
     createHearing({ spawn: spawnWebWorker, model, live }, events);
+  const earModels = new EarModels({
+    // Only who asks for models loads what reads them.
+    open: async () => (await import('./hearing/models/browser.ts')).openBrowserModels(grammar.value),
+    served: () => servedModels(served('models/'), fetch.bind(globalThis)),
+    freeSpace: async () => (await import('./hearing/models/browser.ts')).freeSpace(),
+    keepEngine: keepVoskOffline,
+  });
+  const engine = (ear: EarOption): EarEngine => ({
+    id: ear.engine,
+    name: earName(ear),
+    hearing: (events) =>
+      ear.engine === 'embedded'
+        ? hearing(events, true)
+        : createHearing({ spawn: spawnVoskWorker, model: ear.model.id, mostRestarts: 1 }, events),
+  });
 
   app.parts = {
     language,
     plans,
     profiles: BUILT_IN_PROFILES,
-    store: chainedStore(
-      keepingStore(disk, (kind) => notice(RECORD_NOTICES[kind])),
-      await deviceSigner(),
-      () => new Date().toISOString(),
-      APP,
-    ),
+    store: signer === undefined ? kept : chainedStore(kept, signer, () => new Date().toISOString(), APP),
     small: smallStore(() => localStorage),
     speech: (settings) => speechOver(voice, settings),
     ear: (settings) =>
       microphoneEar({
         microphone: (events) => openMicrophone({ echoCancellation: settings().echoCancellation }, events),
-        hearing: (events) => hearing(events, true),
-        name: 'the embedded ear',
+        engines: async () => earOrder(settings().ear, await earModels.list()).map(engine),
         pushToTalk: () => settings().pushToTalk,
       }),
+    earModels,
     demoEar: (onProgress, cancelled) =>
       loadDemoEar(served('demo/engine-31.wav'), (events) => hearing(events, false), onProgress, cancelled),
     newId: () => randomId(),

@@ -60,10 +60,18 @@ interface ResumedEvent {
   readonly wall: string;
 }
 
+/** The engine died and was replaced. The sound went on and is heard again, so nothing is repeated. */
+interface EngineRestartedEvent {
+  readonly type: 'engine-restarted';
+  readonly at: Ms;
+  readonly engine: 'embedded' | 'vosk';
+}
+
 /** No more input will come (end of a recording): what is pending is settled, the rest is incomplete. */
 interface EndEvent {
   readonly type: 'end';
   readonly at: Ms;
 }
 
-export type CheckEvent = StartEvent | CalloutEvent | TimeEvent | InterruptedEvent | ResumedEvent | EndEvent;
+export type CheckEvent =
+  StartEvent | CalloutEvent | TimeEvent | InterruptedEvent | ResumedEvent | EngineRestartedEvent | EndEvent;

@@ -8,6 +8,7 @@ export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start
     case 'callout':
       return calloutSignal(phase, event);
     case 'time':
+    case 'engine-restarted':
       return 'time';
     case 'interrupted':
       return 'lost';

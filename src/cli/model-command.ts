@@ -6,7 +6,7 @@ import { neededWords } from '../hearing/models/inspect.ts';
 import { openModelLibrary } from '../hearing/models/library.ts';
 import type { ModelLibrary } from '../hearing/models/library.ts';
 import type { StoredModel } from '../hearing/models/records.ts';
-import { megabytes } from '../hearing/models/unpack.ts';
+import { megabytes } from '../hearing/models/megabytes.ts';
 import { bad, good, problemLine } from '../units/outcome.ts';
 import type { Outcome } from '../units/outcome.ts';
 import { folderShelf } from './folder-shelf.ts';

@@ -20,6 +20,8 @@ export interface HearingEvents {
   /** Loading the model, from 0 to 1. */
   readonly loading?: (fraction: number) => void;
   readonly problem: (problem: Problem) => void;
+  /** It died and was replaced, without loss of sound: what was being heard is heard again. A problem has said why. */
+  readonly restarted?: () => void;
   /** It hears no more, for good: sound is no longer worked through. A problem has said why. */
   readonly stopped?: () => void;
 }
@@ -33,6 +35,8 @@ export interface HearingOptions extends EndpointerOptions {
    * without; a recording is worked through faster without. Default true.
    */
   readonly live?: boolean;
+  /** Restarts in quick succession after which it stops for good; fewer where another ear can take over. Default 3. */
+  readonly mostRestarts?: number;
   /** Milliseconds without a sign of life after which a busy worker counts as dead. Default 30,000. */
   readonly patienceMs?: number;
 }
@@ -140,7 +144,7 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
     if (clockUntil - restartedAt > FORGIVEN_AFTER) restarts = 0;
     restarts += 1;
     restartedAt = clockUntil;
-    if (restarts > MOST_RESTARTS) {
+    if (restarts > (options.mostRestarts ?? MOST_RESTARTS)) {
       events.problem(bad(`Hearing keeps stopping (${reason}).`, 'hearing', GO_ON_BY_HAND).problem);
       stop();
       events.stopped?.();
@@ -153,6 +157,7 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
         'If you spoke just now, say it again should it not be read back.',
       ).problem,
     );
+    events.restarted?.();
     // The same sound has now ended it twice: go on after it.
     if (restarts > 1) parts = parts.filter((part) => !part.done);
     for (const part of parts) part.done = false;
@@ -183,7 +188,10 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
       needed = message.needed;
       await told(mine, () => events.clock(message.now, message.sound));
     } else if (message.type === 'done') done();
-    else if (message.type === 'refused') events.problem(bad(message.reason, 'hearing', GO_ON_BY_HAND).problem);
+    else if (message.type === 'restarted') {
+      events.problem(bad(message.reason, 'hearing', 'It has started again and hears again what was said.').problem);
+      events.restarted?.();
+    } else if (message.type === 'refused') events.problem(bad(message.reason, 'hearing', GO_ON_BY_HAND).problem);
     else if (message.loading) {
       events.problem(bad(message.reason, 'hearing', GO_ON_BY_HAND).problem);
       stop();

@@ -1,16 +1,17 @@
+import type { Grammar } from '../../grammar/syntax.ts';
 import { bad, problemLine } from '../../units/outcome.ts';
 import { archiveOf, openModelLibrary } from './library.ts';
 import type { ModelLibrary } from './library.ts';
-import type { NeededWords } from './inspect.ts';
+import { neededWords } from './inspect.ts';
 import { memoryShelf } from './shelf.ts';
 import type { Shelf } from './shelf.ts';
 
 const CACHE = 'two-needles-models';
 
 /** The models kept by this browser, for offline use; only until the page closes where it lets pages keep nothing. */
-export async function openBrowserModels(needed: NeededWords): Promise<ModelLibrary> {
+export async function openBrowserModels(grammar: Grammar): Promise<ModelLibrary> {
   const host = { fetch: fetch.bind(globalThis), freeSpace, newId: () => crypto.randomUUID() };
-  return openModelLibrary((await cacheShelf()) ?? memoryShelf(), host, needed);
+  return openModelLibrary((await cacheShelf()) ?? memoryShelf(), host, neededWords(grammar));
 }
 
 /** The archive of a listed model, also from within a worker. Rejects with one plain sentence when it is not there. */
@@ -37,7 +38,8 @@ async function cacheShelf(): Promise<Shelf | undefined> {
   };
 }
 
-async function freeSpace(): Promise<number | undefined> {
+/** Bytes that this browser still lets the page store, where it tells. */
+export async function freeSpace(): Promise<number | undefined> {
   const { quota, usage } = await navigator.storage.estimate();
   return quota === undefined ? undefined : Math.max(0, quota - (usage ?? 0));
 }

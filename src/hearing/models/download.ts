@@ -1,10 +1,11 @@
 import { bad, good } from '../../units/outcome.ts';
 import type { Outcome } from '../../units/outcome.ts';
+import { megabytes } from './megabytes.ts';
 import { pieceKey, readDownloads, removeAll, writeDownload } from './records.ts';
 import type { UnfinishedDownload } from './records.ts';
 import { isFull } from './shelf.ts';
 import type { Shelf } from './shelf.ts';
-import { checkSize, megabytes } from './unpack.ts';
+import { checkSize } from './unpack.ts';
 
 /** The outside world of a download. */
 export interface DownloadHost {

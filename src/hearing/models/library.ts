@@ -5,6 +5,7 @@ import { download } from './download.ts';
 import type { DownloadHost, DownloadWatch } from './download.ts';
 import { inspectModel } from './inspect.ts';
 import type { NeededWords } from './inspect.ts';
+import { megabytes } from './megabytes.ts';
 import {
   assemble,
   pieceKey,
@@ -18,7 +19,6 @@ import {
 import type { StoredModel, UnfinishedDownload } from './records.ts';
 import { isFull } from './shelf.ts';
 import type { Shelf } from './shelf.ts';
-import { megabytes } from './unpack.ts';
 
 /**
  * The models that this device keeps for the vosk engine. A new one is stored beside the old ones and listed only once it is

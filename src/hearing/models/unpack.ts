@@ -2,6 +2,7 @@ import { unzipSync } from 'fflate';
 import { createTarDecoder } from 'modern-tar';
 import { bad, good } from '../../units/outcome.ts';
 import type { Outcome } from '../../units/outcome.ts';
+import { megabytes } from './megabytes.ts';
 
 /** A plain tar is what is left of a tar.gz after a server declared its compression as transport encoding. */
 export type ArchiveFormat = 'tar.gz' | 'tar' | 'zip';
@@ -82,11 +83,6 @@ export function checkSize(bytes: number, where: string): Outcome<void> {
     where,
     SMALLER,
   );
-}
-
-/** A size for people: whole megabytes, of a million bytes. */
-export function megabytes(bytes: number): string {
-  return bytes < 1e6 ? `${(bytes / 1e6).toFixed(2)} MB` : `${Math.round(bytes / 1e6)} MB`;
 }
 
 async function readTar(

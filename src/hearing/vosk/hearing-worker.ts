@@ -12,7 +12,12 @@ const scope = self as unknown as {
 
 // The engine runs in a worker of its own below this one: when it dies, the endpointing and the sound around it live on.
 const take = serve(
-  (model) => createVoskRecogniser({ archive: () => storedArchive(model), openWorker: openVoskWorker }),
+  (model, restarted) =>
+    createVoskRecogniser({
+      archive: () => storedArchive(model),
+      openWorker: openVoskWorker,
+      onRestart: restarted,
+    }),
   (message) => scope.postMessage(message),
 );
 scope.onmessage = (event) => take(event.data);

@@ -22,6 +22,8 @@ export type FromWorker =
   | { readonly type: 'clock'; readonly now: Ms; readonly sound: SoundReport; readonly needed: number }
   /** One `sound` or `flush` has been worked through. */
   | { readonly type: 'done' }
+  /** The engine died and was replaced; what it was hearing is heard again. */
+  | { readonly type: 'restarted'; readonly reason: string }
   | { readonly type: 'refused'; readonly reason: string }
   /** The engine cannot go on. `loading`: it never began, so beginning again will not help. */
   | { readonly type: 'failed'; readonly reason: string; readonly loading: boolean };

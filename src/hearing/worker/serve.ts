@@ -4,7 +4,7 @@ import type { FromWorker, ToWorker } from './protocol.ts';
 
 /** Runs the listening side of the protocol: give each message of the main thread to the function that is returned. */
 export function serve(
-  createEngine: (model: string) => Recogniser,
+  createEngine: (model: string, restarted: (reason: string) => void) => Recogniser,
   post: (message: FromWorker) => void,
 ): (message: ToWorker) => void {
   let listener: Listener | undefined;
@@ -24,7 +24,7 @@ export function serve(
   };
   const begin = async (model: string, options: ListenerOptions): Promise<void> => {
     try {
-      const engine = createEngine(model);
+      const engine = createEngine(model, (reason) => post({ type: 'restarted', reason }));
       await engine.load((fraction) => post({ type: 'loading', fraction }));
       listener = createListener(engine, options, {
         started: (at) => post({ type: 'started', at }),

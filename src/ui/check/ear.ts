@@ -1,5 +1,5 @@
 import type { Ruleset } from '../../grammar/ruleset.ts';
-import type { Heard } from '../../hearing/port.ts';
+import type { EngineId, Heard } from '../../hearing/port.ts';
 import type { Ms } from '../../units/time.ts';
 import type { SoundReport } from '../../hearing/sound-watch.ts';
 import type { EarState } from './check-model.ts';
@@ -12,6 +12,8 @@ export interface EarListener {
   level(sound: SoundReport): void;
   /** `line` says it to the operator. `lost` is set when sound was lost in the middle of listening. */
   state(state: EarState, line: string, lost?: 'microphone-lost' | 'engine-lost'): void;
+  /** The engine died and was replaced without loss of sound. */
+  restarted?(engine: EngineId): void;
   /** A recording has been heard to its end. */
   end(): void;
 }

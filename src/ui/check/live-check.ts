@@ -138,6 +138,7 @@ export class LiveCheck {
       progress: async (at) => this.#session?.tick(this.#clock.follow(at)),
       level: (sound) => this.#show({ sound }),
       state: (state, line, lost) => this.#earIs(state, line, lost),
+      restarted: (engine) => void this.#session?.submit({ type: 'engine-restarted', at: this.#clock.read(), engine }),
       end: () => void this.#session?.submit({ type: 'end', at: this.#clock.read() }),
     });
   }

@@ -1,15 +1,23 @@
 import type { Ruleset } from '../../grammar/ruleset.ts';
 import type { Hearing, HearingEvents } from '../../hearing/hearing.ts';
 import type { Microphone, MicrophoneEvents } from '../../hearing/microphone.ts';
+import type { EngineId } from '../../hearing/port.ts';
 import type { Problem } from '../../units/outcome.ts';
 import type { EarState } from '../check/check-model.ts';
 import type { Ear, EarListener } from '../check/ear.ts';
 
+/** One of the ears that can listen to the microphone. */
+export interface EarEngine {
+  readonly id: EngineId;
+  /** In words: "the embedded ear". */
+  readonly name: string;
+  readonly hearing: (events: HearingEvents) => Hearing;
+}
+
 export interface MicrophoneEarParts {
   readonly microphone: (events: MicrophoneEvents) => Microphone;
-  readonly hearing: (events: HearingEvents) => Hearing;
-  /** Which ear listens, in words: "the embedded ear". */
-  readonly name: string;
+  /** The one that listens, then those that take over, in turn, when it stops for good. */
+  readonly engines: () => Promise<readonly EarEngine[]>;
   /** Only what is said while the pad or key is held counts. */
   readonly pushToTalk: () => boolean;
 }
@@ -19,9 +27,14 @@ const RELEASE_MS = 250;
 /** How long a line about a passing trouble stays. */
 const TROUBLE_MS = 6000;
 
-/** The microphone and its recogniser as one ear. A lost microphone comes back by itself; a lost recogniser does not. */
+/**
+ * The microphone and its recogniser as one ear. A lost microphone comes back by itself; a recogniser that is lost for good is
+ * followed by the next one. What is said while that loads waits for it.
+ */
 export function microphoneEar(parts: MicrophoneEarParts): Ear {
   let microphone: Microphone | undefined;
+  let engines: readonly EarEngine[] = [];
+  let engine: EarEngine | undefined;
   let hearing: Hearing | undefined;
   let ruleset: Ruleset | undefined;
   let listener: EarListener | undefined;
@@ -47,8 +60,9 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   function lineNow(): string {
     const line = trouble.microphone === '' ? trouble.hearing : trouble.microphone;
     if (line !== '') return line;
-    if (!ready) return `Getting ${parts.name} ready.`;
-    return parts.pushToTalk() ? `Hold the pad or the space bar to talk to ${parts.name}.` : `Heard by ${parts.name}.`;
+    const name = engine?.name ?? 'the ear';
+    if (!ready) return `Getting ${name} ready.`;
+    return parts.pushToTalk() ? `Hold the pad or the space bar to talk to ${name}.` : `Heard by ${name}.`;
   }
 
   function wentWrong(part: 'microphone' | 'hearing', problem: Problem): void {
@@ -57,9 +71,11 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     tell();
   }
 
-  function begin(): void {
+  function begin(next: EarEngine, takesOver: boolean): void {
+    let why = '';
     ready = false;
-    hearing = parts.hearing({
+    engine = next;
+    hearing = next.hearing({
       heard: (heard) => listener?.heard(heard),
       clock: async (now, sound) => {
         if (device === 'listening' && performance.now() - troubleAt > TROUBLE_MS)
@@ -70,12 +86,24 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
         await listener?.progress(now);
       },
       loading: (fraction) =>
-        listener?.state('starting', `Getting ${parts.name} ready: ${Math.round(fraction * 100)} %.`),
-      problem: (problem) => wentWrong('hearing', problem),
+        listener?.state(
+          'starting',
+          `${trouble.hearing} Getting ${next.name} ready: ${Math.round(fraction * 100)} %.`.trimStart(),
+        ),
+      problem: (problem) => {
+        why = problem.what;
+        wentWrong('hearing', problem);
+      },
+      restarted: () => listener?.restarted?.(next.id),
       stopped: () => {
         const heardBefore = ready;
         hearing = undefined;
         ready = false;
+        const after = listener === undefined ? undefined : engines[engines.indexOf(next) + 1];
+        if (after !== undefined) {
+          trouble = { ...trouble, hearing: `${why} Now ${after.name} takes over from ${next.name}.`.trimStart() };
+          begin(after, true);
+        }
         tell(heardBefore ? 'engine-lost' : undefined);
       },
     });
@@ -84,9 +112,16 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     void hearing.ready.then((heard) => {
       if (hearing !== mine) return;
       ready = heard;
-      if (heard) trouble = { ...trouble, hearing: '' };
+      // Who takes over from whom stays to be read for a while.
+      if (takesOver) troubleAt = performance.now();
+      else if (heard) trouble = { ...trouble, hearing: '' };
       tell();
     });
+  }
+
+  function beginAgain(): void {
+    const [first] = engines;
+    if (first !== undefined) begin(first, false);
   }
 
   function takeSound(samples: Float32Array, rate: number): void {
@@ -96,9 +131,12 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   }
 
   return {
-    open(to) {
+    async open(to) {
       listener = to;
-      begin();
+      engines = await parts.engines();
+      // Closed meanwhile.
+      if (listener !== to) return;
+      beginAgain();
       microphone = parts.microphone({
         sound: takeSound,
         state: (state) => {
@@ -109,10 +147,9 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
         },
         problem: (problem) => wentWrong('microphone', problem),
       });
-      return Promise.resolve();
     },
     async retry() {
-      if (hearing === undefined) begin();
+      if (hearing === undefined) beginAgain();
       await microphone?.retry();
     },
     listenFor(rules) {

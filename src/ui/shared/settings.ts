@@ -12,6 +12,8 @@ export interface Settings {
   readonly countAloud: boolean;
   readonly pushToTalk: boolean;
   readonly echoCancellation: boolean;
+  /** Which ear listens: `auto`, `embedded`, or the id of a model on this device. */
+  readonly ear: string;
   /** Single-key shortcuts on the Check screen. */
   readonly keys: boolean;
   /** Last used, offered again. */
@@ -31,6 +33,7 @@ export const DEFAULT_SETTINGS: Settings = {
   countAloud: true,
   pushToTalk: false,
   echoCancellation: true,
+  ear: 'auto',
   keys: true,
   operator: '',
   rigId: '',

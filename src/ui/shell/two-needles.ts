@@ -46,7 +46,7 @@ export class TwoNeedles extends LitElement {
   @state() private demo: StartModel['demo'] = { state: 'ready', line: DEMO_LINE };
   @state() private soundCheck: StartModel['soundCheck'] = 'idle';
   @state() private sound: SoundReport | undefined;
-  @state() private earLine = 'The embedded ear listens without any network. Try the microphone before the first check.';
+  @state() private earLine = 'Try the microphone before the first check.';
   #library: Library | undefined;
   #trial: Ear | undefined;
   #demoCancel: AbortController | undefined;
@@ -154,6 +154,7 @@ export class TwoNeedles extends LitElement {
     return html`<tn-start-screen
       .model=${model}
       .library=${this.#library}
+      .earModels=${parts.earModels}
       .settings=${this.settings}
       @settings=${(event: CustomEvent<Partial<Settings>>) => this.#change(event.detail)}
       @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}

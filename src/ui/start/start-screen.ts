@@ -2,6 +2,8 @@ import { LitElement, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import type { RigSettings } from '../../judging/result.ts';
+import type { EarModels } from '../ears/ear-models.ts';
+import '../ears/ears-panel.ts';
 import '../library/library-panel.ts';
 import type { Library } from '../library/library.ts';
 import { baseStyles } from '../shared/base-styles.ts';
@@ -20,6 +22,7 @@ export class StartScreen extends LitElement {
   @property({ attribute: false }) model!: StartModel;
   @property({ attribute: false }) settings!: Settings;
   @property({ attribute: false }) library: Library | undefined;
+  @property({ attribute: false }) earModels!: EarModels;
   @state() private editing: RigSettings | undefined;
   @query('dialog.settings') private settingsDialog!: HTMLDialogElement;
   @query('dialog.rig') private rigDialog!: HTMLDialogElement;
@@ -73,6 +76,7 @@ export class StartScreen extends LitElement {
             <tn-sound-check state=${model.soundCheck} earLine=${model.earLine} .sound=${model.sound}></tn-sound-check>
           </div>
           ${this.#demo()}
+          <tn-ears class="panel" .models=${this.earModels} choice=${this.settings.ear}></tn-ears>
           ${
             this.library === undefined
               ? nothing

@@ -4,12 +4,17 @@ import fullCabCheck from '../../../src/check/plans/full-cab-check.json';
 import type { Answer } from '../../../src/check/answer.ts';
 import type { Plan } from '../../../src/check/plan.ts';
 import { chainedStore, type ChainedStore } from '../../../src/record/chained-store.ts';
+import { neededWords } from '../../../src/hearing/models/inspect.ts';
+import type { NeededWords } from '../../../src/hearing/models/inspect.ts';
+import { openModelLibrary } from '../../../src/hearing/models/library.ts';
+import { memoryShelf } from '../../../src/hearing/models/shelf.ts';
 import { diskStore } from '../../../src/record/disk-store.ts';
 import type { EntryStore } from '../../../src/record/record-store.ts';
 import { newKeyPair, signerOf } from '../../../src/record/signer.ts';
 import { bad } from '../../../src/units/outcome.ts';
 import type { Ear, EarListener } from '../../../src/ui/check/ear.ts';
 import { noEar } from '../../../src/ui/check/ear.ts';
+import { EarModels } from '../../../src/ui/ears/ear-models.ts';
 import { languageOf } from '../../../src/ui/check/language.ts';
 import type { Speech } from '../../../src/ui/check/live-check.ts';
 import type { AppParts } from '../../../src/ui/shell/app-parts.ts';
@@ -57,6 +62,7 @@ export class Bench {
       small: { get: (name) => this.stored.get(name), set: (name, value) => this.stored.set(name, value) },
       speech: () => speech,
       ear: () => noEar('No microphone: the check goes on by hand.'),
+      earModels: emptyEarModels(neededWords(grammar.value)),
       demoEar: () =>
         Promise.resolve(bad('The demo recording is missing.', 'demo/engine-31.wav', 'Run `npm run assets`.')),
       newId: () => crypto.randomUUID(),
@@ -106,6 +112,21 @@ export async function mount(parts: AppParts): Promise<TwoNeedles> {
 
 function isApp(element: HTMLElement): element is TwoNeedles {
   return 'parts' in element;
+}
+
+/** A device without models, which keeps what is added until the test ends. */
+function emptyEarModels(needed: NeededWords): EarModels {
+  const host = {
+    fetch: fetch.bind(globalThis),
+    freeSpace: () => Promise.resolve(3e9),
+    newId: () => crypto.randomUUID(),
+  };
+  return new EarModels({
+    open: () => openModelLibrary(memoryShelf(), host, needed),
+    served: () => Promise.resolve([]),
+    freeSpace: () => Promise.resolve(3e9),
+    keepEngine: () => Promise.resolve(),
+  });
 }
 
 /** Lets promises, storage and rendering come to rest. */

@@ -1,36 +1,46 @@
 import { describe, expect, it } from 'vitest';
-import type { HearingEvents } from '../../../src/hearing/hearing.ts';
+import type { Hearing, HearingEvents } from '../../../src/hearing/hearing.ts';
 import type { MicrophoneEvents } from '../../../src/hearing/microphone.ts';
 import { microphoneEar } from '../../../src/ui/ears/microphone-ear.ts';
 
 const QUIET = { level: -50, floor: -50, snr: 0, clipped: false };
 
-function bench(pushToTalk = false) {
+function bench(pushToTalk = false, names: readonly string[] = ['the test ear']) {
   const told: (readonly [state: string, line: string, lost: string | undefined])[] = [];
   const fed: number[] = [];
+  const restarted: string[] = [];
+  const listened: [engine: string, rules: string][] = [];
   let hearing: HearingEvents | undefined;
   let microphone: MicrophoneEvents | undefined;
+  const engines: string[] = [];
   let settle: (heard: boolean) => void = () => undefined;
   const ear = microphoneEar({
-    name: 'the test ear',
     pushToTalk: () => pushToTalk,
     microphone: (events) => {
       microphone = events;
       return { retry: () => Promise.resolve(), stop: () => undefined };
     },
-    hearing: (events) => {
-      hearing = events;
-      return {
-        ready: new Promise((resolve) => (settle = resolve)),
-        listenFor: () => undefined,
-        feed: (samples) => {
-          fed.push(samples[0] ?? 0);
-          return Promise.resolve();
-        },
-        flush: () => Promise.resolve(),
-        close: () => Promise.resolve(),
-      };
-    },
+    engines: () =>
+      Promise.resolve(
+        names.map((name, index) => ({
+          id: index === 0 ? 'vosk' : 'embedded',
+          name,
+          hearing: (events) => {
+            hearing = events;
+            engines.push(name);
+            return {
+              ready: new Promise((resolve) => (settle = resolve)),
+              listenFor: (rules) => listened.push([name, rules.id]),
+              feed: (samples) => {
+                fed.push(samples[0] ?? 0);
+                return Promise.resolve();
+              },
+              flush: () => Promise.resolve(),
+              close: () => Promise.resolve(),
+            };
+          },
+        })),
+      ),
   });
   const open = async (): Promise<void> => {
     await ear.open({
@@ -38,14 +48,29 @@ function bench(pushToTalk = false) {
       progress: () => Promise.resolve(),
       level: () => undefined,
       state: (state, line, lost) => told.push([state, line, lost]),
+      restarted: (engine) => restarted.push(engine),
       end: () => undefined,
     });
     microphone!.state('listening');
+    await ready();
+  };
+  const ready = async (): Promise<void> => {
     settle(true);
     await Promise.resolve();
     await Promise.resolve();
   };
-  return { ear, told, fed, open, hearing: () => hearing!, microphone: () => microphone! };
+  return {
+    ear,
+    told,
+    fed,
+    engines,
+    restarted,
+    listened,
+    ready,
+    open,
+    hearing: () => hearing!,
+    microphone: () => microphone!,
+  };
 }
 
 describe('the microphone and its recogniser as one ear', () => {
@@ -83,6 +108,44 @@ describe('the microphone and its recogniser as one ear', () => {
     expect(told.at(-1)).toEqual(['unavailable', 'Hearing keeps stopping.', 'engine-lost']);
   });
 
+  it('goes on with the next recogniser when the first has stopped for good, and says which one hears', async () => {
+    const { ear, open, told, hearing, engines, listened, ready } = bench(false, ['the Vosk ear', 'the embedded ear']);
+    await open();
+    ear.listenFor({ id: 'cues', rules: [], jsgf: '', words: [], phrases: [] });
+    const lost = hearing();
+    lost.problem({ what: 'Hearing keeps stopping.', repair: 'The check goes on by touch and keyboard.' });
+    lost.stopped?.();
+    const line = 'Hearing keeps stopping. Now the embedded ear takes over from the Vosk ear.';
+    expect(told.at(-1)).toEqual(['starting', line, 'engine-lost']);
+    await ready();
+    expect(told.at(-1)).toEqual(['listening', line, undefined]);
+    expect(engines).toEqual(['the Vosk ear', 'the embedded ear']);
+    expect(listened.at(-1)).toEqual(['the embedded ear', 'cues']);
+    hearing().problem({ what: 'Hearing keeps stopping.' });
+    hearing().stopped?.();
+    expect(told.at(-1)).toEqual(['unavailable', 'Hearing keeps stopping.', 'engine-lost']);
+  });
+
+  it('does not call the check interrupted when the first recogniser could not even begin', async () => {
+    const { open, told, hearing, engines } = bench(false, ['the Vosk ear', 'the embedded ear']);
+    const opened = open();
+    await Promise.resolve();
+    hearing().problem({ what: 'The stored model is damaged.' });
+    hearing().stopped?.();
+    await opened;
+    expect(engines).toHaveLength(2);
+    expect(told.filter(([, , lost]) => lost !== undefined)).toEqual([]);
+    expect(told.at(-1)?.[1]).toBe('The stored model is damaged. Now the embedded ear takes over from the Vosk ear.');
+  });
+
+  it('passes on that the recogniser was replaced, without calling the sound lost', async () => {
+    const { open, told, hearing, restarted } = bench();
+    await open();
+    hearing().restarted?.();
+    expect(restarted).toEqual(['vosk']);
+    expect(told.filter(([, , lost]) => lost !== undefined)).toEqual([]);
+  });
+
   it('hears only what is said while the pad is held, and keeps the clock going', async () => {
     const { ear, fed, open, microphone } = bench(true);
     await open();
@@ -98,18 +161,18 @@ describe('the microphone and its recogniser as one ear', () => {
     const told: string[] = [];
     let events: HearingEvents | undefined;
     let device: MicrophoneEvents | undefined;
+    const begin = (to: HearingEvents): Hearing => {
+      events = to;
+      const done = (): Promise<void> => Promise.resolve();
+      return { ready: Promise.resolve(true), listenFor: () => undefined, feed: done, flush: done, close: done };
+    };
     const ear = microphoneEar({
-      name: 'the test ear',
       pushToTalk: () => pushToTalk,
       microphone: (to) => {
         device = to;
         return { retry: () => Promise.resolve(), stop: () => undefined };
       },
-      hearing: (to) => {
-        events = to;
-        const done = (): Promise<void> => Promise.resolve();
-        return { ready: Promise.resolve(true), listenFor: () => undefined, feed: done, flush: done, close: done };
-      },
+      engines: () => Promise.resolve([{ id: 'embedded', name: 'the test ear', hearing: begin }]),
     });
     await ear.open({
       heard: () => Promise.resolve(),
