@@ -128,7 +128,7 @@ function impossibleOn(rig: AirRig, fault: Fault): { readonly key: string; readon
 }
 
 /** Mulberry32, a public-domain generator (from memory): numbers from 0 up to 1, the same for the same seed. */
-function randomFrom(seed: number): () => number {
+export function randomFrom(seed: number): () => number {
   let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;
