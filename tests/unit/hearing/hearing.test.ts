@@ -58,21 +58,19 @@ function listen(options: Partial<HearingOptions>, events: Partial<HearingEvents>
 
 describe('hearing on a worker', () => {
   it('decodes the next utterance by the ruleset that was set on hearing the one before, in one go', LIMIT, async () => {
-    let hearing: Hearing | undefined;
-    const ear = listen(
+    const ear: Ear = listen(
       {},
       {
         // Late on purpose: the next utterance waits for it.
         heard: async () => {
           await new Promise((resolve) => setImmediate(resolve));
-          hearing?.listenFor(readings);
+          ear.hearing.listenFor(readings);
         },
       },
     );
-    hearing = ear.hearing;
-    hearing.listenFor(cues);
-    await hearing.feed(joined(silence(1000), cue, silence(1000), reading, silence(1000)), 16_000);
-    await hearing.close();
+    ear.hearing.listenFor(cues);
+    await ear.hearing.feed(joined(silence(1000), cue, silence(1000), reading, silence(1000)), 16_000);
+    await ear.hearing.close();
     expect(ear.heard.map((each) => each.text)).toEqual(['chocks set', 'both one twenty']);
     expect(ear.problems).toEqual([]);
   });
