@@ -65,10 +65,20 @@ async function open(theme = 'day'): Promise<Bench> {
   return bench;
 }
 
-describe('the plan editor', () => {
+/** Opens an editor from its button on the start screen, by Enter. */
+async function openEditor(name: string): Promise<void> {
+  (await until(() => find<HTMLButtonElement>('button', name), name)).focus();
+  await userEvent.keyboard('{Enter}');
+  await until(() => find('dialog[open] h2'), 'the editor');
+}
+
+/** A hundred key presses take their time on a busy machine. */
+const PATIENCE = { timeout: 90_000 };
+
+describe('the plan editor', PATIENCE, () => {
   it('by keyboard alone: copy, reorder, switch off, change lengths and texts, undo, save', async () => {
     const bench = await open();
-    await at('Copy and change Full cab check', '{Enter}');
+    await openEditor('Copy and change Full cab check');
     await type('Title of the plan', 'Engine 31 weekly');
     await at('Refill', ' ');
     await at(/Move Static leakage down$/, '{Enter}');
@@ -91,7 +101,7 @@ describe('the plan editor', () => {
 
   it('says at the step why a change is not possible, and makes none', async () => {
     await open();
-    await at('Copy and change Full cab check', '{Enter}');
+    await openEditor('Copy and change Full cab check');
     const tick = (await tabTo('Governor cut-out')) as HTMLInputElement;
     await userEvent.keyboard(' ');
     await settle();
@@ -101,7 +111,7 @@ describe('the plan editor', () => {
 
   it('does not save while a field is refused, and goes to that field', async () => {
     const bench = await open();
-    await at('Copy and change Full cab check', '{Enter}');
+    await openEditor('Copy and change Full cab check');
     await at(/^Texts.* of Static leakage$/, '{Enter}');
     await type(/^Length of the hold/, '3000');
     expect(find('[role=alert]')?.textContent).toBe('A hold is 5 to 299 whole seconds.');
@@ -118,10 +128,10 @@ describe('the plan editor', () => {
   });
 });
 
-describe('the limits editor', () => {
+describe('the limits editor', PATIENCE, () => {
   it('by keyboard alone: copy, change a value, name its source, add a limit, save', async () => {
     const bench = await open();
-    await at('Copy and change Fire service practice', '{Enter}');
+    await openEditor('Copy and change Fire service practice');
     await type('Title of the limits', 'Tamarack Flats limits');
     await type('At most (psi/min)', '1,5');
     await at('Condition and source of Drop of each circuit in a minute, Static leakage', '{Enter}');
@@ -144,7 +154,7 @@ describe('the limits editor', () => {
 
   it('refuses a minimum above the maximum at the field, and shows how sure each source is', async () => {
     const bench = await open();
-    await at('Copy and change Fire service practice', '{Enter}');
+    await openEditor('Copy and change Fire service practice');
     expect(
       [...deep(document.body)].filter(
         (element) => element.matches('.limit') && /common practice, no source/.test(element.textContent),
@@ -163,15 +173,15 @@ describe('the limits editor', () => {
   });
 });
 
-describe.each(['day', 'night'])('both editors by %s', (theme) => {
+describe.each(['day', 'night'])('both editors by %s', PATIENCE, (theme) => {
   it('have no violation, with and without refusals', async () => {
     await open(theme);
-    await at('Copy and change Full cab check', '{Enter}');
+    await openEditor('Copy and change Full cab check');
     await at(/^Texts.* of Static leakage$/, '{Enter}');
     await at('Governor cut-out', ' ');
     expect(await violations()).toEqual([]);
     await at('Discard', '{Enter}');
-    await at('Copy and change Fire service practice', '{Enter}');
+    await openEditor('Copy and change Fire service practice');
     await at('Add a limit', '{Enter}');
     await at('Add it', '{Enter}');
     expect(await violations()).toEqual([]);
