@@ -12,7 +12,7 @@ import type { Verdict } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 
 /** One line of the score sheet. */
-export interface StepScore {
+interface StepScore {
   readonly step: string;
   readonly title: string;
   /** 0 to 100. */

@@ -69,8 +69,12 @@ export class ScriptedCab {
 
   /** Waits until something is so; false when it does not come. */
   until(done: () => boolean, patience: Ms = PATIENCE_MS): boolean {
-    for (const give = this.now + patience; this.now < give; this.wait(TICK_MS)) if (done()) return true;
-    return done();
+    const give = this.now + patience;
+    while (!done()) {
+      if (this.now >= give) return false;
+      this.wait(TICK_MS);
+    }
+    return true;
   }
 
   /** Fans the pedal until something happens, and takes the foot off; false when both needles are below `floor` psi first, or it takes too long. */

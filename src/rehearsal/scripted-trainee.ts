@@ -2,6 +2,7 @@ import type { Pressure } from '../units/pressure.ts';
 import { pressureIn } from '../units/pressure.ts';
 import type { Ms } from '../units/time.ts';
 import type { Step } from '../check/plan.ts';
+import type { TestId } from '../judging/measurement.ts';
 import { isFitted } from '../check/needs.ts';
 import type { Omission } from './omission.ts';
 import type { Rehearsal, RehearsalSetup } from './rehearsal.ts';
@@ -27,7 +28,7 @@ export function performScripted(setup: RehearsalSetup, omissions: readonly Omiss
   const trainee: Trainee = { cab, makes: (omission) => omissions.includes(omission), rig: setup.scenario.rig };
   cab.wait(1_000);
   const { plan, rig } = cab.rehearsal.check.start;
-  for (const step of plan.steps.filter((each) => isFitted(each, rig))) perform(trainee, step);
+  for (const step of plan.steps.filter((each) => isFitted(each, rig))) PERFORM[step.test](trainee, step);
   cab.wait(1_000);
   return cab.rehearsal.check.phase === 'done' ? cab.rehearsal : endRehearsal(cab.rehearsal).rehearsal;
 }
@@ -38,36 +39,21 @@ interface Trainee {
   readonly rig: RehearsalSetup['scenario']['rig'];
 }
 
-function perform(trainee: Trainee, step: Step): void {
-  switch (step.test) {
-    case 'none':
-      return approach(trainee, step);
-    case 'pre-start-fill':
-      return preStart(trainee, step);
-    case 'plain-reading':
-      return fill(trainee, step);
-    case 'governor-cut-out':
-      return cutOut(trainee);
-    case 'governor-cut-in':
-      return cutIn(trainee);
-    case 'static-leakage':
-      return staticHold(trainee, step);
-    case 'applied-leakage':
-      return appliedHold(trainee, step);
-    case 'low-air-warning':
-      return lowAir(trainee);
-    case 'spring-brake-activation':
-      return springBrakes(trainee);
-    case 'build-up':
-      return buildUp(trainee, step);
-    case 'tug-test':
-      return tug(trainee, step);
-    case 'hand-valve-test':
-      return handValve(trainee);
-    case 'service-brake-test':
-      return serviceBrake(trainee);
-  }
-}
+const PERFORM: Readonly<Record<TestId, (trainee: Trainee, step: Step) => void>> = {
+  none: approach,
+  'pre-start-fill': preStart,
+  'plain-reading': fill,
+  'governor-cut-out': cutOut,
+  'governor-cut-in': cutIn,
+  'static-leakage': staticHold,
+  'applied-leakage': appliedHold,
+  'low-air-warning': lowAir,
+  'spring-brake-activation': springBrakes,
+  'build-up': buildUp,
+  'tug-test': tug,
+  'hand-valve-test': handValve,
+  'service-brake-test': serviceBrake,
+};
 
 function approach({ cab, makes }: Trainee, step: Step): void {
   for (const cue of step.cues) {
@@ -92,8 +78,10 @@ function full(cab: ScriptedCab): boolean {
 
 function cutOut({ cab, makes, rig }: Trainee): void {
   if (makes('early-cut-out')) cab.until(() => lower(cab) >= rig.governor.cutOutPsi - 5);
-  else if (!full(cab)) return cab.skip();
-  else cab.react();
+  else if (!full(cab)) {
+    cab.skip();
+    return;
+  } else cab.react();
   cab.cue('cut-out');
   if (makes('misread')) {
     cab.wait(300);
@@ -104,14 +92,20 @@ function cutOut({ cab, makes, rig }: Trainee): void {
 }
 
 function cutIn({ cab, makes }: Trainee): void {
-  if (!cab.fanUntil('governor-cut-in', 40, makes('pump-too-fast') ? TOO_FAST : FANNING)) return cab.skip();
+  if (!cab.fanUntil('governor-cut-in', 40, makes('pump-too-fast') ? TOO_FAST : FANNING)) {
+    cab.skip();
+    return;
+  }
   cab.react();
   cab.cue('cut-in');
   cab.needles();
 }
 
 function fill({ cab, makes }: Trainee, step: Step): void {
-  if (!full(cab)) return cab.skip();
+  if (!full(cab)) {
+    cab.skip();
+    return;
+  }
   cab.react();
   if (step.outcomes?.includes('cut-out') === true) cab.cue('cut-out');
   cab.needles();
@@ -159,7 +153,10 @@ function hold(cab: ScriptedCab, from: Ms, holdSeconds: number): void {
 
 function lowAir({ cab, makes }: Trainee): void {
   const sounds = cab.rehearsal.cab.air.buzzer;
-  if (!sounds && !cab.fanUntil('buzzer-on', NO_BUZZER, makes('pump-too-fast') ? TOO_FAST : FANNING)) return cab.skip();
+  if (!sounds && !cab.fanUntil('buzzer-on', NO_BUZZER, makes('pump-too-fast') ? TOO_FAST : FANNING)) {
+    cab.skip();
+    return;
+  }
   cab.react(makes('late-buzzer') ? 3_000 : 0);
   cab.cue('buzzer');
   cab.needles();
@@ -169,7 +166,8 @@ function springBrakes({ cab, makes }: Trainee): void {
   const { parkingOut } = cab.rehearsal.cab.air;
   if (!parkingOut && !cab.fanUntil('valve-popped', NO_VALVE, makes('pump-too-fast') ? TOO_FAST : FANNING)) {
     cab.set({ parking: 'pull' });
-    return cab.skip();
+    cab.skip();
+    return;
   }
   cab.react();
   cab.cue('valve-popped');
@@ -185,7 +183,10 @@ function buildUp({ cab }: Trainee, { from, to }: Step): void {
   }
   for (const mark of [from, to]) {
     if (mark === undefined) continue;
-    if (!cab.until(() => reaches(cab, mark))) return cab.skip();
+    if (!cab.until(() => reaches(cab, mark))) {
+      cab.skip();
+      return;
+    }
     cab.both(mark);
   }
 }
@@ -218,7 +219,10 @@ function handValve({ cab, makes }: Trainee): void {
 
 function serviceBrake({ cab, makes }: Trainee): void {
   const failed = cab.rehearsal.check.records.some(({ result }) => result.verdict === 'fail');
-  if (failed && !makes('drives-on-a-fail')) return cab.skip();
+  if (failed && !makes('drives-on-a-fail')) {
+    cab.skip();
+    return;
+  }
   cab.set({ parking: 'push' });
   cab.wait(3_000);
   cab.set({ drive: true });
