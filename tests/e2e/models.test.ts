@@ -1,0 +1,250 @@
+import { createHash } from 'node:crypto';
+import type { RequestListener } from 'node:http';
+import type { Page } from 'playwright-core';
+import type { PreviewServer } from 'vite';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { CalloutEvent, CheckEvent } from '../../src/check/event.ts';
+import { replay } from '../../src/check/machine.ts';
+import fullCabCheck from '../../src/check/plans/full-cab-check.json' with { type: 'json' };
+import { view } from '../../src/check/view.ts';
+import { writeWav } from '../../src/hearing/wav.ts';
+import { buildTinyModel } from '../support/tiny-model/tiny-model.ts';
+import { serving } from '../unit/hearing-vosk/server.ts';
+import { quiet, spoken } from '../unit/hearing-vosk/spoken.ts';
+import { enterCab, serveApp, startCheck, storedEvents, type Cab } from './cab.ts';
+
+const RATE = 16_000;
+
+/** Two steps whose callouts the tiny model has the words for; the grammar changes between them. */
+const PLAN = {
+  format: 'two-needles-plan',
+  version: 1,
+  id: 'two-bursts',
+  title: 'Two bursts',
+  steps: fullCabCheck.steps.filter(({ id }) => id === 'low-air-warning' || id === 'spring-brake-activation'),
+};
+
+/** What the operator says, and the pause before it in seconds: long enough for a busy machine to follow. */
+const SCRIPT = [
+  ['buzzer', 12],
+  ['primary six five secondary six four', 5],
+  ['valve popped', 12],
+  ['primary three zero secondary three two', 5],
+  ['valve popped', 25],
+  ['primary three zero secondary three two', 5],
+] as const;
+/** The last two are said again, as an operator would when nothing was read back. */
+const ONCE = 4;
+
+interface Said {
+  readonly text: string;
+  /** Onset and end in the recording, in ms. */
+  readonly at: number;
+  readonly end: number;
+}
+
+async function record(): Promise<{ wav: Uint8Array; said: Said[] }> {
+  const sounds: Float32Array[] = [];
+  const said: Said[] = [];
+  let at = 0;
+  const add = (sound: Float32Array): void => {
+    sounds.push(sound);
+    at += sound.length;
+  };
+  for (const [text, pause] of SCRIPT) {
+    add(quiet(pause));
+    const sound = (await spoken(text)).map((sample) => 0.8 * sample);
+    said.push({ text, at: (at * 1000) / RATE, end: ((at + sound.length) * 1000) / RATE });
+    add(sound);
+  }
+  add(quiet(30));
+  const samples = new Float32Array(at);
+  let from = 0;
+  for (const sound of sounds) {
+    samples.set(sound, from);
+    from += sound.length;
+  }
+  return { wav: writeWav(samples, RATE), said };
+}
+
+/** A file server that allows pages of other origins, and holds back the second half of an archive until told. */
+function slowServer(archive: Uint8Array): { answer: RequestListener; letGo: () => void; ranges: string[] } {
+  const ranges: string[] = [];
+  let letGo: () => void = () => undefined;
+  const held = new Promise<void>((resolve) => (letGo = resolve));
+  const answer: RequestListener = (request, response) => {
+    const allow = { 'access-control-allow-origin': '*', 'access-control-allow-headers': 'range' };
+    if (request.method === 'OPTIONS') {
+      response.writeHead(204, allow).end();
+      return;
+    }
+    const from = Number(/^bytes=(\d+)-$/.exec(request.headers.range ?? '')?.[1] ?? 0);
+    ranges.push(request.headers.range ?? 'whole');
+    response.writeHead(from > 0 ? 206 : 200, {
+      ...allow,
+      'content-type': 'application/gzip',
+      'content-length': archive.length - from,
+      'last-modified': 'Wed, 01 Apr 2026 08:00:00 GMT',
+    });
+    if (request.url !== '/slow.tgz' || from > 0) {
+      response.end(archive.subarray(from));
+      return;
+    }
+    response.write(archive.subarray(0, archive.length >> 1));
+    void held.then(() => response.end(archive.subarray(archive.length >> 1)));
+  };
+  return { answer, letGo: () => letGo(), ranges };
+}
+
+async function download(page: Page, url: string, sha256: string): Promise<void> {
+  const ears = page.getByRole('region', { name: 'Ears' });
+  if (!(await ears.getByLabel('Address of the archive').isVisible())) await ears.getByText('Add a model').click();
+  await ears.getByLabel('Address of the archive').fill(url);
+  await ears.getByLabel(/^SHA-256, if/).fill(sha256);
+  await ears.getByRole('button', { name: 'Download', exact: true }).click();
+}
+
+async function until<T>(what: string, seconds: number, read: () => Promise<T | undefined | false>): Promise<T> {
+  const end = Date.now() + seconds * 1000;
+  while (Date.now() < end) {
+    const value = await read();
+    if (value !== undefined && value !== false) return value;
+    await new Promise((resolve) => setTimeout(resolve, 250));
+  }
+  throw new Error(`never came: ${what}`);
+}
+
+const callouts = (events: readonly CheckEvent[]): CalloutEvent[] =>
+  events.filter((event): event is CalloutEvent => event.type === 'callout' && event.meaning !== undefined);
+
+/** Ends the engine's own worker as a browser under memory pressure does: nobody is told. */
+async function killEngine(page: Page): Promise<void> {
+  const engine = await until('the engine worker', 60, () =>
+    Promise.resolve(page.workers().find((worker) => /\/worker-[^/]*\.js/.test(worker.url()))),
+  );
+  await engine.evaluate(() => self.close());
+}
+
+async function startTwoBursts(page: Page): Promise<void> {
+  const plan = { name: 'plan.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(PLAN)) };
+  await page.getByLabel('Import a plan').setInputFiles(plan);
+  await startCheck(page, { rig: 'Engine 31', plan: PLAN.id });
+}
+
+describe('a model for the Vosk ear, in a browser', () => {
+  let server: (PreviewServer & { address: string }) | undefined;
+  let cab: Cab;
+  let recording: { wav: Uint8Array; said: Said[] };
+  let archive: Uint8Array;
+  let sha256: string;
+
+  beforeAll(async () => {
+    recording = await record();
+    archive = await buildTinyModel();
+    sha256 = createHash('sha256').update(archive).digest('hex');
+    server = await serveApp();
+    cab = await enterCab({
+      address: server.address,
+      sound: recording.wav,
+      settings: { voice: false, operator: 'A. Okafor' },
+    });
+  }, 120_000);
+  afterAll(async () => {
+    await cab.close();
+    await server?.close();
+  });
+
+  it('is refused when its checksum does not match, and nothing of it stays', async () => {
+    const { page } = cab;
+    const { answer } = slowServer(archive);
+    await serving(answer, async (origin) => {
+      await download(page, `${origin}/tiny.tgz`, 'ab'.repeat(32));
+      await page.getByRole('alert').filter({ hasText: 'The checksum does not match' }).waitFor();
+    });
+    expect(await page.getByRole('heading', { name: 'tiny-model' }).count()).toBe(0);
+    expect(await page.getByRole('heading', { name: 'Unfinished download' }).count()).toBe(0);
+  });
+
+  it('shows its progress, can be cancelled and resumed, and is listed with its checksum', async () => {
+    const { page } = cab;
+    const slow = slowServer(archive);
+    await serving(slow.answer, async (origin) => {
+      await download(page, `${origin}/slow.tgz`, sha256);
+      await page.getByText(/^Downloading: 0\.0[1-9] MB of 0\.0[1-9] MB$/).waitFor();
+      expect(await page.getByRole('progressbar', { name: 'Downloading' }).getAttribute('max')).toBe(
+        String(archive.length),
+      );
+      await page.getByRole('button', { name: 'Cancel the download' }).click();
+      await page.getByRole('alert').filter({ hasText: 'The download was stopped' }).waitFor();
+      await page.getByRole('button', { name: /^Resume/ }).click();
+      await page
+        .getByRole('status')
+        .filter({ hasText: `Added: tiny-model, SHA-256 ${sha256}. It also works offline.` })
+        .waitFor();
+      slow.letGo();
+    });
+    expect(slow.ranges).toEqual(['whole', `bytes=${archive.length >> 1}-`]);
+    await page.getByRole('button', { name: 'Verify tiny-model' }).click();
+    await page.getByRole('status').filter({ hasText: 'is whole' }).waitFor();
+    expect(cab.complaints).toEqual([]);
+  });
+
+  it('is listed after a reload without network, hears a check, and outlives the death of its worker', async () => {
+    const { page, context } = cab;
+    await page.evaluate(async () => void (await navigator.serviceWorker.ready));
+    await context.setOffline(true);
+    await page.reload();
+    await page.getByRole('heading', { name: 'tiny-model' }).waitFor();
+    await page.getByText('The next check is heard by the Vosk ear with tiny-model.').waitFor();
+
+    await startTwoBursts(page);
+    await page.getByText('Heard by the Vosk ear with tiny-model.').waitFor();
+    await until('the second step', 120, async () => callouts(await storedEvents(page)).length === 2);
+    await killEngine(page);
+    await page.getByRole('heading', { name: 'What was measured, against which limit' }).waitFor({ timeout: 120_000 });
+
+    const events = await storedEvents(page);
+    const heard = callouts(events);
+    expect(heard.map(({ heard: text, engine }) => [text, engine])).toEqual(
+      SCRIPT.slice(0, ONCE).map(([text]) => [text, 'vosk']),
+    );
+    // Each word has its time: onset and end of every callout agree with the recording, but for the moment it began.
+    const offset = heard[0]!.at - recording.said[0]!.at;
+    heard.forEach((callout, index) => {
+      expect(Math.abs(callout.at - offset - recording.said[index]!.at), callout.heard).toBeLessThanOrEqual(60);
+      expect(Math.abs(callout.end - offset - recording.said[index]!.end), callout.heard).toBeLessThanOrEqual(60);
+    });
+    expect(events.filter(({ type }) => type === 'engine-restarted')).toHaveLength(1);
+    expect(events.filter(({ type }) => type === 'interrupted')).toEqual([]);
+    const { verdict, results } = view(replay(events));
+    // The lower needle governs, and the machine has the words as they were said.
+    expect(
+      results.map(({ id, result }) => [id, result.figures.warningAt?.value ?? result.figures.activationAt?.value]),
+    ).toEqual([
+      ['low-air-warning', 64],
+      ['spring-brake-activation', 30],
+    ]);
+    expect(verdict).toBe('pass');
+  });
+
+  it('hands over to the embedded ear when it is lost in the middle of a check', async () => {
+    const { page } = cab;
+    await page.reload();
+    await startTwoBursts(page);
+    await until('the second step', 120, async () => callouts(await storedEvents(page)).length === 2);
+    await page.evaluate(() => caches.delete('two-needles-models'));
+    await killEngine(page);
+    await page.getByText('Heard by the embedded ear.').waitFor({ timeout: 60_000 });
+    await page.getByRole('heading', { name: 'What was measured, against which limit' }).waitFor({ timeout: 120_000 });
+    const events = await storedEvents(page);
+    const trouble = events.filter(({ type }) => type === 'interrupted' || type === 'resumed');
+    expect(trouble.map((event) => (event.type === 'interrupted' ? event.why : event.type))).toEqual([
+      'engine-lost',
+      'resumed',
+    ]);
+    const heard = callouts(events);
+    expect(heard.slice(0, 2).map(({ engine }) => engine)).toEqual(['vosk', 'vosk']);
+    expect(heard.at(-1)).toMatchObject({ engine: 'embedded' });
+    expect(view(replay(events)).verdict).toBe('pass');
+  });
+});
