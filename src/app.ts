@@ -21,6 +21,7 @@ import { chainedStore } from './record/chained-store.ts';
 import { deviceSigner } from './record/device-key.ts';
 import { diskStore } from './record/disk-store.ts';
 import { keepingStore } from './record/keeping-store.ts';
+import { unchainedStore } from './record/unchained-store.ts';
 import { languageOf } from './ui/check/language.ts';
 import { loadDemoEar } from './ui/ears/demo-ear.ts';
 import { EarModels } from './ui/ears/ear-models.ts';
@@ -100,7 +101,8 @@ async function start(app: TwoNeedles): Promise<void> {
     language,
     plans,
     profiles: BUILT_IN_PROFILES,
-    store: signer === undefined ? kept : chainedStore(kept, signer, () => new Date().toISOString(), APP),
+    store:
+      signer === undefined ? unchainedStore(kept) : chainedStore(kept, signer, () => new Date().toISOString(), APP),
     small: smallStore(() => localStorage),
     speech: (settings) => speechOver(voice, settings),
     ear: (settings) =>

@@ -16,10 +16,13 @@ export const REPORT_STYLE = new Html(`
   th, td { text-align: left; vertical-align: top; border-bottom: 1px solid #999; padding: 0.2rem 0.5rem 0.2rem 0; overflow-wrap: anywhere; }
   td:nth-child(2) { white-space: nowrap; font-weight: 700; overflow-wrap: normal; }
   tr.fail td { background: #eee; }
+  table { table-layout: fixed; }
+  th:nth-child(1) { width: 15%; } th:nth-child(2) { width: 10%; } th:nth-child(3) { width: 31%; } th:nth-child(4) { width: 22%; }
   ul { list-style: none; padding: 0; }
+  td:nth-child(3) li { display: inline-block; white-space: nowrap; margin-right: 0.7em; }
   .officers { padding-top: 0.4rem; }
   .signature { padding-top: 1.6rem; white-space: nowrap; overflow: hidden; }
   footer { padding-top: 0.6rem; font-size: 0.8em; }
   .seal { font-family: ui-monospace, monospace; font-size: 0.85em; overflow-wrap: anywhere; padding-top: 0.2rem; }
-  @media print { body { padding: 0; max-width: none; font-size: 8pt; } tr { break-inside: avoid; } }
+  @media print { body { padding: 0; max-width: none; font-size: 7.5pt; } tr { break-inside: avoid; } }
 `);

@@ -102,7 +102,7 @@ function stepRow(title: string, { verdict, reason, figures, limits }: Result): H
     </td>
     <td>
       <ul>
-        ${limits.map((limit) => html`<li>${words(limit.figure)} ${range(limit)}; ${sourceOf(limit)}</li>`)}
+        ${limitLines(limits).map((line) => html`<li>${line}</li>`)}
       </ul>
     </td>
     <td>${reason}</td>
@@ -120,6 +120,16 @@ function officers({ entries }: LogFile): Html {
     : html`<ul class="officers">
         ${lines}
       </ul>`;
+}
+
+/** One line for all figures that have the same limit from the same source. */
+function limitLines(limits: readonly Limit[]): string[] {
+  const lines = new Map<string, string[]>();
+  for (const limit of limits) {
+    const line = `${range(limit)} (${sourceOf(limit)})`;
+    lines.set(line, [...(lines.get(line) ?? []), words(limit.figure)]);
+  }
+  return [...lines].map(([line, figures]) => `${figures.join(' and ')} ${line}`);
 }
 
 function range({ min, max, strict, unit }: Limit): string {
