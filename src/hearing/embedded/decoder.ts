@@ -21,7 +21,7 @@ export function isWord(segment: Segment): boolean {
   return !/^[<([]/.test(segment.t);
 }
 
-export interface Decoder {
+interface Decoder {
   /** Throws when the engine cannot compile it, or a word is not in the dictionary. */
   setGrammar(jsgf: string): void;
   /** The best path through the grammar, over the whole sound at once. */

@@ -4,7 +4,7 @@
  */
 
 /** The phones of the CMU en-us model, without its silence and noise units. */
-export const PHONES = [
+const PHONES = [
   'AA', 'AE', 'AH', 'AO', 'AW', 'AY', 'B', 'CH', 'D', 'DH', 'EH', 'ER', 'EY', 'F', 'G', 'HH', 'IH', 'IY', 'JH', 'K',
   'L', 'M', 'N', 'NG', 'OW', 'OY', 'P', 'R', 'S', 'SH', 'T', 'TH', 'UH', 'UW', 'V', 'W', 'Y', 'Z', 'ZH',
 ] as const; // prettier-ignore
@@ -16,10 +16,6 @@ export const FILLER_WORDS: readonly (readonly [word: string, phones: string])[] 
   PREFIX + phone.toLowerCase(),
   phone,
 ]);
-
-export function isFillerWord(word: string): boolean {
-  return word.startsWith(PREFIX);
-}
 
 /** The loop as a grammar of its own. */
 export function fillerGrammar(): string {
