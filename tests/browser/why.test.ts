@@ -40,7 +40,7 @@ describe('“Why?” on a verdict', () => {
     expect(card.renderRoot.querySelector('details')?.open).toBe(true);
     expect(answer).toContain('these limits are usually a reference, not law');
     // 4 psi in 60 s; two readings to the nearest 1 psi: 2 × √2 × 1 ÷ √12 = 0.8 (JCGM 100, 4.3.7 and 5.1.2).
-    expect(answer).toMatch(/primary drop in 60 s 4 ± 0\.8 psi\/min/i);
+    expect(answer).toMatch(/primary drop in 60 s: 4 ± 0\.8 psi\/min/i);
     expect(answer).toContain('Formula drop × 60 s ÷ interval Numbers 4 psi × 60 s ÷ 60 s = 4 psi/min');
     expect(answer).toContain('Limit less than 2 psi/min; engine off, brakes released');
     expect(answer).toContain('Source CDL model manual, section 5 (read in a copy of the document)');

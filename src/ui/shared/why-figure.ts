@@ -8,7 +8,7 @@ import { figureName, figureText, plainNumber, sourceText } from './words.ts';
 export function whyFigure(name: FigureName, figure: Figure, why: Why | undefined): TemplateResult {
   const also = figure.also === undefined ? '' : ` (${plainNumber(figure.also.value)} ${figure.also.unit})`;
   return html`<section aria-label=${figureName(name)}>
-    <h3><span class="name">${figureName(name)}</span> ${figureText(figure)}${also}</h3>
+    <h3><span class="name">${figureName(name)}:</span> ${figureText(figure)}${also}</h3>
     ${why === undefined ? nothing : html`<dl>${computed(figure, why)} ${why.limits.map(limitRows)} ${marginRow(why)}</dl>`}
   </section>`;
 }
