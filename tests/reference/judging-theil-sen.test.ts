@@ -13,6 +13,13 @@ describe('the slope (Theil 1950, Sen 1968)', () => {
   });
 });
 
+describe('points that share an x', () => {
+  it('have no slope between them', () => {
+    // Slopes by hand: 1 and 3 from (0, 0), -1 and 2 from (0, 2), 5 from (1, 1) to (2, 6).
+    expect(theilSen([0, 0, 1, 2], [0, 2, 1, 6])).toMatchObject({ slope: 2, interval: { low: -1, high: 5 } });
+  });
+});
+
 describe('the interval on a slope (Sen 1968)', () => {
   // Upper critical values of Kendall's coefficient at 0.05, closest without exceeding it (easycalculation.com table,
   // retrieved copy): tau = 1 - 2D ÷ pairs, so D discordant pairs or fewer have a chance of at most 0.05 in each tail.

@@ -74,6 +74,7 @@ describe('the trend of a figure', () => {
     [[1.6, 1.4, 1.2, 1], { max: 2 }],
     [[60, 62, 64, 66], { min: 55 }],
     [[1, 1.1, 1.2, 1.3], {}],
+    [[60, 60, 60, 60], { min: 55 }],
   ])('of %j towards %j is not approaching', (values, limit) => {
     const found = trend(weekly(values), limit);
     expect(found).toMatchObject({ outlook: 'not-approaching', reason: 'No trend towards a limit over 4 checks.' });
@@ -95,6 +96,22 @@ describe('the trend of a figure', () => {
       outlook: 'approaching',
       meets: { date: '2026-03-22' },
     });
+  });
+
+  it('exactly at its minimum is met on the day of the last check', () => {
+    expect(trend(weekly([58, 57, 56, 55]), { min: 55 })).toMatchObject({
+      outlook: 'approaching',
+      meets: { date: '2026-03-22' },
+    });
+  });
+
+  it('has no latest date when the figure may as well be moving away', () => {
+    // Slopes a week by hand: 0.4, 0.05, 0.2, -0.3, 0.1, 0.5: median 0.15, interval from -0.3 to 0.5.
+    const found = trend(weekly([1, 1.4, 1.1, 1.6]), { max: 2 });
+    if (found.kind !== 'trend') throw new Error('too little');
+    expect(found.interval.low * 7).toBeCloseTo(-0.3, 12);
+    expect(found.meets?.date).toBeDefined();
+    expect(found.meets).not.toHaveProperty('latest');
   });
 
   it('names no date beyond ten years', () => {
