@@ -1,24 +1,248 @@
-import { LitElement, html } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
+import { LitElement, css, html, nothing } from 'lit';
+import type { PropertyValues } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { choicesOf, choose, type Choices, type Filter } from '../../audit/filter.ts';
+import { rowsOf, type Row } from '../../audit/row.ts';
+import { driftingRigs } from '../../audit/trends.ts';
 import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
+import { exportChecks, exportFigures, type Exported } from '../../record/export.ts';
+import { breather, type Work } from '../../record/pace.ts';
+import { STORY_ID } from '../../rehearsal/demo-story.ts';
 import type { Language } from '../check/language.ts';
+import { saveFile } from '../library/save-file.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { filterOf, queryOf } from './filter-query.ts';
+import './log-detail.ts';
+import './log-filter.ts';
+import './log-import.ts';
+import './log-list.ts';
+import { loadStory, removeStory } from './story-logs.ts';
 
-/** The record of all checks. */
+const NOTHING: ReadonlySet<string> = new Set();
+
+/** The record of all checks: the list with its filter, import, export, the demo story; or one check. */
 @customElement('tn-logs-screen')
 export class LogsScreen extends LitElement {
   @property({ attribute: false }) store!: ChainedStore;
   @property({ attribute: false }) profiles: readonly LimitProfile[] = [];
   @property({ attribute: false }) language!: Language;
+  /** The plan and limits of the demo story. */
   @property({ attribute: false }) plan: Plan | undefined;
   /** Id of the check that is shown; empty for the list. */
   @property() check = '';
+  /** The filter, as the address has it. */
+  @property() query = '';
+  @state() private rows: readonly Row[] | undefined;
+  @state() private choices: Choices = { rigs: [], operators: [], steps: [] };
+  @state() private filter: Filter = {};
+  @state() private drifting: ReadonlySet<string> = NOTHING;
+  @state() private work: { readonly what: string; readonly progress: number } | undefined;
+  @state() private said = '';
+  #stop: AbortController | undefined;
+  #load: AbortController | undefined;
 
-  static override styles = [baseStyles];
+  static override styles = [
+    baseStyles,
+    css`
+      main {
+        display: grid;
+        gap: 0.9rem;
+        padding: 1rem;
+        max-width: 72rem;
+        margin-inline: auto;
+      }
+      main > * {
+        min-width: 0;
+      }
+      h1 {
+        font-size: 1.5rem;
+      }
+      .count {
+        font-weight: 700;
+        flex: 1;
+      }
+      progress {
+        width: 100%;
+        height: 1.2rem;
+        accent-color: var(--accent);
+      }
+      details.panel {
+        padding-block: 0.2rem;
+      }
+      details.panel > :last-child {
+        padding-bottom: 0.6rem;
+      }
+    `,
+  ];
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('store')) void this.#read();
+    if (changed.has('query') && this.check === '') this.filter = filterOf(this.query);
+  }
 
   override render() {
-    return html`<main><h1 tabindex="-1">Logs</h1></main>`;
+    const rows = this.rows ?? [];
+    if (this.check !== '') {
+      return html`<tn-log-detail
+        .store=${this.store}
+        .rows=${rows}
+        .profiles=${this.profiles}
+        check=${this.check}
+        back=${this.#href()}
+        @signed=${() => void this.#read()}
+      ></tn-log-detail>`;
+    }
+    const chosen = choose(rows, this.filter, this.drifting);
+    const checks = chosen.map(({ id }) => id);
+    return html`<main>
+      <h1 tabindex="-1">Logs</h1>
+      <details class="panel" ?open=${this.#isNarrowed()}>
+        <summary>Filter${this.#isNarrowed() ? ' (in use)' : ''}</summary>
+        <tn-log-filter
+          .filter=${this.filter}
+          .choices=${this.choices}
+          @filter=${(event: CustomEvent<Filter>) => this.#narrow(event.detail)}
+        ></tn-log-filter>
+      </details>
+      <div class="row">
+        <p class="count" role="status">${this.#counted(chosen.length)}</p>
+        <button
+          ?disabled=${checks.length === 0 || this.work !== undefined}
+          @click=${() => void this.#export('checks.zip', checks, exportChecks)}
+        >
+          Export as zip
+        </button>
+        <button
+          ?disabled=${checks.length === 0 || this.work !== undefined}
+          @click=${() => void this.#export('figures.csv', checks, exportFigures)}
+        >
+          Export figures as CSV
+        </button>
+      </div>
+      ${this.#working()}
+      <p role="status" class=${this.said === '' ? 'unseen' : ''}>${this.said}</p>
+      ${
+        this.rows === undefined
+          ? html`<p>Reading the record.</p>`
+          : html`<tn-log-list .rows=${chosen} .drifting=${this.drifting}></tn-log-list>`
+      }
+      <tn-log-import .store=${this.store} @imported=${() => void this.#read()}></tn-log-import>
+      ${this.#story(rows)}
+    </main>`;
+  }
+
+  #counted(shown: number): string {
+    if (this.rows === undefined) return '';
+    const all = this.rows.length;
+    return shown === all ? `${all} checks` : `${shown} of ${all} checks`;
+  }
+
+  #working() {
+    if (this.work === undefined) return nothing;
+    return html`<div>
+      <progress aria-label=${this.work.what} max="1" .value=${this.work.progress}></progress>
+      <button @click=${() => this.#stop?.abort()}>Cancel: ${this.work.what}</button>
+    </div>`;
+  }
+
+  #story(rows: readonly Row[]) {
+    const here = rows.some(({ id }) => id.startsWith(STORY_ID));
+    return html`<section class="row" aria-label="Demo data">
+      ${
+        here
+          ? html`<button ?disabled=${this.work !== undefined} @click=${() => void this.#removeStory()}>
+              Remove the made-up checks
+            </button>`
+          : html`<button ?disabled=${this.work !== undefined} @click=${() => void this.#loadStory()}>
+              Load twelve made-up weeks
+            </button>`
+      }
+      <span class="quiet">Three invented rigs of Tamarack Flats; one of them drifts until it fails.</span>
+    </section>`;
+  }
+
+  #isNarrowed(): boolean {
+    return Object.keys(this.filter).length > 0;
+  }
+
+  #href(): string {
+    const query = queryOf(this.filter);
+    return query === '' ? '#logs' : `#logs?${query}`;
+  }
+
+  #narrow(filter: Filter): void {
+    this.filter = filter;
+    history.replaceState(null, '', this.#href());
+  }
+
+  /** Rows first; which rigs drift is worked out while the list can be used already. */
+  async #read(): Promise<void> {
+    this.#load?.abort();
+    const load = (this.#load = new AbortController());
+    const heads = await this.store.heads();
+    if (load.signal.aborted) return;
+    const rows = rowsOf(heads);
+    this.rows = rows;
+    this.choices = choicesOf(rows);
+    try {
+      const found = await driftingRigs(rows, breather(load.signal));
+      this.drifting = new Set(found.keys());
+    } catch (error) {
+      if (!load.signal.aborted) throw error;
+    }
+  }
+
+  async #loadStory(): Promise<void> {
+    const { plan, profiles, language, store } = this;
+    const [profile] = profiles;
+    if (plan === undefined || profile === undefined) return;
+    const lastDay = new Date(Date.now() - 86_400_000).toISOString().slice(0, 10);
+    await this.#during('Loading the made-up weeks', async (work) => {
+      const { stopped } = await loadStory(store, { plan, profile, lastDay, parse: language.parse }, work);
+      this.said = stopped ? 'Stopped; what was loaded can be removed.' : 'Loaded. The rigs and people are invented.';
+    });
+    await this.#read();
+  }
+
+  async #removeStory(): Promise<void> {
+    await this.#during('Removing', () => removeStory(this.store));
+    this.said = 'The made-up checks are removed.';
+    await this.#read();
+  }
+
+  async #export(
+    name: string,
+    checks: readonly string[],
+    make: (store: ChainedStore, checks: readonly string[], work: Work) => Promise<Exported>,
+  ): Promise<void> {
+    await this.#during('Exporting', async (work) => {
+      const { file, left } = await make(this.store, checks, work);
+      saveFile(name, file);
+      this.said =
+        left.length === 0 ? `Exported ${checks.length} checks.` : `Exported; left out: ${left.slice(0, 3).join(' ')}`;
+    });
+  }
+
+  async #during(what: string, does: (work: Work) => Promise<void>): Promise<void> {
+    const stop = (this.#stop = new AbortController());
+    this.said = '';
+    this.work = { what, progress: 0 };
+    try {
+      await does({ signal: stop.signal, onProgress: (progress) => (this.work = { what, progress }) });
+    } catch (error) {
+      if (!stop.signal.aborted) this.said = `${what} failed: storage does not answer.`;
+      else this.said = `${what}: cancelled.`;
+      if (!(error instanceof Error)) throw error;
+    } finally {
+      this.work = undefined;
+    }
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#load?.abort();
+    this.#stop?.abort();
   }
 }

@@ -5,17 +5,21 @@ export const PLACES = [
   { name: 'rigs', title: 'Rigs', href: '#rigs' },
 ] as const;
 
-/** A screen, and what it shows: the id of a check, or nothing. */
+/** A screen, and what it shows. */
 export interface Place {
   readonly name: (typeof PLACES)[number]['name'];
+  /** Id of a check, or empty. */
   readonly id: string;
+  /** What follows a question mark, or empty. */
+  readonly query: string;
 }
 
-/** `#logs/ID` -> that check on the Logs screen; what is not known leads to the start. */
+/** `#logs/ID` -> that check on the Logs screen; `#logs?rig=ID` -> the list, filtered. What is not known leads to the start. */
 export function placeOf(hash: string): Place {
-  const [name, id = ''] = hash.replace(/^#\/?/, '').split('/');
+  const [path = '', query = ''] = hash.replace(/^#\/?/, '').split('?', 2);
+  const [name, id = ''] = path.split('/');
   const place = PLACES.find((candidate) => candidate.name === name);
-  return place === undefined ? { name: 'check', id: '' } : { name: place.name, id: decoded(id) };
+  return place === undefined ? { name: 'check', id: '', query: '' } : { name: place.name, id: decoded(id), query };
 }
 
 export function checkHref(id: string): string {

@@ -116,7 +116,7 @@ export class TwoNeedles extends LitElement {
 
   /** What the address names; a check that runs is above all of it. */
   #screen(parts: AppParts) {
-    const { name, id } = this.place;
+    const { name, id, query } = this.place;
     switch (name) {
       case 'logs':
         return html`<tn-logs-screen
@@ -125,6 +125,7 @@ export class TwoNeedles extends LitElement {
           .language=${parts.language}
           .plan=${parts.plans[0]}
           check=${id}
+          query=${query}
         ></tn-logs-screen>`;
       case 'rigs':
         return html`<tn-rigs-screen

@@ -1,0 +1,309 @@
+import { LitElement, html, nothing } from 'lit';
+import type { PropertyValues } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { besideEarlier } from '../../audit/earlier.ts';
+import type { Row } from '../../audit/row.ts';
+import { trendsOf, type RigTrend } from '../../audit/trends.ts';
+import type { LimitProfile } from '../../judging/profile.ts';
+import type { ChainedStore } from '../../record/chained-store.ts';
+import { clipsOf, exportCheck, fileName } from '../../record/export.ts';
+import { judgeLog, type Judged } from '../../record/judged.ts';
+import type { LogFile } from '../../record/log.ts';
+import { reportHtml } from '../../record/report.ts';
+import { verifyLog, type Verification } from '../../record/verify.ts';
+import { problemLine, type Outcome } from '../../units/outcome.ts';
+import { saveFile } from '../library/save-file.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import '../shared/trend-chart.ts';
+import '../shared/verdict-card.ts';
+import { VERDICT_MARK, clockText, figureName, plainNumber } from '../shared/words.ts';
+import './judge-again-panel.ts';
+import { logDetailStyles } from './log-detail-styles.ts';
+import './officer-panel.ts';
+import { readingsChart } from './readings-chart.ts';
+import { transcriptLines, type TranscriptLine } from './transcript-lines.ts';
+
+interface Loaded {
+  readonly log: LogFile;
+  readonly judged: Outcome<Judged>;
+  readonly verification: Verification;
+  /** Ids of clips that can be played. */
+  readonly clips: ReadonlySet<string>;
+}
+
+/** One check for the officer: what was called and heard, what the verdict rests on, whether the log verifies, where it leads. */
+@customElement('tn-log-detail')
+export class LogDetail extends LitElement {
+  @property({ attribute: false }) store!: ChainedStore;
+  @property({ attribute: false }) rows: readonly Row[] = [];
+  @property({ attribute: false }) profiles: readonly LimitProfile[] = [];
+  @property() check = '';
+  /** Where the list is. */
+  @property() back = '#logs';
+  @state() private loaded: Loaded | 'reading' | 'missing' = 'reading';
+  @state() private playing = '';
+  readonly #player = new Audio();
+  #trends: readonly RigTrend[] = [];
+  #trendsOf: readonly unknown[] = [];
+
+  static override styles = [baseStyles, logDetailStyles];
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('check') || changed.has('store')) void this.#read(true);
+    this.#follow();
+  }
+
+  /** Trends are worked out anew only when their checks change. */
+  #follow(): void {
+    const { rows, loaded } = this;
+    if (typeof loaded === 'string' || !loaded.judged.ok) return;
+    if (this.#trendsOf[0] === rows && this.#trendsOf[1] === loaded) return;
+    this.#trendsOf = [rows, loaded];
+    this.#trends = trendsOf(rows, loaded.judged.value.state.start.rig.id);
+  }
+
+  override render() {
+    const { loaded } = this;
+    const back = html`<a href=${this.back}>Back to the list</a>`;
+    if (loaded === 'reading')
+      return html`<main>
+        ${back}
+        <h1 tabindex="-1">Check</h1>
+        <p>Reading the log.</p>
+      </main>`;
+    if (loaded === 'missing') {
+      return html`<main>
+        ${back}
+        <h1 tabindex="-1">Check</h1>
+        <p role="alert">This device keeps no check of that address.</p>
+      </main>`;
+    }
+    const { judged } = loaded;
+    return html`<main>
+      ${back} ${this.#head(loaded)} ${this.#verified(loaded.verification)}
+      ${
+        judged.ok
+          ? this.#body(loaded, judged.value)
+          : html`<p role="alert">${problemLine(judged.problem)}</p>
+              ${this.#words(loaded.log)}`
+      }
+    </main>`;
+  }
+
+  #head({ log, judged }: Loaded) {
+    const start = log.entries[0]?.event;
+    const verdict = judged.ok ? (judged.value.view.verdict ?? 'incomplete') : 'incomplete';
+    const named = start?.type === 'start';
+    return html`<div class="outcome ${verdict}">
+        <h1 tabindex="-1">
+          <span aria-hidden="true">${VERDICT_MARK[verdict]}</span> ${named ? start.rig.name : 'Check'}: ${verdict}
+        </h1>
+        ${named ? html`<p>${start.plan.title}, ${new Date(start.wall).toLocaleString()}, ${start.operator === '' ? 'no name given' : start.operator}. Limits: ${start.profile.title}.</p>` : nothing}
+        ${verdict === 'fail' ? html`<p><b>At least one step was outside its limit. Do not drive on a failed check.</b></p>` : nothing}
+      </div>
+      <div class="row">
+        <button @click=${() => void this.#export(log)}>Export as zip</button>
+        ${judged.ok ? html`<button @click=${() => void this.#report(log, judged.value)}>Open the report to print</button>` : nothing}
+      </div>`;
+  }
+
+  #verified({ faults, device, countersigned, clips }: Verification) {
+    if (faults.length > 0) {
+      return html`<div class="warning" role="alert">
+        <p><b>This log does not verify.</b> It can be read, but do not rest a decision on it alone.</p>
+        <ul>
+          ${faults.map(({ what }) => html`<li>${what}</li>`)}
+        </ul>
+      </div>`;
+    }
+    const sounds = clips.sound + clips.gone === 0 ? '' : ` Clips: ${clips.sound} match, ${clips.gone} deleted.`;
+    return html`<p class="sound">
+      <b>This log verifies:</b> every entry is as it was written, and it is sealed by the key ${device}.
+      ${countersigned.map(({ officer, key }) => `Countersigned by ${officer} with the key ${key}. `)}${sounds}
+    </p>`;
+  }
+
+  #body(loaded: Loaded, judged: Judged) {
+    const { state, view } = judged;
+    const failed = view.results.filter(({ verdict }) => verdict === 'fail');
+    const trends = this.#trends;
+    return html`<section class="panel" aria-label="Readings">
+        <h2>Readings over time</h2>
+        ${readingsChart(state)}
+      </section>
+      <div class="columns">
+        <section class="panel" aria-label="Verdicts">
+          <h2>What was measured, against which limit</h2>
+          ${view.results.map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result} applicability=${state.start.profile.applicability}></tn-verdict-card>`)}
+        </section>
+        <div class="stack">
+          <section class="panel" aria-label="Officer">
+            <h2>Officer</h2>
+            <tn-officer-panel
+              .store=${this.store}
+              .log=${loaded.log}
+              .failed=${failed.map(({ id, title }) => ({ id, title }))}
+              @signed=${() => void this.#read(false)}
+            ></tn-officer-panel>
+          </section>
+          <section class="panel" aria-label="Earlier checks">
+            <h2>Beside the rig’s earlier checks</h2>
+            ${this.#beside()}
+          </section>
+          <section class="panel" aria-label="Other limits">
+            <h2>Judge again under other limits</h2>
+            <tn-judge-again .judged=${judged} .profiles=${this.profiles}></tn-judge-again>
+          </section>
+        </div>
+      </div>
+      <section class="panel" aria-label="Transcript">
+        <h2>Transcript</h2>
+        ${this.#transcript(transcriptLines(loaded.log, state), loaded.clips)}
+      </section>
+      ${
+        trends.length === 0
+          ? nothing
+          : html`<section class="panel" aria-label="Trends">
+              <h2>Trends of ${state.start.rig.name}</h2>
+              <div class="trends">${trends.map((each) => html`<tn-trend-chart .trend=${each}></tn-trend-chart>`)}</div>
+            </section>`
+      }`;
+  }
+
+  #beside() {
+    const lines = besideEarlier(this.rows, this.check).filter(({ checks }) => checks > 0);
+    if (lines.length === 0) return html`<p class="quiet">There is no earlier check of this rig here.</p>`;
+    return html`<div class="scroll" tabindex="0" role="region" aria-label="Figures beside earlier checks">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Figure</th>
+            <th scope="col">Here</th>
+            <th scope="col">Before</th>
+            <th scope="col">Usual</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${lines.map(
+            ({ title, figure, unit, now, before, usual, checks }) =>
+              html`<tr>
+                <td>${title}, ${figureName(figure)} <span class="quiet">${unit}</span></td>
+                <td class="number"><b>${plainNumber(now)}</b></td>
+                <td class="number">${before === undefined ? '' : plainNumber(before)}</td>
+                <td class="number">
+                  ${usual === undefined ? '' : plainNumber(usual)} <span class="quiet">of ${checks}</span>
+                </td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+    </div>`;
+  }
+
+  #transcript(lines: readonly TranscriptLine[], clips: ReadonlySet<string>) {
+    return html`<div class="scroll" tabindex="0" role="region" aria-label="Callouts">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Time</th>
+            <th scope="col">Heard</th>
+            <th scope="col">Sure</th>
+            <th scope="col">How it was taken</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${lines.map(
+            (line) =>
+              html`<tr>
+                <td class="number">${clockText(line.at)}</td>
+                <td class="heard">
+                  ${line.corrected ? html`<s>${line.heard}</s>` : line.heard}
+                  ${line.source === 'voice' ? nothing : html`<span class="quiet">(by ${line.source})</span>`}
+                  ${line.clip === undefined ? nothing : this.#clip(line, line.clip, clips)}
+                </td>
+                <td class="number">${Math.round(line.confidence * 100)} %</td>
+                <td>${line.taken}<br /><span class="quiet">${line.step}</span></td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+    </div>`;
+  }
+
+  #clip(line: TranscriptLine, id: string, clips: ReadonlySet<string>) {
+    if (!clips.has(id)) return html`<span class="quiet">(sound deleted)</span>`;
+    const on = this.playing === id;
+    return html`<button class="play" aria-pressed=${on ? 'true' : 'false'} @click=${() => void this.#play(id)}>
+      ${on ? 'Stop' : 'Play'}<span class="unseen"> ${line.heard}</span>
+    </button>`;
+  }
+
+  /** What was heard, of a log that cannot be judged. */
+  #words(log: LogFile) {
+    const heard = log.entries.flatMap(({ event }) => (event.type === 'callout' ? [event] : []));
+    return html`<section class="panel" aria-label="Transcript">
+      <h2>Transcript</h2>
+      ${heard.map(({ at, heard: words }) => html`<p>${clockText(at)} ${words}</p>`)}
+    </section>`;
+  }
+
+  async #read(first: boolean): Promise<void> {
+    const { check, store } = this;
+    if (first) this.loaded = 'reading';
+    this.#silence();
+    const log = await store.log(check);
+    if (check !== this.check) return;
+    if (log === undefined) {
+      this.loaded = 'missing';
+      return;
+    }
+    const sounds = await clipsOf(store, log);
+    const verification = await verifyLog(log, sounds);
+    if (check !== this.check) return;
+    const clips = new Set(
+      [...sounds.keys()].flatMap((place) => {
+        const event = log.entries[place]?.event;
+        return event?.type === 'callout' ? (event.clip ?? []) : [];
+      }),
+    );
+    this.loaded = { log, judged: judgeLog(log, check), verification, clips };
+    if (!first) return;
+    await this.updateComplete;
+    this.renderRoot.querySelector<HTMLElement>('h1')?.focus();
+  }
+
+  async #export(log: LogFile): Promise<void> {
+    saveFile(`${fileName(log)}.zip`, await exportCheck(log, await clipsOf(this.store, log)));
+  }
+
+  async #report(log: LogFile, judged: Judged): Promise<void> {
+    const page = reportHtml(log, judged, await verifyLog(log, await clipsOf(this.store, log)));
+    const address = URL.createObjectURL(new Blob([page], { type: 'text/html' }));
+    window.open(address, '_blank', 'noopener');
+    setTimeout(() => URL.revokeObjectURL(address), 60_000);
+  }
+
+  async #play(id: string): Promise<void> {
+    const again = this.playing === id;
+    this.#silence();
+    if (again) return;
+    const clip = await this.store.clip(id);
+    if (clip === undefined) return;
+    this.playing = id;
+    this.#player.src = URL.createObjectURL(clip.wav);
+    this.#player.onended = () => this.#silence();
+    await this.#player.play().catch(() => this.#silence());
+  }
+
+  #silence(): void {
+    this.#player.pause();
+    if (this.#player.src.startsWith('blob:')) URL.revokeObjectURL(this.#player.src);
+    this.#player.removeAttribute('src');
+    this.playing = '';
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#silence();
+  }
+}

@@ -1,0 +1,181 @@
+import { LitElement, css, html, nothing } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import { repeat } from 'lit/directives/repeat.js';
+import type { Row } from '../../audit/row.ts';
+import { STORY_ID } from '../../rehearsal/demo-story.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import { VERDICT_MARK } from '../shared/words.ts';
+import { checkHref } from '../shell/places.ts';
+
+/** Rows beyond the edges of the view that are kept drawn, so that scrolling by keys has somewhere to go. */
+const BEYOND = 6;
+/** Of a row, in rem; the styles below keep to it. */
+const ROW_REM = 4.6;
+
+/** The checks, newest first. Only the rows in view are drawn, whatever their number. */
+@customElement('tn-log-list')
+export class LogList extends LitElement {
+  @property({ attribute: false }) rows: readonly Row[] = [];
+  /** Ids of rigs that drift. */
+  @property({ attribute: false }) drifting: ReadonlySet<string> = new Set();
+  @state() private top = 0;
+  @state() private height = 0;
+  @query('.scroller') private scroller!: HTMLElement;
+  readonly #watch = new ResizeObserver(() => this.#measure());
+
+  static override styles = [
+    baseStyles,
+    css`
+      .scroller {
+        position: relative;
+        overflow-y: auto;
+        height: clamp(16rem, 62vh, 60rem);
+        border: var(--edge) solid var(--rule);
+        border-radius: 0.5rem;
+        background: var(--raised);
+      }
+      ul {
+        position: relative;
+        margin: 0;
+        padding: 0;
+        list-style: none;
+      }
+      li {
+        position: absolute;
+        inset-inline: 0;
+        height: ${ROW_REM}rem;
+        border-bottom: 1px solid var(--hair);
+      }
+      a {
+        display: grid;
+        grid-template-columns: 1.9rem minmax(0, 1fr) auto;
+        gap: 0.7rem;
+        align-items: center;
+        height: 100%;
+        padding-inline: 0.7rem;
+        color: inherit;
+        text-decoration: none;
+      }
+      a:hover {
+        background: var(--panel);
+      }
+      a:focus-visible {
+        outline-offset: -3px;
+      }
+      .mark {
+        width: 1.9rem;
+        height: 1.9rem;
+        display: grid;
+        place-items: center;
+        border: 2px solid currentColor;
+        border-radius: 50%;
+        font-weight: 900;
+      }
+      .fail .mark {
+        border-radius: 0.2rem;
+        background: var(--fail-ground);
+        color: var(--on-fail);
+        border-color: var(--fail);
+      }
+      .pass {
+        color: var(--pass);
+      }
+      .marginal {
+        color: var(--marginal);
+      }
+      .fail {
+        color: var(--fail);
+      }
+      .incomplete {
+        color: var(--unjudged);
+      }
+      .what {
+        color: var(--ink);
+        min-width: 0;
+      }
+      .what span {
+        display: block;
+        white-space: nowrap;
+        overflow: hidden;
+        text-overflow: ellipsis;
+      }
+      .tail {
+        text-align: right;
+        font-weight: 800;
+      }
+      .tail span {
+        display: block;
+        font-weight: 500;
+        font-size: 0.9rem;
+        color: var(--ink);
+      }
+      .none {
+        padding: 1rem;
+      }
+    `,
+  ];
+
+  override render() {
+    const size = this.#rowSize();
+    const from = Math.max(0, Math.floor(this.top / size) - BEYOND);
+    const to = Math.min(this.rows.length, Math.ceil((this.top + this.height) / size) + BEYOND);
+    const shown = this.rows.slice(from, to);
+    return html`<div class="scroller" tabindex="0" role="region" aria-label="Checks" @scroll=${this.#measure}>
+      ${
+        this.rows.length === 0
+          ? html`<p class="none">No check fits.</p>`
+          : html`<ul style="height: ${this.rows.length * ROW_REM}rem">
+              ${repeat(
+                shown,
+                ({ id }) => id,
+                (row, at) => this.#row(row, from + at),
+              )}
+            </ul>`
+      }
+    </div>`;
+  }
+
+  #row(row: Row, at: number) {
+    const { verdict, signed } = row;
+    const notes = [
+      row.id.startsWith(STORY_ID) ? 'made up' : '',
+      row.trouble === undefined ? '' : 'does not verify',
+      this.drifting.has(row.rigId) ? 'rig drifts' : '',
+      signed.length > 0 ? 'countersigned' : '',
+    ].filter((note) => note !== '');
+    return html`<li style="top: ${at * ROW_REM}rem" aria-setsize=${this.rows.length} aria-posinset=${at + 1}>
+      <a class=${verdict} href=${checkHref(row.id)}>
+        <span class="mark" aria-hidden="true">${VERDICT_MARK[verdict]}</span>
+        <span class="what"
+          ><span><b>${row.rigName}</b>, ${row.plan}</span
+          ><span class="quiet"
+            >${new Date(row.date).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' })}${row.operator === '' ? '' : `, ${row.operator}`}</span
+          ></span
+        >
+        <span class="tail"
+          >${verdict}${notes.length === 0 ? nothing : html`<span>${notes.slice(0, 2).join(', ')}</span>`}</span
+        >
+      </a>
+    </li>`;
+  }
+
+  protected override firstUpdated(): void {
+    this.#watch.observe(this.scroller);
+    this.#measure();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#watch.disconnect();
+  }
+
+  /** A row in CSS pixels: text may be larger. */
+  #rowSize(): number {
+    return ROW_REM * Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
+  }
+
+  #measure(): void {
+    this.top = this.scroller.scrollTop;
+    this.height = this.scroller.clientHeight;
+  }
+}

@@ -1,0 +1,56 @@
+import type { CalloutRecord, CheckState } from '../../check/state.ts';
+import type { LogFile } from '../../record/log.ts';
+import type { Ms } from '../../units/time.ts';
+import { takenText } from '../check/said.ts';
+
+const CIRCUITS = ['primary', 'secondary'] as const;
+
+/** A callout as the transcript shows it. */
+export interface TranscriptLine {
+  readonly at: Ms;
+  readonly heard: string;
+  /** 0 to 1. */
+  readonly confidence: number;
+  readonly source: CalloutRecord['source'];
+  readonly step: string;
+  /** How it was treated, in words. */
+  readonly taken: string;
+  /** Its needles were corrected later. */
+  readonly corrected: boolean;
+  /** Id of its sound, when the log names one. */
+  readonly clip?: string;
+}
+
+/** Every callout of a judged log, in order. */
+export function transcriptLines(log: Pick<LogFile, 'entries'>, state: CheckState): TranscriptLine[] {
+  const { callouts, start } = state;
+  const heard = log.entries.flatMap(({ event }) => (event.type === 'callout' ? [event] : []));
+  const corrected = correctedCallouts(state);
+  return callouts.map((callout, at) => {
+    const clip = heard[at]?.clip;
+    return {
+      at: callout.at,
+      heard: callout.heard === '' ? '(speech)' : callout.heard,
+      confidence: callout.confidence,
+      source: callout.source,
+      step: start.plan.steps.find(({ id }) => id === callout.step)?.title ?? callout.step,
+      taken: corrected.has(at) ? 'corrected' : takenText(callout, false),
+      corrected: corrected.has(at),
+      ...(clip === undefined ? {} : { clip }),
+    };
+  });
+}
+
+/** Callouts of needles that stand otherwise in the reading that was made of them. */
+export function correctedCallouts({ callouts, records }: CheckState): ReadonlySet<number> {
+  const found = new Set<number>();
+  for (const reading of records.flatMap(({ progress }) => progress.readings)) {
+    for (const at of reading.callouts) {
+      const said = callouts[at]?.meaning?.reading;
+      if (said === undefined) continue;
+      if (CIRCUITS.some((circuit) => said[circuit] !== undefined && said[circuit].value !== reading[circuit]?.value))
+        found.add(at);
+    }
+  }
+  return found;
+}
