@@ -16,7 +16,7 @@ export interface EarModelsParts {
 }
 
 /** Work on the models; one at a time. */
-export interface ModelJob {
+interface ModelJob {
   readonly doing: string;
   /** Bytes so far, and in all, of a download. */
   readonly received?: number;

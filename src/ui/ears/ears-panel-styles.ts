@@ -3,8 +3,7 @@ import { css } from 'lit';
 export const earsPanelStyles = css`
   section,
   form,
-  .model,
-  fieldset {
+  .model {
     display: grid;
     gap: 0.6rem;
   }
