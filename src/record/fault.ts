@@ -1,5 +1,5 @@
 /** What can be wrong with a log. */
-export type FaultKind =
+type FaultKind =
   | 'header-edited'
   | 'edited'
   | 'dropped'

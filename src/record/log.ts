@@ -38,7 +38,7 @@ export interface SealEvent {
 }
 
 /** An officer's words about a sealed check. Signed with `key`, the key of the device it was written on. */
-export interface RemarkEvent {
+interface RemarkEvent {
   readonly type: 'remark';
   readonly officer: string;
   readonly text: string;
@@ -49,7 +49,7 @@ export interface RemarkEvent {
 }
 
 /** An officer has seen the check and stands for having seen it. */
-export interface CountersignedEvent {
+interface CountersignedEvent {
   readonly type: 'countersigned';
   readonly officer: string;
   readonly wall: string;

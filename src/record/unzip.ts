@@ -2,7 +2,7 @@ import { Inflate } from 'fflate';
 import { bad, good, type Outcome } from '../units/outcome.ts';
 
 /** Far beyond any export of checks: what is beyond these is made to exhaust the reader. Sizes in bytes, unpacked. */
-export const ZIP_LIMITS = {
+const ZIP_LIMITS = {
   entries: 10_000,
   entryBytes: 64 * 2 ** 20,
   totalBytes: 2 * 2 ** 30,
