@@ -1,7 +1,9 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { parseArgs } from 'node:util';
 import { writeModel } from '../../src/cli/assets-model.ts';
+import { voskRecogniser } from '../../src/cli/open-vosk.ts';
 import { compile } from '../../src/grammar/compile.ts';
 import { PRONUNCIATIONS } from '../../src/grammar/pronunciations.ts';
 import type { Ruleset } from '../../src/grammar/ruleset.ts';
@@ -10,7 +12,9 @@ import { folderModelStore } from '../../src/hearing/embedded/store-node.ts';
 import { createEndpointer, type EndpointEvent, type Utterance } from '../../src/hearing/endpointer.ts';
 import type { Recogniser } from '../../src/hearing/port.ts';
 import { samplesToMs } from '../../src/units/time.ts';
+import { problemLine } from '../../src/units/outcome.ts';
 import { loadGrammar } from '../support/grammar.ts';
+import { buildTinyModel } from '../support/tiny-model/tiny-model.ts';
 import { dieselIdle, joined, over, rms, silence } from '../unit/hearing/signals.ts';
 import {
   ATTRIBUTION,
@@ -26,8 +30,10 @@ import {
 } from './hearing-material.ts';
 
 /**
- * How well the embedded engine hears, through the endpointer as in a check: people's single words and digits, digit
+ * How well each engine hears, through the endpointer as in a check: people's single words and digits, digit
  * strings glued from them, synthetic readings, and speech that is not for us; quiet and over synthetic diesel idle.
+ * `--model PATH` names a Vosk model, `--model tiny` makes the one of the tests; without it the first in `public/models/`
+ * is taken, and a model that is absent is reported as absent. `--engine NAME` leaves the other engine out.
  */
 const NOISE_DB = [undefined, 20, 10, 5] as const;
 const BEFORE = silence(2500);
@@ -50,25 +56,29 @@ interface Cost {
   readonly result: number[];
 }
 
-function closed(name: string, sentences: string): Ruleset {
+function closed(name: string, sentences: string, phrases: readonly string[]): Ruleset {
   const list = [...new Set(sentences.match(/[a-z]+/g))].sort();
   return {
     id: name,
     rules: [name],
     jsgf: `#JSGF V1.0;\ngrammar ${name};\npublic <active> = ${sentences};\n`,
     words: list,
-    phrases: [],
+    phrases,
   };
 }
 
 const grammar = loadGrammar();
 const readings = compile(grammar, ['readings'], 'psi');
 const anything = compile(grammar, ['anything'], 'psi');
-const digitWords = closed('digits', DIGITS.join(' | '));
-const cueWords = closed('cuewords', CUES.join(' | '));
-const digitString = closed('strings', `one (zero | one | two | three | four | five) (${DIGITS.join(' | ')})`);
+const digitWords = closed('digits', DIGITS.join(' | '), DIGITS);
+const cueWords = closed('cuewords', CUES.join(' | '), CUES);
+const digitString = closed(
+  'strings',
+  `one (zero | one | two | three | four | five) (${DIGITS.join(' | ')})`,
+  DIGITS.slice(0, 6).flatMap((second) => DIGITS.map((third) => `one ${second} ${third}`)),
+);
 
-async function openEngine(folder: string): Promise<Recogniser> {
+async function openEmbedded(folder: string): Promise<Recogniser> {
   const rulesets = [anything, readings, digitWords, cueWords, digitString];
   const all = [...new Set(rulesets.flatMap((ruleset) => ruleset.words))];
   const model = await writeModel(folder, { words: all, pronunciations: PRONUNCIATIONS });
@@ -76,6 +86,16 @@ async function openEngine(folder: string): Promise<Recogniser> {
   const engine = createEmbeddedEngine(folderModelStore(folder));
   await engine.load(() => undefined);
   return engine;
+}
+
+/** The vosk engine, or the line that says why it is absent. */
+async function openVosk(folder: string, model: string | undefined): Promise<Recogniser | string> {
+  const tiny = join(folder, 'tiny-model.tgz');
+  if (model === 'tiny') await writeFile(tiny, await buildTinyModel());
+  const engine = await voskRecogniser(model === 'tiny' ? tiny : model);
+  if (!engine.ok) return problemLine(engine.problem);
+  await engine.value.load(() => undefined);
+  return engine.value;
 }
 
 function cut(sound: Float32Array): { readonly utterance: Utterance; readonly told: number }[] {
@@ -138,11 +158,10 @@ function quantile(values: readonly number[], share: number): string {
   return `${(sorted[Math.floor(share * (sorted.length - 1))] ?? NaN).toFixed(0)} ms`;
 }
 
-const folder = await mkdtemp(join(tmpdir(), 'two-needles-bench-'));
-try {
-  const engine = await openEngine(folder);
-  const cost: Cost = { processor: 0, sound: 0, endpoint: [], result: [] };
-  const sets: [name: string, ruleset: Ruleset, material: Said[]][] = [
+type Set = readonly [name: string, ruleset: Ruleset, material: readonly Said[]];
+
+async function materialSets(): Promise<Set[]> {
+  const sets: Set[] = [
     ['synthetic readings', readings, await syntheticReadings()],
     ['unrelated sentences (synthetic)', anything, await unrelatedSentences()],
   ];
@@ -157,7 +176,12 @@ try {
   } else {
     console.log('SKIPPED: 5 sets of human recordings: ../shared/data is not there.');
   }
-  console.log(`${'hearing, embedded engine'.padEnd(34)}noise    said  exact  wrong  nothing`);
+  return sets;
+}
+
+async function bench(engine: Recogniser, title: string, sets: readonly Set[], megabytes: number): Promise<void> {
+  const cost: Cost = { processor: 0, sound: 0, endpoint: [], result: [] };
+  console.log(`\n${title.padEnd(34)}noise    said  exact  wrong  nothing`);
   for (const [name, ruleset, material] of sets) {
     for (const db of NOISE_DB) {
       const row = await measure(engine, ruleset, material, db, cost);
@@ -171,18 +195,42 @@ try {
       );
     }
   }
-  console.log(`real-time factor (processor time): ${(cost.processor / cost.sound).toFixed(2)} (target 0.25)`);
+  console.log(
+    `real-time factor (processor time): ${(cost.processor / cost.sound).toFixed(2)} (target ${engine.id === 'vosk' ? '0.5' : '0.25'})`,
+  );
   console.log(
     `end of last word to end told: median ${quantile(cost.endpoint, 0.5)}, p95 ${quantile(cost.endpoint, 0.95)}`,
   );
   console.log(
     `end of last word to result, live: median ${quantile(cost.result, 0.5)} (target 450 ms), p95 ${quantile(cost.result, 0.95)}`,
   );
+  console.log(`memory: ${megabytes.toFixed(0)} MB more in the process with the engine loaded`);
+}
+
+const { values: options } = parseArgs({
+  args: process.argv.slice(2),
+  options: { model: { type: 'string' }, engine: { type: 'string' } },
+});
+const folder = await mkdtemp(join(tmpdir(), 'two-needles-bench-'));
+try {
+  const sets = await materialSets();
+  for (const [id, title, open] of [
+    ['embedded', 'hearing, embedded engine', () => openEmbedded(folder)],
+    ['vosk', `hearing, vosk engine (${options.model ?? 'public/models'})`, () => openVosk(folder, options.model)],
+  ] as const) {
+    if (options.engine !== undefined && options.engine !== id) continue;
+    const before = process.memoryUsage.rss();
+    const engine = await open();
+    if (typeof engine === 'string') console.log(`\n${title}: ABSENT. ${engine}`);
+    else {
+      await bench(engine, title, sets, (process.memoryUsage.rss() - before) / 1e6);
+      await engine.close();
+    }
+  }
   console.log(
-    'Noise is a synthetic diesel idle, not a recording of a cab. "Wrong" is before plausibility, read-back and asking.',
+    '\nNoise is a synthetic diesel idle, not a recording of a cab. "Wrong" is before plausibility, read-back and asking.',
   );
   if (hasRecordings()) console.log(ATTRIBUTION);
-  await engine.close();
 } finally {
   await rm(folder, { recursive: true });
 }

@@ -1,0 +1,17 @@
+/** `npm run bench -- NAME …`: runs one bench with what follows as its arguments; all of them without a name. */
+const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
+  airsystem: () => import('./airsystem.ts'),
+  hearing: () => import('./hearing.ts'),
+  replay: () => import('./replay.ts'),
+};
+
+const [name] = process.argv.slice(2, 3);
+const chosen = name === undefined ? Object.values(BENCHES) : [BENCHES[name]];
+// The benches read their own arguments as if they had been started alone.
+process.argv.splice(2, 1);
+for (const bench of chosen) {
+  if (bench === undefined) {
+    console.error(`There is no bench “${name ?? ''}”. The benches are: ${Object.keys(BENCHES).join(', ')}.`);
+    process.exitCode = 2;
+  } else await bench();
+}
