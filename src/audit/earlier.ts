@@ -17,6 +17,14 @@ export interface Beside {
   readonly checks: number;
 }
 
+/** Said by another figure already (a drop by its rate), or up to the operator (when the needles are called). */
+const NOT_COMPARED: ReadonlySet<FigureName> = new Set([
+  'interval',
+  'primary',
+  'secondary',
+  'primaryDrop',
+  'secondaryDrop',
+]);
 /** Older checks say little of the rig as it is. */
 const MOST = 10;
 
@@ -29,7 +37,7 @@ export function besideEarlier(rows: readonly Row[], check: string): Beside[] {
     .sort((a, b) => b.date.localeCompare(a.date));
   return row.steps.flatMap(({ id, title, figures }) =>
     (figures ?? []).flatMap(({ name, value, unit }) => {
-      if (id === undefined || name === 'interval') return [];
+      if (id === undefined || NOT_COMPARED.has(name)) return [];
       const values = earlier
         .flatMap((each) => figureOf(each, id, name) ?? [])
         .slice(0, MOST)

@@ -140,6 +140,22 @@ export const logDetailStyles = css`
     gap: 1rem;
     grid-template-columns: repeat(auto-fill, minmax(min(20rem, 100%), 1fr));
   }
+  @media (max-width: 34rem) {
+    .callouts tr {
+      display: grid;
+      grid-template-columns: 3.2rem minmax(0, 1fr) auto;
+      border-bottom: 1px solid var(--hair);
+    }
+    .callouts td,
+    .callouts th {
+      border-bottom: 0;
+    }
+    .callouts td:last-child,
+    .callouts th:last-child {
+      grid-column: 2 / -1;
+      padding-top: 0;
+    }
+  }
   @media (min-width: 60rem) {
     .columns {
       grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr);

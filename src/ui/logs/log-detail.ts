@@ -202,7 +202,7 @@ export class LogDetail extends LitElement {
 
   #transcript(lines: readonly TranscriptLine[], clips: ReadonlySet<string>) {
     return html`<div class="scroll" tabindex="0" role="region" aria-label="Callouts">
-      <table>
+      <table class="callouts">
         <thead>
           <tr>
             <th scope="col">Time</th>

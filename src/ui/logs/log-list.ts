@@ -1,4 +1,4 @@
-import { LitElement, css, html, nothing } from 'lit';
+import { LitElement, css, html } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Row } from '../../audit/row.ts';
@@ -10,7 +10,7 @@ import { checkHref } from '../shell/places.ts';
 /** Rows beyond the edges of the view that are kept drawn, so that scrolling by keys has somewhere to go. */
 const BEYOND = 6;
 /** Of a row, in rem; the styles below keep to it. */
-const ROW_REM = 4.6;
+const ROW_REM = 5;
 
 /** The checks, newest first. Only the rows in view are drawn, whatever their number. */
 @customElement('tn-log-list')
@@ -99,16 +99,6 @@ export class LogList extends LitElement {
         overflow: hidden;
         text-overflow: ellipsis;
       }
-      .tail {
-        text-align: right;
-        font-weight: 800;
-      }
-      .tail span {
-        display: block;
-        font-weight: 500;
-        font-size: 0.9rem;
-        color: var(--ink);
-      }
       .none {
         padding: 1rem;
       }
@@ -148,13 +138,10 @@ export class LogList extends LitElement {
         <span class="mark" aria-hidden="true">${VERDICT_MARK[verdict]}</span>
         <span class="what"
           ><span><b>${row.rigName}</b>, ${row.plan}</span
-          ><span class="quiet"
-            >${new Date(row.date).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' })}${row.operator === '' ? '' : `, ${row.operator}`}</span
-          ></span
+          ><span>${new Date(row.date).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' })}</span
+          ><span class="quiet">${[row.operator, ...notes].filter((part) => part !== '').join(', ')}</span></span
         >
-        <span class="tail"
-          >${verdict}${notes.length === 0 ? nothing : html`<span>${notes.slice(0, 2).join(', ')}</span>`}</span
-        >
+        <b>${verdict}</b>
       </a>
     </li>`;
   }

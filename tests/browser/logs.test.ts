@@ -1,0 +1,251 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import axe from 'axe-core';
+import { memoryStore } from '../../src/record/memory-store.ts';
+import type { ChainedStore } from '../../src/record/chained-store.ts';
+import type { EntryStore } from '../../src/record/record-store.ts';
+import { loadStory } from '../../src/ui/logs/story-logs.ts';
+import { Bench, chained, deep, find, mount, press, settle, until } from './support/parts.ts';
+
+/** Rules of WCAG 2.0 to 2.2, levels A and AA. */
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+const FAILED = 'story-ladder-36-12';
+
+let inner: EntryStore;
+let store: ChainedStore;
+
+async function open(hash: string, theme: 'day' | 'night' = 'day'): Promise<void> {
+  location.hash = hash;
+  const bench = new Bench();
+  bench.stored.set('settings', { theme });
+  inner = memoryStore();
+  store = await chained(inner);
+  const parts = await bench.parts({ store });
+  const { plans, profiles, language } = parts;
+  await loadStory(store, { plan: plans[0]!, profile: profiles[0]!, lastDay: '2026-03-30', parse: language.parse });
+  await mount(parts);
+}
+
+const counted = (): string => find('.count')?.textContent.trim() ?? '';
+const links = (): HTMLAnchorElement[] =>
+  [...deep(document.body)].filter(
+    (each): each is HTMLAnchorElement => each instanceof HTMLAnchorElement && each.closest('li') !== null,
+  );
+
+async function set(name: string, value: string | boolean): Promise<void> {
+  const control = await until(
+    () => find<HTMLInputElement>(`tn-log-filter [name=${name}], form[role=search] [name=${name}]`),
+    name,
+  );
+  if (typeof value === 'boolean') control.checked = value;
+  else control.value = value;
+  control.dispatchEvent(new Event('input', { bubbles: true }));
+  await settle();
+}
+
+async function choose(...files: File[]): Promise<void> {
+  const input = await until(() => find<HTMLInputElement>('input[type=file][accept*=zip]'), 'the picker');
+  const data = new DataTransfer();
+  for (const file of files) data.items.add(file);
+  input.files = data.files;
+  input.dispatchEvent(new Event('change'));
+}
+
+async function violations(): Promise<string[]> {
+  const found = await axe.run(document.body, { runOnly: { type: 'tag', values: TAGS } });
+  return found.violations.flatMap(({ id, nodes }) =>
+    nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`),
+  );
+}
+
+beforeEach(() => {
+  location.hash = '';
+});
+afterEach(() => {
+  document.body.replaceChildren();
+  location.hash = '';
+});
+
+describe('the Logs screen', () => {
+  it('lists checks newest first, narrows them by rig, verdict, drift and text, and keeps the filter in the address', async () => {
+    await open('#logs');
+    await until(() => counted() === '40 checks', 'the count');
+    expect(links()[0]?.textContent).toContain('Ladder 36');
+    await set('rig', 'tender-34');
+    expect(counted()).toBe('14 of 40 checks');
+    await set('verdict', 'fail');
+    expect(counted()).toBe('1 of 40 checks');
+    expect(location.hash).toBe('#logs?rig=tender-34&verdict=fail');
+    await press('Clear the filter');
+    await until(() => find('tn-log-list')?.shadowRoot?.textContent.includes('rig drifts'), 'the drift to be known');
+    await set('drifting', true);
+    expect(counted()).toBe('13 of 40 checks');
+    await set('text', 'lindqvist nowhere');
+    expect(counted()).toBe('0 of 40 checks');
+  });
+
+  it('opens with the filter of the address', async () => {
+    await open('#logs?step=low-air-warning&verdict=fail');
+    await until(() => counted() === '1 of 40 checks', 'the one check');
+    expect(links().map(({ hash }) => hash)).toEqual(['#logs/story-tender-34-05']);
+  });
+
+  it('draws only the rows in view', async () => {
+    await open('#logs');
+    await until(() => links().length > 0, 'rows');
+    expect(links().length).toBeLessThan(30);
+    const scroller = await until(() => find<HTMLElement>('.scroller'), 'the scroller');
+    scroller.scrollTop = scroller.scrollHeight;
+    await until(() => find('li[aria-posinset="40"]'), 'the last row');
+    expect(find('li[aria-posinset="1"]')).toBeUndefined();
+  });
+
+  it('says one clear line for a file that is no log, and keeps what it has', async () => {
+    await open('#logs');
+    await choose(new File(['{"rig":'], 'notes.json', { type: 'application/json' }));
+    await until(() => find('li.bad'), 'the line');
+    expect([...deep(document.body)].filter((each) => each.matches('li.bad')).map((each) => each.textContent)).toEqual([
+      'notes.json: The log is cut short, or is not JSON. Copy or export it again.',
+    ]);
+    expect(counted()).toBe('40 checks');
+  });
+
+  it('takes in a log that was edited, warns which entry broke, and shows it all the same', async () => {
+    await open('#logs');
+    const log = structuredClone((await store.log('story-engine-31-00'))!);
+    const entry = log.entries[3]!;
+    const edited = {
+      ...log,
+      header: log.header,
+      entries: log.entries.map((each) =>
+        each === entry ? { ...each, event: { ...entry.event, heard: '<b>no</b>' } } : each,
+      ),
+    };
+    await store.remove('story-engine-31-00');
+    await choose(new File([JSON.stringify(edited)], 'edited.json'));
+    await until(() => find('li.bad', /Entry 3/), 'the warning');
+    location.hash = '#logs/story-engine-31-00';
+    const warning = await until(() => find('.warning', /does not verify/), 'the warning on the check');
+    expect(warning.textContent).toContain('Entry 3');
+    // What was written into it is shown as text.
+    expect(find('td.heard', '<b>no</b>')).toBeDefined();
+    location.hash = '#logs?troubled=1';
+    await until(() => counted() === '1 of 40 checks', 'the check among those that do not verify');
+  });
+
+  it('loads the made-up weeks and removes them again', async () => {
+    await open('#logs');
+    await press('Remove the made-up checks');
+    await until(() => counted() === '0 checks', 'an empty list');
+    await press('Load twelve made-up weeks');
+    await until(() => counted() === '40 checks', 'the story');
+  }, 60_000);
+});
+
+describe('one check', () => {
+  it('shows verdicts, chart, transcript with corrections struck through, earlier checks and trends', async () => {
+    await open('#logs/story-engine-31-01');
+    const detail = await until(() => find('tn-log-detail')?.shadowRoot?.querySelector('.callouts'), 'the transcript');
+    const struck = [...detail.querySelectorAll('s')].map((each) => each.textContent);
+    expect(struck).toHaveLength(1);
+    expect(find('.sound', /This log verifies/)).toBeDefined();
+    expect(find('svg[aria-label^="Needles over time"]')).toBeDefined();
+    expect(find('section[aria-label=Trends]')).toBeDefined();
+    expect(find('section[aria-label="Earlier checks"] table')).toBeDefined();
+  });
+
+  it('judges again under other limits beside the log, and changes nothing', async () => {
+    await open(`#logs/${FAILED}`);
+    const select = await until(
+      () => find<HTMLSelectElement>('tn-judge-again')?.shadowRoot?.querySelector('select'),
+      'limits',
+    );
+    const before = await store.log(FAILED);
+    const other = [...select.options].find(({ text }) => /Western Australia|New Zealand|CDL/.test(text))!;
+    select.value = other.value;
+    select.dispatchEvent(new Event('change'));
+    const table = await until(() => find('tn-judge-again')?.shadowRoot?.querySelector('table'), 'the table');
+    expect(table.textContent).toMatch(/Whole check\s+✕ fail/);
+    expect(await store.log(FAILED)).toEqual(before);
+  });
+
+  it('takes a note of repair and a countersignature, chained and verified', async () => {
+    await open(`#logs/${FAILED}`);
+    const panel = await until(() => find('tn-officer-panel')?.shadowRoot, 'the officer’s form');
+    const fill = (name: string, value: string): void => {
+      panel.querySelector<HTMLInputElement>(`[name=${name}]`)!.value = value;
+    };
+    fill('officer', 'Capt. R. Whitehorse');
+    fill('text', 'Brake chamber hose replaced <script>');
+    fill('repair', 'applied-leakage');
+    await press('Add the remark');
+    await until(() => find('li', /noted a repair \(Applied leakage\)/), 'the note');
+    expect(find('li', /hose replaced <script>/)).toBeDefined();
+    fill('officer', 'Capt. R. Whitehorse');
+    await press('Countersign');
+    await until(() => find('.sound', /Countersigned by Capt\. R\. Whitehorse/), 'the countersignature, verified');
+    const kinds = (await store.log(FAILED))!.entries.slice(-3).map(({ event }) => event.type);
+    expect(kinds).toEqual(['seal', 'remark', 'countersigned']);
+  });
+
+  it('says so when there is none of that address', async () => {
+    await open('#logs/nowhere');
+    await until(() => find('[role=alert]', /keeps no check/), 'the line');
+  });
+});
+
+describe('the Rigs screen', () => {
+  it('shows what drifts in words, the open defect, and the last check', async () => {
+    await open('#rigs');
+    const card = await until(
+      () => find('article[aria-label="Ladder 36"]', /Open defect: Applied leakage/),
+      'the defect',
+    );
+    expect(card.textContent).toMatch(/secondary drop in 60 s.*beyond the limit/s);
+    expect(find('article[aria-label="Engine 31"]', /no drift towards a limit/)).toBeDefined();
+    expect(find('article[aria-label="Tender 34"]', /1 closed defect/)).toBeDefined();
+  });
+
+  it('keeps changed settings', async () => {
+    await open('#rigs');
+    await until(() => find('article[aria-label="Ladder 36"]'), 'the rig');
+    await press(/^Edit\s*Ladder 36$/);
+    const form = await until(() => find('tn-rig-form')?.shadowRoot, 'the form');
+    form.querySelector<HTMLInputElement>('[name=name]')!.value = 'Ladder 36 spare';
+    await press('Save the rig');
+    await until(() => find('article[aria-label="Ladder 36 spare"]'), 'the new name');
+  });
+});
+
+describe('the way between the screens', () => {
+  it('is a bar of links that marks where one is and puts the focus on the heading', async () => {
+    await open('#logs');
+    expect(find('a[aria-current=page]')?.textContent).toBe('Logs');
+    find<HTMLAnchorElement>('nav a', 'Rigs')?.click();
+    await until(() => find('a[aria-current=page]')?.textContent === 'Rigs', 'the mark');
+    await until(() => find('tn-rigs-screen')?.shadowRoot?.activeElement?.textContent === 'Rigs', 'the focus');
+  });
+
+  it('is not there while a check runs', async () => {
+    await open('');
+    await press('Start the check');
+    await until(() => find('tn-check-screen'), 'the Check screen');
+    expect(find('tn-places')).toBeUndefined();
+    location.hash = '#logs';
+    await settle();
+    expect(find('tn-check-screen')).toBeDefined();
+  });
+});
+
+describe.each(['day', 'night'] as const)('the screens of the officer by %s', (theme) => {
+  it.each([
+    ['the list', '#logs', 'tn-log-list li'],
+    ['the filter', '#logs?verdict=fail', 'tn-log-filter form'],
+    ['one check', `#logs/${FAILED}`, '.callouts'],
+    ['the rigs', '#rigs', '.defect'],
+  ])('have no violation: %s', async (_name, hash, there) => {
+    await open(hash, theme);
+    await until(() => find(there.split(' ').at(-1)!), there);
+    await settle();
+    expect(await violations()).toEqual([]);
+  });
+});
