@@ -5,13 +5,13 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   replay: () => import('./replay.ts'),
 };
 
-const [name] = process.argv.slice(2, 3);
-const chosen = name === undefined ? Object.values(BENCHES) : [BENCHES[name]];
+const [chosenName] = process.argv.slice(2, 3);
+const chosen = chosenName === undefined ? Object.values(BENCHES) : [BENCHES[chosenName]];
 // The benches read their own arguments as if they had been started alone.
 process.argv.splice(2, 1);
 for (const bench of chosen) {
   if (bench === undefined) {
-    console.error(`There is no bench “${name ?? ''}”. The benches are: ${Object.keys(BENCHES).join(', ')}.`);
+    console.error(`There is no bench “${chosenName ?? ''}”. The benches are: ${Object.keys(BENCHES).join(', ')}.`);
     process.exitCode = 2;
   } else await bench();
 }

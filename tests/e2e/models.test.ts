@@ -191,7 +191,9 @@ describe('a model for the Vosk ear, in a browser', () => {
 
   it('is listed after a reload without network, hears a check, and outlives the death of its worker', async () => {
     const { page, context } = cab;
-    await page.evaluate(async () => void (await navigator.serviceWorker.ready));
+    await page.evaluate(async () => {
+      await navigator.serviceWorker.ready;
+    });
     await context.setOffline(true);
     await page.reload();
     await page.getByRole('heading', { name: 'tiny-model' }).waitFor();

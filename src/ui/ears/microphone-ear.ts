@@ -26,6 +26,8 @@ export interface MicrophoneEarParts {
 const RELEASE_MS = 250;
 /** How long a line about a passing trouble stays. */
 const TROUBLE_MS = 6000;
+/** The sound that the lost recogniser had not worked through is gone with it. */
+const SAY_AGAIN = 'Say again what was not read back.';
 
 /**
  * The microphone and its recogniser as one ear. A lost microphone comes back by itself; a recogniser that is lost for good is
@@ -101,7 +103,10 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
         ready = false;
         const after = listener === undefined ? undefined : engines[engines.indexOf(next) + 1];
         if (after !== undefined) {
-          trouble = { ...trouble, hearing: `${why} Now ${after.name} takes over from ${next.name}.`.trimStart() };
+          trouble = {
+            ...trouble,
+            hearing: `${why} Now ${after.name} takes over from ${next.name}. ${SAY_AGAIN}`.trimStart(),
+          };
           begin(after, true);
         }
         tell(heardBefore ? 'engine-lost' : undefined);

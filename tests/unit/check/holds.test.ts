@@ -37,6 +37,14 @@ describe('a hold', () => {
     ]);
   });
 
+  it('goes on when the engine died and was replaced, since the sound was not lost', () => {
+    const walk = holding().waitTo(40).send({ type: 'engine-restarted', at: 40_500, engine: 'vosk' });
+    expect(walk.last).toEqual([]);
+    expect(view(walk.state).hold).toEqual({ start: 20_000, due: 80_000 });
+    walk.waitTo(80).say(needles(117, 116), { at: 80 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+  });
+
   it('only calls for the needles when the count is switched off', () => {
     expect(nextDeadline(holding(needles(118, 117), false).state)).toBe(80_000);
   });

@@ -115,7 +115,8 @@ describe('the microphone and its recogniser as one ear', () => {
     const lost = hearing();
     lost.problem({ what: 'Hearing keeps stopping.', repair: 'The check goes on by touch and keyboard.' });
     lost.stopped?.();
-    const line = 'Hearing keeps stopping. Now the embedded ear takes over from the Vosk ear.';
+    const line =
+      'Hearing keeps stopping. Now the embedded ear takes over from the Vosk ear. Say again what was not read back.';
     expect(told.at(-1)).toEqual(['starting', line, 'engine-lost']);
     await ready();
     expect(told.at(-1)).toEqual(['listening', line, undefined]);
@@ -135,7 +136,9 @@ describe('the microphone and its recogniser as one ear', () => {
     await opened;
     expect(engines).toHaveLength(2);
     expect(told.filter(([, , lost]) => lost !== undefined)).toEqual([]);
-    expect(told.at(-1)?.[1]).toBe('The stored model is damaged. Now the embedded ear takes over from the Vosk ear.');
+    expect(told.at(-1)?.[1]).toBe(
+      'The stored model is damaged. Now the embedded ear takes over from the Vosk ear. Say again what was not read back.',
+    );
   });
 
   it('passes on that the recogniser was replaced, without calling the sound lost', async () => {
