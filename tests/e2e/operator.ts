@@ -25,6 +25,9 @@ export interface OperatorRecording {
   readonly seconds: number;
 }
 
+/** What a busy machine may take to hear and to begin its answer, beyond what the pace allows, in ms. */
+const BUSY = 1500;
+
 /** Time for a page to load the recogniser before the operator speaks, in ms. */
 const PAGE_LOAD = 12_000;
 
@@ -51,7 +54,8 @@ export async function speakCheck(
     operator: 'A. Okafor',
     asking: 'ask',
   };
-  const pace = options.answers ? livePace(start, grammar, true) : BRISK_PACE;
+  const answered = livePace(start, grammar, true);
+  const pace = options.answers ? { ...answered, pause: answered.pause + BUSY } : BRISK_PACE;
   const script = fullCabCheckScript(scenario, {
     holdSeconds: options.holdSeconds,
     afterHold: options.answers ? LIVE_AFTER_HOLD : BRISK_AFTER_HOLD,

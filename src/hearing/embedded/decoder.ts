@@ -67,6 +67,11 @@ async function createDecoder(engine: Engine, model: ModelAddresses): Promise<Dec
     // There is none. Left out, the engine fetches the address "null", and a server with a fallback page answers that.
     lda: 'blob:none',
     samprate: 16_000,
+    // Wider than the engine's own (1e-48, 1e-48, 7e-29): with those the right path sometimes dies on the way to the end of a
+    // whole reading, and then nothing is heard at all.
+    beam: 1e-64,
+    pbeam: 1e-64,
+    wbeam: 1e-48,
     loglevel: 'FATAL',
   });
   await decoder.initialize();
