@@ -1,5 +1,5 @@
 /** How answers sound. */
-export interface VoiceSettings {
+interface VoiceSettings {
   /** 1 is the voice's own speed; 0.5 to 2. */
   readonly rate: number;
   /** 0 (silent) to 1. */

@@ -12,7 +12,7 @@ import { readWav } from '../hearing/wav.ts';
 import { readBytes } from './read-inputs.ts';
 import { readTranscript, type Transcript } from './webvtt.ts';
 
-export interface HeardUtterance {
+interface HeardUtterance {
   readonly at: Ms;
   readonly end: Ms;
   readonly heard: string;
@@ -22,7 +22,7 @@ export interface HeardUtterance {
 }
 
 /** What an utterance is listened for with. */
-export interface Listening {
+interface Listening {
   readonly grammar: Grammar;
   readonly rules: readonly string[];
   readonly unit: PressureUnit;

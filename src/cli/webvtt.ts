@@ -7,7 +7,7 @@ import type { Ms } from '../units/time.ts';
 export { writeTranscript } from '../record/transcript.ts';
 
 /** One thing the operator said, from a timed transcript. */
-export interface TranscriptCue {
+interface TranscriptCue {
   readonly at: Ms;
   readonly end: Ms;
   readonly text: string;
