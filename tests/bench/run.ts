@@ -1,3 +1,5 @@
+import process from 'node:process';
+
 /** `npm run bench -- NAME …`: runs one bench with what follows as its arguments; all of them without a name. */
 const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   airsystem: () => import('./airsystem.ts'),
