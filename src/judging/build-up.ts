@@ -6,7 +6,7 @@ import { compare } from './compare.ts';
 import { deliveredAir } from './delivered-air.ts';
 import type { Measurement } from './measurement.ts';
 import type { SpanEnd, TestLimits } from './profile.ts';
-import { lowerCircuit, needlesOf, readingFault } from './readings.ts';
+import { earlierNeedles, lowerCircuit, pairOf } from './readings.ts';
 import { requirementOf } from './required-time.ts';
 import type { Figure, RigSettings, StepResult } from './result.ts';
 import type { Entry, Sheet } from './sheet.ts';
@@ -34,12 +34,10 @@ interface Span {
  * time × span ÷ rise. With reservoir volumes known, also the free air that the compressor delivered.
  */
 export function judgeBuildUp(measurement: Measurement, limits: TestLimits | undefined, rig: RigSettings): StepResult {
-  const fault = readingFault(measurement.readings, 2);
-  const [first, second] = measurement.readings;
-  if (fault !== undefined || first === undefined || second === undefined)
-    return notJudged(fault ?? 'Two readings are needed.');
-  const window = windowOf(first, second, rig);
-  if (window === undefined || compare(window.seconds, 0) <= 0) {
+  const called = pairOf(measurement.readings);
+  if (typeof called === 'string') return notJudged(called);
+  const window = windowOf(...called, rig);
+  if (compare(window.seconds, 0) <= 0) {
     return notJudged('The upper pressure was not called after the lower one; there is no time to judge.');
   }
   if (compare(window.to, window.from) <= 0) {
@@ -78,13 +76,12 @@ export function judgeBuildUp(measurement: Measurement, limits: TestLimits | unde
 
 function spanOf(
   { from, to }: { readonly from: SpanEnd; readonly to: SpanEnd },
-  { earlier }: Measurement,
+  measurement: Measurement,
   unit: PressureUnit,
 ): Span | string {
   const endOf = (end: SpanEnd): number | string => {
     if ('value' in end) return pressureIn(end, unit);
-    const reading = earlier?.[end.of]?.at(-1);
-    const needles = reading === undefined ? undefined : needlesOf(reading);
+    const needles = earlierNeedles(measurement, end.of);
     if (needles === undefined)
       return `The span of the limit depends on the pressure of the step ${end.of}, which was not measured.`;
     return pressureIn({ value: needles[lowerCircuit(needles)], unit: needles.unit }, unit) * end.times;

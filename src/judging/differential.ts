@@ -1,7 +1,7 @@
 import { pressureIn } from '../units/pressure.ts';
 import { CIRCUITS } from './circuits.ts';
 import type { Measurement } from './measurement.ts';
-import { needlesOf, readingFault } from './readings.ts';
+import { earlierNeedles } from './readings.ts';
 import type { Needles } from './readings.ts';
 import type { RigSettings } from './result.ts';
 import { figure } from './sheet.ts';
@@ -13,8 +13,7 @@ import { combine, COVERAGE, readingUncertainty } from './uncertainty.ts';
  * cycles too often shows by a small one. Undefined without this check's cut-out.
  */
 export function differentialEntry(measurement: Measurement, cutIn: Needles, rig: RigSettings): Entry | undefined {
-  const reading = measurement.earlier?.['governor-cut-out']?.at(-1);
-  const cutOut = reading === undefined || readingFault([reading], 1) !== undefined ? undefined : needlesOf(reading);
+  const cutOut = earlierNeedles(measurement, 'governor-cut-out');
   if (cutOut === undefined) return undefined;
   const { unit } = cutIn;
   const outAt = (circuit: 'primary' | 'secondary'): number =>

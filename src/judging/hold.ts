@@ -17,7 +17,7 @@ import {
 import type { Leak, WarningLine } from './leak.ts';
 import type { Measurement } from './measurement.ts';
 import type { TestLimits } from './profile.ts';
-import { readingFault } from './readings.ts';
+import { pairOf } from './readings.ts';
 import type { RigSettings, StepResult } from './result.ts';
 import type { Entry, Sheet } from './sheet.ts';
 import { EMPTY_SHEET, judgedBy, notJudged } from './sheet.ts';
@@ -44,12 +44,11 @@ export interface HoldCase {
  * fails only by a drop that is already too large for the whole hold.
  */
 export function judgeHold({ measurement, limits, rig, warning }: HoldCase): StepResult {
-  const fault = readingFault(measurement.readings, 2);
-  const [first, second] = measurement.readings;
-  if (fault !== undefined || first === undefined || second === undefined)
-    return notJudged(fault ?? 'Two readings are needed.');
+  const called = pairOf(measurement.readings);
+  if (typeof called === 'string') return notJudged(called);
+  const [first, second] = called;
   const interval = (second.start - first.end) / 1000;
-  const leaks = CIRCUITS.flatMap((circuit) => leakOf(circuit, first, second, interval, rig));
+  const leaks = CIRCUITS.map((circuit) => leakOf(circuit, first, second, rig));
   const drops = leaks.map(dropEntry);
   if (compare(interval, 0) <= 0) {
     return notJudged('The second reading does not come after the first; there is no hold to judge.', {
@@ -58,17 +57,13 @@ export function judgeHold({ measurement, limits, rig, warning }: HoldCase): Step
     });
   }
   const air = airOf({ measurement, limits, rig, warning }, leaks);
-  const applied = (limits?.limits ?? []).flatMap((limit) =>
-    CIRCUITS.map((circuit) => appliedTo(limit, RATE_FIGURE[circuit])),
+  const contests = leaks.flatMap((leak) =>
+    (limits?.limits ?? []).map((limit) => ({ leak, limit: appliedTo(limit, RATE_FIGURE[leak.circuit]) })),
   );
-  const assessments = leaks.flatMap((leak) =>
-    applied
-      .filter(({ figure }) => figure === RATE_FIGURE[leak.circuit])
-      .flatMap((limit) => assess(rateSubject(leak), limit)),
-  );
+  const assessments = contests.flatMap(({ leak, limit }) => assess(rateSubject(leak), limit));
   const sheet: Sheet = {
     entries: [...drops, ...leaks.map(rateEntry), intervalEntry(first, second, interval), ...air.entries],
-    limits: applied,
+    limits: contests.map(({ limit }) => limit),
     assessments,
     missing: air.missing,
   };
@@ -122,13 +117,11 @@ function verdictOf(hold: Hold): StepResult {
 }
 
 /**
- * Whole seconds of hold after which every marginal circuit, leaking on as it did, is clear of its limit: the error of a
+ * Whole seconds of hold after which every circuit, leaking on as it did, is clear of its limit: the error of a
  * rate shrinks as the hold grows, its distance to the limit does not. Undefined when that takes `LONGEST_HOLD` or more.
  */
 function decidingHold(assessments: readonly Assessment[], interval: number): number | undefined {
-  const needed = assessments
-    .filter(({ verdict }) => verdict === 'marginal')
-    .map(({ uncertainty, margin }) => (uncertainty * interval) / margin);
+  const needed = assessments.map(({ uncertainty, margin }) => (uncertainty * interval) / margin);
   const seconds = Math.ceil(Math.max(...needed));
   return seconds < LONGEST_HOLD ? seconds : undefined;
 }

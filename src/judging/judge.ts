@@ -4,7 +4,7 @@ import type { WarningLine } from './leak.ts';
 import type { Measurement } from './measurement.ts';
 import { judgeConfirmation, judgeObservation } from './observation.ts';
 import type { LimitProfile } from './profile.ts';
-import { lowerCircuit, needlesOf, readingFault } from './readings.ts';
+import { earlierNeedles, lowerCircuit } from './readings.ts';
 import type { CheckVerdict, RigSettings, StepResult, Verdict } from './result.ts';
 import { judgeSingle } from './single.ts';
 
@@ -38,8 +38,7 @@ export function judge(measurement: Measurement, profile: LimitProfile, rig: RigS
 
 /** The rig's own low-air warning of this check, else the lowest the profile allows. */
 function warningLine(measurement: Measurement, profile: LimitProfile): WarningLine | undefined {
-  const reading = measurement.earlier?.['low-air-warning']?.at(-1);
-  const needles = reading === undefined || readingFault([reading], 1) !== undefined ? undefined : needlesOf(reading);
+  const needles = earlierNeedles(measurement, 'low-air-warning');
   if (needles !== undefined) {
     return { pressure: { value: needles[lowerCircuit(needles)], unit: needles.unit }, from: 'as called in this check' };
   }

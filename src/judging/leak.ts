@@ -5,7 +5,7 @@ import type { Subject } from './assess.ts';
 import { CIRCUIT_WORDS } from './circuits.ts';
 import type { Circuit } from './circuits.ts';
 import { LITRES_PER_CUBIC_FOOT } from './compare.ts';
-import type { TimedReading } from './measurement.ts';
+import type { Needles } from './readings.ts';
 import type { FigureUnit, RigSettings } from './result.ts';
 import type { Entry } from './sheet.ts';
 import { figure } from './sheet.ts';
@@ -30,31 +30,20 @@ const RATE_UNIT: Readonly<Record<PressureUnit, FigureUnit>> = { psi: 'psi/min', 
 export const RATE_FIGURE = { primary: 'primaryRate', secondary: 'secondaryRate' } as const;
 const DROP_FIGURE = { primary: 'primaryDrop', secondary: 'secondaryDrop' } as const;
 
-/** The circuit's drop between two readings that called it in one unit; nothing otherwise. */
-export function leakOf(
-  circuit: Circuit,
-  first: TimedReading,
-  second: TimedReading,
-  interval: number,
-  rig: RigSettings,
-): readonly Leak[] {
-  const before = first[circuit];
-  const after = second[circuit];
-  if (before === undefined || after === undefined || before.unit !== after.unit) return [];
-  const { unit } = before;
+/** The circuit's drop in a hold: from the end of the first callout to the onset of the second. */
+export function leakOf(circuit: Circuit, first: Needles, second: Needles, rig: RigSettings): Leak {
+  const { unit } = first;
   const reading = readingUncertainty(rig, circuit, unit);
-  return [
-    {
-      circuit,
-      before: before.value,
-      after: after.value,
-      unit,
-      drop: before.value - after.value,
-      dropError: COVERAGE * combine(reading, reading),
-      interval,
-      resolution: resolutionOf(rig, circuit, unit),
-    },
-  ];
+  return {
+    circuit,
+    before: first[circuit],
+    after: second[circuit],
+    unit,
+    drop: first[circuit] - second[circuit],
+    dropError: COVERAGE * combine(reading, reading),
+    interval: (second.start - first.end) / 1000,
+    resolution: resolutionOf(rig, circuit, unit),
+  };
 }
 
 /** Pressure per minute: drop × 60 ÷ interval. */
@@ -104,7 +93,7 @@ export function rateEntry(leak: Leak): Entry {
   };
 }
 
-export function intervalEntry(first: TimedReading, second: TimedReading, interval: number): Entry {
+export function intervalEntry(first: Needles, second: Needles, interval: number): Entry {
   return {
     name: 'interval',
     figure: figure(interval, 's', 0),

@@ -3,7 +3,7 @@ import type { Subject } from './assess.ts';
 import { appliedTo } from './applied.ts';
 import type { Measurement } from './measurement.ts';
 import type { TestLimits } from './profile.ts';
-import { lowerCircuit, needlesOf, readingFault } from './readings.ts';
+import { earlierNeedles, lowerCircuit } from './readings.ts';
 import type { Needles } from './readings.ts';
 import type { AppliedLimit, RigSettings } from './result.ts';
 import { figure } from './sheet.ts';
@@ -27,8 +27,7 @@ export function orderContest(
   | undefined {
   const rule = limits?.belowWarning;
   if (rule === undefined) return undefined;
-  const reading = measurement.earlier?.['low-air-warning']?.at(-1);
-  const warning = reading === undefined || readingFault([reading], 1) !== undefined ? undefined : needlesOf(reading);
+  const warning = earlierNeedles(measurement, 'low-air-warning');
   if (warning === undefined)
     return { missing: ['The order of warning and spring brakes needs the low-air warning of this check.'] };
   const { unit } = needles;

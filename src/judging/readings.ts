@@ -1,9 +1,10 @@
 import { pressureIn } from '../units/pressure.ts';
 import type { Pressure, PressureUnit } from '../units/pressure.ts';
+import type { Ms } from '../units/time.ts';
 import { CIRCUITS } from './circuits.ts';
 import type { Circuit } from './circuits.ts';
 import { compare } from './compare.ts';
-import type { TimedReading } from './measurement.ts';
+import type { Measurement, TestId, TimedReading } from './measurement.ts';
 import type { RigSettings } from './result.ts';
 import type { Entry } from './sheet.ts';
 import { figure } from './sheet.ts';
@@ -13,43 +14,68 @@ import { shown } from './wording.ts';
 /** Above every dial of a rig: a reading beyond it was misheard or misread. */
 const HIGHEST_PRESSURE: Pressure = { value: 160, unit: 'psi' };
 
-/** Both needles in one unit. */
+const MIXED = 'The readings mix psi and kPa; call all of a test in one unit.';
+
+/** Both needles of one callout, in one unit, with the time of its words. */
 export interface Needles {
   readonly primary: number;
   readonly secondary: number;
   readonly unit: PressureUnit;
+  readonly start: Ms;
+  readonly end: Ms;
 }
 
-/** Why readings cannot be judged, in one sentence; undefined when they can. Times are looked at by the tests that need them. */
-export function readingFault(readings: readonly TimedReading[], needed: number): string | undefined {
-  if (readings.length < needed) {
-    return needed === 1
-      ? 'No reading was called.'
-      : `${readings.length === 0 ? 'No reading' : 'Only one reading'} was called; two are needed.`;
-  }
-  const units = new Set<PressureUnit>();
+/** The first two readings of a test, or in one sentence why they cannot be judged. */
+export function pairOf(readings: readonly TimedReading[]): readonly [Needles, Needles] | string {
+  const called = calledNeedles(readings);
+  if (typeof called === 'string') return called;
+  const [first, second] = called;
+  if (first === undefined) return 'No reading was called; two are needed.';
+  return second === undefined ? 'Only one reading was called; two are needed.' : [first, second];
+}
+
+/** The last reading of a test, or in one sentence why it cannot be judged. */
+export function latestOf(readings: readonly TimedReading[]): Needles | string {
+  const called = calledNeedles(readings);
+  return typeof called === 'string' ? called : (called.at(-1) ?? 'No reading was called.');
+}
+
+/** The last usable reading of an earlier test of this check. */
+export function earlierNeedles({ earlier }: Measurement, test: TestId): Needles | undefined {
+  const latest = latestOf((earlier?.[test] ?? []).slice(-1));
+  return typeof latest === 'string' ? undefined : latest;
+}
+
+function calledNeedles(readings: readonly TimedReading[]): readonly Needles[] | string {
+  const called: Needles[] = [];
   for (const reading of readings) {
-    for (const circuit of CIRCUITS) {
-      const pressure = reading[circuit];
-      if (pressure === undefined) return `The ${circuit} needle was not called, and each circuit is judged alone.`;
-      if (!isPlausible(pressure))
-        return `A ${circuit} pressure of ${shown(pressure.value)} ${pressure.unit} is not possible on a rig.`;
-      units.add(pressure.unit);
-    }
-    if (!Number.isFinite(reading.start) || !Number.isFinite(reading.end)) return 'The time of a reading is not known.';
+    const needles = needlesOf(reading);
+    if (typeof needles === 'string') return needles;
+    called.push(needles);
   }
-  return units.size > 1 ? 'The readings mix psi and kPa; call all of a test in one unit.' : undefined;
+  return new Set(called.map(({ unit }) => unit)).size > 1 ? MIXED : called;
 }
 
-function isPlausible(pressure: Pressure): boolean {
-  const { value } = pressure;
-  return Number.isFinite(value) && value >= 0 && compare(value, pressureIn(HIGHEST_PRESSURE, pressure.unit)) <= 0;
+function needlesOf({ primary, secondary, start, end }: TimedReading): Needles | string {
+  if (primary === undefined) return missing('primary');
+  if (secondary === undefined) return missing('secondary');
+  if (!isPlausible(primary)) return impossible('primary', primary);
+  if (!isPlausible(secondary)) return impossible('secondary', secondary);
+  if (!Number.isFinite(start) || !Number.isFinite(end)) return 'The time of a reading is not known.';
+  if (primary.unit !== secondary.unit) return MIXED;
+  return { primary: primary.value, secondary: secondary.value, unit: primary.unit, start, end };
 }
 
-/** Both needles of a reading that has no fault. */
-export function needlesOf({ primary, secondary }: TimedReading): Needles | undefined {
-  if (primary === undefined || secondary === undefined) return undefined;
-  return { primary: primary.value, secondary: pressureIn(secondary, primary.unit), unit: primary.unit };
+function missing(circuit: Circuit): string {
+  return `The ${circuit} needle was not called, and each circuit is judged alone.`;
+}
+
+function impossible(circuit: Circuit, { value, unit }: Pressure): string {
+  return `A ${circuit} pressure of ${shown(value)} ${unit} is not possible on a rig.`;
+}
+
+function isPlausible({ value, unit }: Pressure): boolean {
+  return Number.isFinite(value) && value >= 0 && compare(value, pressureIn(HIGHEST_PRESSURE, unit)) <= 0;
 }
 
 /** The circuit of the lower needle; primary when both are level. */

@@ -7,7 +7,7 @@ import { differentialEntry } from './differential.ts';
 import type { Measurement, TestId } from './measurement.ts';
 import { orderContest } from './order.ts';
 import type { LimitFigure, TestLimits } from './profile.ts';
-import { higherCircuit, lowerCircuit, needleEntry, needlesOf, readingFault } from './readings.ts';
+import { higherCircuit, latestOf, lowerCircuit, needleEntry } from './readings.ts';
 import type { Needles } from './readings.ts';
 import type { AppliedLimit, FigureName, RigSettings, StepResult } from './result.ts';
 import { judgedBy, notJudged } from './sheet.ts';
@@ -48,10 +48,8 @@ const RULES: Readonly<Partial<Record<TestId, Rule>>> = {
 
 /** The tests that one reading decides: fills, plain readings, governor, low-air warning, spring brake activation. */
 export function judgeSingle(measurement: Measurement, limits: TestLimits | undefined, rig: RigSettings): StepResult {
-  const fault = readingFault(measurement.readings, 1);
-  const latest = measurement.readings.at(-1);
-  const needles = latest === undefined ? undefined : needlesOf(latest);
-  if (fault !== undefined || needles === undefined) return notJudged(fault ?? 'No reading was called.');
+  const needles = latestOf(measurement.readings);
+  if (typeof needles === 'string') return notJudged(needles);
   const rule = RULES[measurement.test];
   const difference = measurement.test === 'governor-cut-in' ? differentialEntry(measurement, needles, rig) : undefined;
   const order = orderContest(measurement, needles, limits, rig);

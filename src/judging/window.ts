@@ -1,6 +1,5 @@
 import type { PressureUnit } from '../units/pressure.ts';
-import type { TimedReading } from './measurement.ts';
-import { lowerCircuit, needlesOf } from './readings.ts';
+import { lowerCircuit } from './readings.ts';
 import type { Needles } from './readings.ts';
 import type { RigSettings } from './result.ts';
 import { combine, COVERAGE, readingUncertainty } from './uncertainty.ts';
@@ -18,11 +17,8 @@ export interface Window {
   readonly riseError: number;
 }
 
-/** The window between two readings that call both needles. */
-export function windowOf(first: TimedReading, second: TimedReading, rig: RigSettings): Window | undefined {
-  const start = needlesOf(first);
-  const end = needlesOf(second);
-  if (start === undefined || end === undefined) return undefined;
+/** The window from the onset of one callout to the onset of another. */
+export function windowOf(start: Needles, end: Needles, rig: RigSettings): Window {
   const low = lowerCircuit(start);
   const high = lowerCircuit(end);
   const { unit } = start;
@@ -32,7 +28,7 @@ export function windowOf(first: TimedReading, second: TimedReading, rig: RigSett
     from: start[low],
     to: end[high],
     unit,
-    seconds: (second.start - first.start) / 1000,
+    seconds: (end.start - start.start) / 1000,
     riseError: COVERAGE * combine(readingUncertainty(rig, low, unit), readingUncertainty(rig, high, unit)),
   };
 }

@@ -105,4 +105,39 @@ describe('a leakage hold', () => {
     };
     expect(judged('fire-practice', STATIC, hold([120, 120], [118.2, 120], 60), {}, fine).verdict).toBe('pass');
   });
+
+  it('that failed early names the circuit that dropped, in the unit of the limit', () => {
+    const result = judged('canada-ontario', 'applied-leakage', hold([120, 120], [120, 116], 30));
+    expect(result.verdict).toBe('fail');
+    expect(result.reason).toBe(
+      'Secondary dropped 27.6 kPa in only 30 s; a whole hold of 60 s allows 21 kPa (Ontario MTO handbooks air brake sections).',
+    );
+    expect(result.margin?.figure).toBe('secondaryRate');
+  });
+
+  it('within the reading error may show a rise', () => {
+    const result = judged('fire-practice', STATIC, hold([120, 120], [120.5, 120.5], 60));
+    expect(result.verdict).toBe('pass');
+    expect(result.reason).toBe(
+      'Primary rose 0.5 psi in 60 s, -0.5 psi a minute; limit 2 psi a minute (common practice).',
+    );
+    expect(result.decidingHold).toBeUndefined();
+  });
+
+  it('says of a needle that stood still that it dropped 0', () => {
+    expect(judged('fire-practice', STATIC, hold([120, 120], [120, 120], 60)).reason).toMatch(/^Primary dropped 0 psi/);
+  });
+
+  it('at exactly the reading error: a rise is still no rise, a margin is enough', () => {
+    // A resolution of √1.5 psi gives a drop the expanded uncertainty of 1 psi.
+    const dial = { value: Math.sqrt(1.5), unit: 'psi' as const };
+    const rig = { ...ENGINE_31, resolution: { primary: dial, secondary: dial } };
+    expect(judged('fire-practice', STATIC, hold([120, 120], [120, 121], 60), {}, rig).verdict).toBe('pass');
+    expect(judged('fire-practice', STATIC, hold([120, 120], [120, 119], 60), {}, rig).verdict).toBe('pass');
+  });
+
+  it('gives each circuit its own limits', () => {
+    const { limits } = judged('fire-practice', STATIC, hold([120, 120], [119, 119], 60));
+    expect(limits.map(({ figure }) => figure)).toEqual(['primaryRate', 'secondaryRate']);
+  });
 });

@@ -254,4 +254,24 @@ describe('a test of one reading', () => {
       source: { document: 'called by the operator', sure: 'practice' },
     });
   });
+
+  it('a margin of exactly the reading error is enough, and less is marginal', () => {
+    // A resolution of √3 psi gives a reading the expanded uncertainty of 1 psi.
+    const dial = { value: Math.sqrt(3), unit: 'psi' as const };
+    const rig = { ...ENGINE_31, resolution: { primary: dial, secondary: dial } };
+    expect(judged('fire-practice', 'governor-cut-out', [reading(129, 120)], {}, rig).verdict).toBe('pass');
+    expect(judged('fire-practice', 'governor-cut-out', [reading(129.1, 120)], {}, rig).verdict).toBe('marginal');
+  });
+
+  it('a margin that only binary representation makes is none', () => {
+    const source = { document: 'Rig handbook', sure: 'seen' } as const;
+    const limit = { figure: 'cutOut', max: 0.3, strict: false, unit: 'psi', source } as const;
+    const profile: LimitProfile = {
+      ...profileOf('nz'),
+      tests: [{ test: 'governor-cut-out', limits: [limit] }],
+    };
+    const result = judge({ test: 'governor-cut-out', readings: [reading(0.1 + 0.2, 0)] }, profile, ENGINE_31);
+    expect(result.verdict).toBe('marginal');
+    expect(result.margin?.value).toBe(0);
+  });
 });
