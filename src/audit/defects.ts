@@ -33,7 +33,7 @@ export function defectsOf(rows: readonly Row[]): Defect[] {
   }
   const done: Defect[] = [];
   const open = new Map<string, Defect>();
-  for (const row of [...rows].sort((a, b) => a.date.localeCompare(b.date))) {
+  for (const row of [...rows].sort((a, b) => (a.date < b.date ? -1 : 1))) {
     const at = { check: row.id, date: row.date };
     for (const { id, title, verdict } of row.steps) {
       if (id === undefined) continue;

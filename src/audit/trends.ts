@@ -17,6 +17,8 @@ const AGEING: readonly FigureName[] = [
 ];
 /** How far ahead a trend may meet its limit and still be said to drift, in days: a quarter. */
 const AHEAD_DAYS = 92;
+/** Older checks say little of the rig as it is, and are not drawn either. */
+const MOST_CHECKS = 60;
 const DAY = 86_400_000;
 
 /** `soon`: at this trend the limit is met within a quarter, and it is a trend, not chance. */
@@ -39,7 +41,10 @@ export interface RigTrend {
 
 /** The trends of one rig, worst lamp first; only of figures that the newest check with them held against a limit. */
 export function trendsOf(rows: readonly Row[], rig: string): RigTrend[] {
-  const own = rows.filter(({ rigId }) => rigId === rig).sort((a, b) => a.date.localeCompare(b.date));
+  const own = rows
+    .filter(({ rigId }) => rigId === rig)
+    .sort((a, b) => (a.date < b.date ? -1 : 1))
+    .slice(-MOST_CHECKS);
   const series = new Map<string, { step: string; title: string; figure: FigureName; newest: HeadFigure }>();
   for (const row of own) {
     for (const { id, title, figures } of row.steps) {
