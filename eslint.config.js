@@ -3,7 +3,18 @@ import tseslint from 'typescript-eslint';
 const PURE = ['units', 'grammar', 'judging', 'check', 'airsystem', 'rehearsal'].map((room) => `src/${room}/**/*.ts`);
 
 export default tseslint.config(
-  { ignores: ['dist/', 'node_modules/', 'public/', 'coverage/', 'reports/', '.stryker-tmp/', '**/*.cjs', 'eslint.config.js'] },
+  {
+    ignores: [
+      'dist/',
+      'node_modules/',
+      'public/',
+      'coverage/',
+      'reports/',
+      '.stryker-tmp/',
+      '**/*.cjs',
+      'eslint.config.js',
+    ],
+  },
   ...tseslint.configs.strictTypeChecked,
   {
     languageOptions: { parserOptions: { projectService: true } },
@@ -13,7 +24,10 @@ export default tseslint.config(
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/switch-exhaustiveness-check': 'error',
       '@typescript-eslint/no-confusing-void-expression': ['error', { ignoreArrowShorthand: true }],
-      '@typescript-eslint/no-unnecessary-condition': ['error', { allowConstantLoopConditions: 'only-allowed-literals' }],
+      '@typescript-eslint/no-unnecessary-condition': [
+        'error',
+        { allowConstantLoopConditions: 'only-allowed-literals' },
+      ],
       eqeqeq: 'error',
     },
   },
@@ -22,7 +36,18 @@ export default tseslint.config(
     rules: {
       'no-restricted-globals': [
         'error',
-        ...['window', 'document', 'navigator', 'performance', 'setTimeout', 'setInterval', 'fetch', 'indexedDB', 'localStorage', 'process'].map((name) => ({
+        ...[
+          'window',
+          'document',
+          'navigator',
+          'performance',
+          'setTimeout',
+          'setInterval',
+          'fetch',
+          'indexedDB',
+          'localStorage',
+          'process',
+        ].map((name) => ({
           name,
           message: 'Pure rooms take time and data as arguments.',
         })),

@@ -28,7 +28,19 @@ export default defineConfig({
       {
         extends: './vite.config.ts',
         // Found late, a dependency would be bundled anew in the middle of a test.
-        optimizeDeps: { include: ['lit', 'lit/decorators.js', 'lit/directives/live.js', 'lit/directives/repeat.js', 'idb', 'axe-core', 'xstate', 'valibot', 'meyda'] },
+        optimizeDeps: {
+          include: [
+            'lit',
+            'lit/decorators.js',
+            'lit/directives/live.js',
+            'lit/directives/repeat.js',
+            'idb',
+            'axe-core',
+            'xstate',
+            'valibot',
+            'meyda',
+          ],
+        },
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],

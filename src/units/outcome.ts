@@ -15,7 +15,10 @@ export function good<T>(value: T): Outcome<T> {
 }
 
 export function bad(what: string, where?: string, repair?: string): { readonly ok: false; readonly problem: Problem } {
-  return { ok: false, problem: { what, ...(where === undefined ? {} : { where }), ...(repair === undefined ? {} : { repair }) } };
+  return {
+    ok: false,
+    problem: { what, ...(where === undefined ? {} : { where }), ...(repair === undefined ? {} : { repair }) },
+  };
 }
 
 /** A problem as one line: `where: what repair`. */
