@@ -1,11 +1,11 @@
 import type { Ruleset } from '../../grammar/ruleset.ts';
 import { SAMPLE_RATE, samplesToMs } from '../../units/time.ts';
 import type { Heard, Recogniser, Word } from '../port.ts';
-import { soundMap, trimmed, type SoundMap, type Span } from '../vosk/edges.ts';
 import { createDecoders, isWord, type Decoders, type Segment } from './decoder.ts';
 import { fetchModel, type ModelStore } from './model-store.ts';
 import { PAD_SAMPLES, withNoiseFloor } from './padding.ts';
 import { isForUs, type SpokenWord } from './rejection.ts';
+import { voicedFrames, withoutPauses, type VoicedFrames } from './voiced.ts';
 
 /**
  * The embedded engine: soundswallower with the CMU en-us 16 kHz model. Each utterance is decoded whole, after its end,
@@ -41,10 +41,10 @@ export function createEmbeddedEngine(store: ModelStore): Recogniser {
     if (active === undefined) throw new Error('createEmbeddedEngine: setGrammar() must have resolved before this call');
     const padded = withNoiseFloor(samples);
     // Where there is sound, judged on the utterance and the noise under it, without the padding.
-    const sound = soundMap(padded.subarray(PAD_SAMPLES, PAD_SAMPLES + samples.length));
+    const voiced = voicedFrames(padded.subarray(PAD_SAMPLES, PAD_SAMPLES + samples.length));
     const callout = callouts.decode(padded);
-    const words = callout.segments.filter(isWord).map((segment) => spoken(segment, sound));
-    const rejected = words.length === 0 || !isForUs({ callout, words, sound }, () => filler.decode(padded));
+    const words = callout.segments.filter(isWord).map((segment) => spoken(segment, voiced));
+    const rejected = words.length === 0 || !isForUs({ callout, words, voiced }, () => filler.decode(padded));
     return heard(rejected ? [] : words, rejected, samples, startSample);
   };
 
@@ -70,22 +70,14 @@ export function createEmbeddedEngine(store: ModelStore): Recogniser {
 }
 
 /** A word of the result, in seconds from the utterance's first sample. */
-function spoken(segment: Segment, sound: SoundMap): SpokenWord {
+function spoken(segment: Segment, voiced: VoicedFrames): SpokenWord {
   const begin = segment.b - PAD_SAMPLES / SAMPLE_RATE;
   return {
     // `one(2)` is a second pronunciation of `one`.
     text: segment.t.replace(/\(\d+\)$/, ''),
-    ...withoutPauses({ start: begin, end: begin + segment.d }, sound),
+    ...withoutPauses({ start: begin, end: begin + segment.d }, voiced),
     confidence: Math.min(1, Math.max(0, segment.p)),
   };
-}
-
-/** Seconds. The engine's own edges are nearer to the truth than the sound's, but for pauses that a word has swallowed. */
-const PAUSE = 0.12;
-
-function withoutPauses(span: Span, sound: SoundMap): Span {
-  const { start, end } = trimmed(span, sound);
-  return { start: start - span.start > PAUSE ? start : span.start, end: span.end - end > PAUSE ? end : span.end };
 }
 
 function heard(words: readonly SpokenWord[], rejected: boolean, samples: Float32Array, startSample: number): Heard {

@@ -1,5 +1,5 @@
-import type { SoundMap, Span } from '../vosk/edges.ts';
 import { isWord, type Decoded } from './decoder.ts';
+import type { Span, VoicedFrames } from './voiced.ts';
 
 /** A word in seconds from the utterance's first sample. */
 export interface SpokenWord extends Span {
@@ -11,7 +11,7 @@ export interface SpokenWord extends Span {
 interface Candidate {
   readonly callout: Decoded;
   readonly words: readonly SpokenWord[];
-  readonly sound: SoundMap;
+  readonly voiced: VoicedFrames;
 }
 
 /** Posterior of the least likely word. Low on purpose: an unsure callout is asked, not lost. */
@@ -28,9 +28,9 @@ const LEAST_LEAD = -20;
  * `npm run bench` prints what they let through and what they cost. `decodeFiller` decodes the same sound by a loop over
  * all phones; it is asked last, since it costs as much as the callout's own decode.
  */
-export function isForUs({ callout, words, sound }: Candidate, decodeFiller: () => Decoded): boolean {
+export function isForUs({ callout, words, voiced }: Candidate, decodeFiller: () => Decoded): boolean {
   if (words.some((word) => word.confidence < LEAST_CONFIDENCE)) return false;
-  if (uncoveredMs(words, sound) > MOST_UNCOVERED_MS) return false;
+  if (uncoveredMs(words, voiced) > MOST_UNCOVERED_MS) return false;
   if (words.every((word) => word.confidence >= SURE_CONFIDENCE)) return true;
   const filler = decodeFiller();
   const phones = Math.max(1, filler.segments.filter(isWord).length);
@@ -38,8 +38,8 @@ export function isForUs({ callout, words, sound }: Candidate, decodeFiller: () =
 }
 
 /** Milliseconds of sound that no word covers. */
-function uncoveredMs(words: readonly SpokenWord[], sound: SoundMap): number {
+function uncoveredMs(words: readonly SpokenWord[], voiced: VoicedFrames): number {
   const covered = (frame: number): boolean =>
     words.some((word) => frame >= word.start * 100 - 1 && frame <= word.end * 100);
-  return 10 * sound.loud.filter((loud, frame) => loud && !covered(frame)).length;
+  return 10 * voiced.filter((loud, frame) => loud && !covered(frame)).length;
 }
