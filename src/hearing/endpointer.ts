@@ -40,7 +40,7 @@ export interface Endpointer {
 /** How far above the noise floor a frame must be to begin speech, and to go on with it; dB. */
 const ON_DB = 7;
 const OFF_DB = 4.5;
-/** Lowest noise floor in dB: with it, sound below about -56 dBFS is silence. */
+/** Lowest noise floor in dB: with it, sound below about -58 dBFS is silence. */
 const LEAST_FLOOR = -65;
 /** Floor assumed for the first 0.3 s, in dB. */
 const FIRST_FLOOR = -50;

@@ -11,7 +11,7 @@ export interface Resampler {
   flush(): Float32Array;
 }
 
-/** Zero crossings of the sinc on either side. With the Kaiser window below: flat to 6.8 kHz, 70 dB down from 8 kHz. */
+/** Zero crossings of the sinc on either side. By Kaiser's formula, with the window below: flat to 6.8 kHz, 70 dB down from 8 kHz. */
 const CROSSINGS = 32;
 /** The cut-off, as a part of the lower of the two Nyquist frequencies. */
 const CUT_OFF = 0.925;

@@ -16,7 +16,7 @@ interface Candidate {
 
 /** Posterior of the least likely word. Low on purpose: an unsure callout is asked, not lost. */
 const LEAST_CONFIDENCE = 0.65;
-/** From here on the phone loop is not asked: unrelated speech is never this sure, and asking costs time. */
+/** From here on the phone loop is not asked: of the unrelated speech it was tuned on, no sentence and 4 % of single words were this sure; asking costs time. */
 const SURE_CONFIDENCE = 0.9;
 /** Milliseconds of sound that the callout leaves to silence: more than a breath is other words. */
 const MOST_UNCOVERED_MS = 250;
