@@ -134,7 +134,7 @@ describe('hear on a whole transcript', () => {
     if (!log.ok) throw new Error(log.problem.what);
     expect((await verifyLog(log.value)).faults).toEqual([]);
     expect(replay(checkEvents(log.value)).verdict).toBe(result.verdict);
-    expect(readFileSync(join(folder, 'kept', 'report.html'), 'utf8')).toContain(String(result.verdict).toUpperCase());
+    expect(readFileSync(join(folder, 'kept', 'report.html'), 'utf8')).toContain(result.verdict.toUpperCase());
     expect(readFileSync(join(folder, 'kept', 'transcript.vtt'), 'utf8')).toContain('straight stop');
   });
 
