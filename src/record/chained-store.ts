@@ -154,7 +154,7 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
         });
       }),
     events: (check) => inner.events(check),
-    heads: () => inner.heads(),
+    heads: (most) => inner.heads(most),
     keepClip(clip) {
       clipDigests.set(
         clip.id,

@@ -4,12 +4,13 @@ import type { CheckHead, Clip, EntryStore, StoredEntry } from './record-store.ts
 import { isCheckEvent } from './log.ts';
 
 interface RecordSchema extends DBSchema {
-  checks: { key: string; value: CheckHead };
+  checks: { key: string; value: CheckHead; indexes: { started: string } };
   events: { key: [check: string, index: number]; value: StoredEntry & { check: string; index: number } };
   clips: { key: string; value: Clip; indexes: { kept: number } };
 }
 
-const VERSION = 1;
+/** 2: checks by their start, so that the newest are there before all the others are read. */
+const VERSION = 2;
 /** `strict`: the browser reports success only after it has asked the system to flush, so that a power cut loses nothing that was answered. */
 const DURABLE = { durability: 'strict' } as const;
 
@@ -20,15 +21,28 @@ const DURABLE = { durability: 'strict' } as const;
 export async function diskStore(name = 'two-needles'): Promise<EntryStore> {
   if (typeof indexedDB === 'undefined') throw new DOMException('This browser has no IndexedDB.', 'NotSupportedError');
   const db = await openDB<RecordSchema>(name, VERSION, {
-    upgrade(database) {
-      database.createObjectStore('checks', { keyPath: 'id' });
-      database.createObjectStore('events', { keyPath: ['check', 'index'] });
-      database.createObjectStore('clips', { keyPath: 'id' }).createIndex('kept', 'kept');
+    upgrade(database, old, _to, tx) {
+      if (old < 1) {
+        database.createObjectStore('checks', { keyPath: 'id' });
+        database.createObjectStore('events', { keyPath: ['check', 'index'] });
+        database.createObjectStore('clips', { keyPath: 'id' }).createIndex('kept', 'kept');
+      }
+      tx.objectStore('checks').createIndex('started', 'startedAt');
     },
     // A newer build in another tab waits for this one: let it go on, and let this tab fall back.
     blocking: (_current, _blocked, event) => (event.target as IDBDatabase).close(),
   });
   return storeOver(db);
+}
+
+async function newest(db: IDBPDatabase<RecordSchema>, most: number): Promise<readonly CheckHead[]> {
+  const heads: CheckHead[] = [];
+  let cursor = await db.transaction('checks').store.index('started').openCursor(null, 'prev');
+  while (cursor !== null && heads.length < most) {
+    heads.push(cursor.value);
+    cursor = await cursor.continue();
+  }
+  return heads;
 }
 
 /** The places of all events of a check. */
@@ -65,7 +79,8 @@ function storeOver(db: IDBPDatabase<RecordSchema>): EntryStore {
         tx.done,
       ]);
     },
-    async heads() {
+    async heads(most) {
+      if (most !== undefined) return newest(db, most);
       const heads = await db.getAll('checks');
       return heads.sort((a, b) => b.startedAt.localeCompare(a.startedAt));
     },

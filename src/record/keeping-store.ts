@@ -79,12 +79,12 @@ export function keepingStore(disk: EntryStore | undefined, onNotice: (notice: Re
     },
     // An import that does not fit is told, not taken into memory behind the user's back.
     addLog: (head, log, clips) => (lost || disk === undefined ? memory : disk).addLog(head, log, clips),
-    async heads() {
-      const [kept, rest] = await both((store) => store.heads(), []);
+    async heads(most) {
+      const [kept, rest] = await both((store) => store.heads(most), []);
       const newer = new Set(rest.map((head) => head.id));
-      return [...rest, ...kept.filter((head) => !newer.has(head.id))].sort((a, b) =>
-        b.startedAt.localeCompare(a.startedAt),
-      );
+      return [...rest, ...kept.filter((head) => !newer.has(head.id))]
+        .sort((a, b) => b.startedAt.localeCompare(a.startedAt))
+        .slice(0, most);
     },
     async keepClip(clip: Clip) {
       if (!clipsKept || lost || disk === undefined) return;

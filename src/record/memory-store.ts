@@ -35,7 +35,8 @@ export function memoryStore(): EntryStore {
       for (const clip of sounds) clips.set(clip.id, clip);
       return Promise.resolve();
     },
-    heads: () => Promise.resolve([...heads.values()].sort((a, b) => b.startedAt.localeCompare(a.startedAt))),
+    heads: (most) =>
+      Promise.resolve([...heads.values()].sort((a, b) => b.startedAt.localeCompare(a.startedAt)).slice(0, most)),
     keepClip(clip) {
       clips.set(clip.id, clip);
       return Promise.resolve();

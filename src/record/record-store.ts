@@ -83,8 +83,8 @@ export interface RecordStore {
   append(check: string, index: number, event: CheckEvent): Promise<void>;
   close(head: CheckHead): Promise<void>;
   events(check: string): Promise<readonly CheckEvent[]>;
-  /** All heads, newest first. */
-  heads(): Promise<readonly CheckHead[]>;
+  /** All heads, or the newest so many, newest first. */
+  heads(most?: number): Promise<readonly CheckHead[]>;
   keepClip(clip: Clip): Promise<void>;
   clip(id: string): Promise<Clip | undefined>;
   /** Gives up the oldest clip to make room. False when there is none left. */

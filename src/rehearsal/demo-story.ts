@@ -30,12 +30,12 @@ export interface StoryParts {
   readonly plan: Plan;
   readonly profile: LimitProfile;
   readonly lastDay: string;
-  parse(rules: readonly string[], text: string, unit: PressureUnit): Meaning | undefined;
+  readonly parse: (rules: readonly string[], text: string, unit: PressureUnit) => Meaning | undefined;
 }
 
 /** Every id of the story begins with it. */
 export const STORY_ID = 'story-';
-export const STORY_OFFICER = 'Capt. R. Whitehorse';
+const STORY_OFFICER = 'Capt. R. Whitehorse';
 const WEEKS = 12;
 const SEED = 3634;
 const DAY = 86_400_000;
@@ -93,9 +93,12 @@ function ofTheDay(scenario: Scenario, random: () => number, { slip = false } = {
     return [shift(before, by), shift(after, by)];
   };
   const cutIn = moved(scenario.cutIn);
-  const { slip: _usual, ...rest } = scenario;
+  const { id, rig, forms, handValve } = scenario;
   return {
-    ...rest,
+    id,
+    rig,
+    forms,
+    ...(handValve === undefined ? {} : { handValve }),
     preStartFill: moved(scenario.preStartFill),
     cutOut: moved(scenario.cutOut),
     cutIn,

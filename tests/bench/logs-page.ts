@@ -11,8 +11,7 @@ import { readGrammar } from '../../src/grammar/read-grammar.ts';
 import { languageOf } from '../../src/ui/check/language.ts';
 import { loadStory } from '../../src/ui/logs/story-logs.ts';
 import type { LogList } from '../../src/ui/logs/log-list.ts';
-import type { LogsScreen } from '../../src/ui/logs/logs-screen.ts';
-import '../../src/ui/logs/logs-screen.ts';
+import { LogsScreen } from '../../src/ui/logs/logs-screen.ts';
 import '../../src/ui/shared/page.css';
 
 /** What `tests/bench/logs.ts` runs in the browser. Times in ms, sizes in MB. */
@@ -26,6 +25,8 @@ export interface LogsFigures {
 const RIGS = 40;
 const DAY = 86_400_000;
 const COUNT = 10_000;
+/** The story told over so many days, again and again. */
+const STORY_DAYS = 60;
 
 /** Fills the browser's own store with the heads of 10,000 checks of forty rigs, made of those of the story. */
 export async function fill(): Promise<void> {
@@ -38,7 +39,8 @@ export async function fill(): Promise<void> {
   const [profile] = BUILT_IN_PROFILES;
   if (profile === undefined) throw new Error('no limits');
   const plan = fullCabCheck as Plan;
-  await loadStory(story, { plan, profile, lastDay: '2026-03-30', parse: languageOf(grammar.value).parse });
+  const language = languageOf(grammar.value);
+  await loadStory(story, { plan, profile, lastDay: '2026-03-30', parse: (...said) => language.parse(...said) });
   const heads = await story.heads();
   await diskStore('bench-logs');
   // Past the store, which waits for the disk after each.
@@ -54,7 +56,7 @@ function head(heads: readonly CheckHead[], at: number): CheckHead {
   const rig = at % RIGS;
   const day = Math.floor(at / RIGS);
   const own = heads.filter(({ rigId }) => rigId === (rig % 4 === 0 ? 'ladder-36' : 'engine-31'));
-  const from = own[Math.floor((day * own.length * RIGS) / COUNT)];
+  const from = own[Math.floor((day * own.length) / STORY_DAYS) % own.length];
   if (from === undefined) throw new Error('the story is empty');
   const startedAt = new Date(Date.UTC(2026, 2, 30) - day * DAY + rig * 60_000).toISOString();
   return { ...from, id: `bench-${at}`, rigId: `rig-${rig}`, rigName: `Rig ${rig}`, startedAt };
@@ -65,7 +67,7 @@ export async function measure(): Promise<LogsFigures> {
   const signer = await signerOf(await newKeyPair());
   const store = chainedStore(await diskStore('bench-logs'), signer, () => new Date().toISOString(), 'bench');
   const begin = performance.now();
-  const screen = document.createElement('tn-logs-screen') as LogsScreen;
+  const screen = new LogsScreen();
   screen.store = store;
   document.body.append(screen);
   await until(() => rows(screen) > 0);

@@ -4,6 +4,7 @@ import process from 'node:process';
 const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   airsystem: () => import('./airsystem.ts'),
   hearing: () => import('./hearing.ts'),
+  logs: () => import('./logs.ts'),
   replay: () => import('./replay.ts'),
 };
 

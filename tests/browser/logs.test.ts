@@ -21,7 +21,12 @@ async function open(hash: string, theme: 'day' | 'night' = 'day'): Promise<void>
   store = await chained(inner);
   const parts = await bench.parts({ store });
   const { plans, profiles, language } = parts;
-  await loadStory(store, { plan: plans[0]!, profile: profiles[0]!, lastDay: '2026-03-30', parse: language.parse });
+  await loadStory(store, {
+    plan: plans[0]!,
+    profile: profiles[0]!,
+    lastDay: '2026-03-30',
+    parse: (...said) => language.parse(...said),
+  });
   await mount(parts);
 }
 

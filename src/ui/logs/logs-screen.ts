@@ -20,6 +20,8 @@ import './log-import.ts';
 import './log-list.ts';
 import { loadStory, removeStory } from './story-logs.ts';
 
+/** As many as any screen shows at once. */
+const FIRST_ROWS = 30;
 const NOTHING: ReadonlySet<string> = new Set();
 
 /** The record of all checks: the list with its filter, import, export, the demo story; or one check. */
@@ -35,6 +37,8 @@ export class LogsScreen extends LitElement {
   /** The filter, as the address has it. */
   @property() query = '';
   @state() private rows: readonly Row[] | undefined;
+  /** The newest, shown until all are read. */
+  @state() private first: readonly Row[] = [];
   @state() private choices: Choices = { rigs: [], operators: [], steps: [] };
   @state() private filter: Filter = {};
   @state() private drifting: ReadonlySet<string> = NOTHING;
@@ -125,7 +129,8 @@ export class LogsScreen extends LitElement {
       <p role="status" class=${this.said === '' ? 'unseen' : ''}>${this.said}</p>
       ${
         this.rows === undefined
-          ? html`<p>Reading the record.</p>`
+          ? html`<p>Reading the record.</p>
+              <tn-log-list .rows=${this.#isNarrowed() ? [] : this.first}></tn-log-list>`
           : html`<tn-log-list .rows=${chosen} .drifting=${this.drifting}></tn-log-list>`
       }
       <tn-log-import .store=${this.store} @imported=${() => void this.#read()}></tn-log-import>
@@ -181,6 +186,14 @@ export class LogsScreen extends LitElement {
   async #read(): Promise<void> {
     this.#load?.abort();
     const load = (this.#load = new AbortController());
+    if (this.rows === undefined) {
+      const first = rowsOf(await this.store.heads(FIRST_ROWS));
+      if (load.signal.aborted) return;
+      // As long as the list is not whole, it says so and is not filtered.
+      this.first = first;
+      await this.updateComplete;
+      await new Promise((drawn) => requestAnimationFrame(drawn));
+    }
     const heads = await this.store.heads();
     if (load.signal.aborted) return;
     const rows = rowsOf(heads);
@@ -190,7 +203,7 @@ export class LogsScreen extends LitElement {
       const found = await driftingRigs(rows, breather(load.signal));
       this.drifting = new Set(found.keys());
     } catch (error) {
-      if (!load.signal.aborted) throw error;
+      if (!(error instanceof DOMException && error.name === 'AbortError')) throw error;
     }
   }
 
@@ -200,7 +213,11 @@ export class LogsScreen extends LitElement {
     if (plan === undefined || profile === undefined) return;
     const lastDay = new Date(Date.now() - 86_400_000).toISOString().slice(0, 10);
     await this.#during('Loading the made-up weeks', async (work) => {
-      const { stopped } = await loadStory(store, { plan, profile, lastDay, parse: language.parse }, work);
+      const { stopped } = await loadStory(
+        store,
+        { plan, profile, lastDay, parse: (rules, text, unit) => language.parse(rules, text, unit) },
+        work,
+      );
       this.said = stopped ? 'Stopped; what was loaded can be removed.' : 'Loaded. The rigs and people are invented.';
     });
     await this.#read();

@@ -1,4 +1,4 @@
-import { html, nothing, svg } from 'lit';
+import { html, svg } from 'lit';
 import type { TemplateResult } from 'lit';
 import type { CheckState } from '../../check/state.ts';
 import { pressureIn } from '../../units/pressure.ts';
@@ -19,7 +19,7 @@ interface Point {
 }
 
 /** All needles that were taken, over the time of the check, in the unit of the rig. */
-export function readingsChart(state: CheckState): TemplateResult | typeof nothing {
+export function readingsChart(state: CheckState): TemplateResult {
   const { unit } = state.start.rig;
   const readings = state.records.flatMap(({ progress }) => progress.readings).sort((a, b) => a.start - b.start);
   if (readings.length === 0) return html`<p class="quiet">No needles were called.</p>`;

@@ -10,7 +10,7 @@ import { demoStory, STORY_ID, type StoryCheck, type StoryParts } from '../../reh
 const APP = 'Two Needles demo story';
 
 /** The log of a check of the story: chained, sealed, with what the officer added. */
-export async function storyLog({ id, events, ended, officer }: StoryCheck, signer: Signer): Promise<LogFile> {
+async function storyLog({ id, events, ended, officer }: StoryCheck, signer: Signer): Promise<LogFile> {
   const start = events[0];
   const header = newHeader(id, start?.type === 'start' ? start.wall : ended, APP, signer);
   const first = await headerDigest(header);

@@ -42,7 +42,7 @@ export function transcriptLines(log: Pick<LogFile, 'entries'>, state: CheckState
 }
 
 /** Callouts of needles that stand otherwise in the reading that was made of them. */
-export function correctedCallouts({ callouts, records }: CheckState): ReadonlySet<number> {
+function correctedCallouts({ callouts, records }: CheckState): ReadonlySet<number> {
   const found = new Set<number>();
   for (const reading of records.flatMap(({ progress }) => progress.readings)) {
     for (const at of reading.callouts) {

@@ -1,0 +1,65 @@
+import 'fake-indexeddb/auto';
+import { openDB } from 'idb';
+import { describe, expect, it } from 'vitest';
+import { diskStore } from '../../../src/record/disk-store.ts';
+import type { CheckHead } from '../../../src/record/record-store.ts';
+
+const head = (id: string, startedAt: string): CheckHead => ({
+  id,
+  startedAt,
+  rigId: 'engine-31',
+  rigName: 'Engine 31',
+  operator: 'A. Okafor',
+  planTitle: 'Full cab check',
+  state: 'finished',
+  verdict: 'pass',
+});
+
+describe('the store on the disk', () => {
+  it('keeps the checks of a store of version 1, which had no order by date', async () => {
+    const old = await openDB('old', 1, {
+      upgrade(database) {
+        database.createObjectStore('checks', { keyPath: 'id' });
+        database.createObjectStore('events', { keyPath: ['check', 'index'] });
+        database.createObjectStore('clips', { keyPath: 'id' }).createIndex('kept', 'kept');
+      },
+    });
+    await old.put('checks', head('a', '2026-03-02T07:00:00Z'));
+    await old.put('events', { check: 'a', index: 0, event: { type: 'end', at: 5 } });
+    old.close();
+    const store = await diskStore('old');
+    expect((await store.heads(5)).map(({ id }) => id)).toEqual(['a']);
+    expect(await store.events('a')).toEqual([{ type: 'end', at: 5 }]);
+  });
+
+  it('gives the newest checks without reading the others', async () => {
+    const store = await diskStore('newest');
+    for (const day of ['03', '01', '05', '02', '04']) await store.begin(head(day, `2026-03-${day}T07:00:00Z`));
+    expect((await store.heads(2)).map(({ id }) => id)).toEqual(['05', '04']);
+    expect((await store.heads()).map(({ id }) => id)).toEqual(['05', '04', '03', '02', '01']);
+  });
+
+  it('takes a check out with its events and sounds, and leaves the others', async () => {
+    const store = await diskStore('remove');
+    const sound = new Blob(['sound']);
+    for (const id of ['a', 'b']) {
+      await store.begin(head(id, '2026-03-02T07:00:00Z'));
+      await store.append(id, 0, {
+        type: 'callout',
+        at: 0,
+        end: 1,
+        heard: 'x',
+        confidence: 1,
+        source: 'voice',
+        clip: `${id}-0`,
+      });
+      await store.keepClip({ id: `${id}-0`, check: id, kept: 1, wav: sound });
+    }
+    await store.remove('a');
+    expect((await store.heads()).map(({ id }) => id)).toEqual(['b']);
+    expect(await store.events('a')).toEqual([]);
+    expect(await store.clip('a-0')).toBeUndefined();
+    expect(await store.events('b')).toHaveLength(1);
+    expect((await store.clip('b-0'))?.id).toBe('b-0');
+  });
+});
