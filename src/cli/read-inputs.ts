@@ -2,7 +2,9 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Plan } from '../check/plan.ts';
+import combination from '../check/plans/combination.json' with { type: 'json' };
 import fullCabCheck from '../check/plans/full-cab-check.json' with { type: 'json' };
+import morningCheck from '../check/plans/morning-check.json' with { type: 'json' };
 import { readPlan } from '../check/read-plan.ts';
 import { compile } from '../grammar/compile.ts';
 import { readGrammar } from '../grammar/read-grammar.ts';
@@ -11,9 +13,12 @@ import type { Grammar } from '../grammar/syntax.ts';
 import { BUILT_IN_PROFILES } from '../judging/built-in-profiles.ts';
 import type { LimitProfile } from '../judging/profile.ts';
 import { readProfile } from '../judging/read-profile.ts';
+import { readRig } from '../judging/read-rig.ts';
 import type { RigSettings } from '../judging/result.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
-import { readRig, UNNAMED_RIG } from './read-rig.ts';
+
+/** Where nothing is known of the rig: pressures in psi, dials read to 1 psi, nothing optional fitted. */
+const UNNAMED_RIG: RigSettings = { id: 'unnamed', name: 'Unnamed rig', unit: 'psi' };
 
 const GRAMMARS = fileURLToPath(new URL('../../grammars/', import.meta.url));
 
@@ -49,7 +54,7 @@ export async function loadGrammar(folder = GRAMMARS): Promise<Outcome<Grammar>> 
   return readGrammar(sources);
 }
 
-const BUILT_IN_PLANS: readonly { readonly id: string }[] = [fullCabCheck];
+const BUILT_IN_PLANS: readonly { readonly id: string }[] = [fullCabCheck, morningCheck, combination];
 
 /** The plans that ship with the program, the default first. */
 export function loadBuiltInPlans(grammar: Grammar): Outcome<Plan[]> {

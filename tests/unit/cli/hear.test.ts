@@ -215,7 +215,7 @@ describe('hear on unusable input', () => {
       'a rig with a mistake',
       { ...good, 'r.json': '{"id": "e", "name": "E", "unit": "bar"}' },
       ['cab.vtt', '--rig', 'r.json'],
-      /r\.json: unit/,
+      /r\.json, unit: .*bar/,
     ],
     ['an unknown option', good, ['cab.vtt', '--fast'], /--fast/],
     ['an unknown engine', good, ['cab.vtt', '--engine', 'ear'], /no engine “ear”/],
