@@ -40,7 +40,7 @@ export default defineConfig({
           'models/embedded/**/*',
           'voice/**/*',
         ],
-        globIgnores: ['**/flite*.wasm', 'demo/**'],
+        globIgnores: ['check-screen.png', '**/flite*.wasm', 'demo/**'],
         maximumFileSizeToCacheInBytes: 16 * 1024 * 1024,
         navigateFallback: 'index.html',
         cleanupOutdatedCaches: true,
