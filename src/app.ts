@@ -2,11 +2,7 @@
 import { browserVoiceSources } from './answering/browser-voice-sources.ts';
 import { chooseVoice } from './answering/choose-voice.ts';
 import { webAudioPlayer } from './answering/embedded-speaker.ts';
-import type { Plan } from './check/plan.ts';
-import combination from './check/plans/combination.json';
-import fullCabCheck from './check/plans/full-cab-check.json';
-import morningCheck from './check/plans/morning-check.json';
-import { readPlan } from './check/read-plan.ts';
+import { builtInPlans } from './check/built-in-plans.ts';
 import { readGrammar } from './grammar/read-grammar.ts';
 import { servedModels } from './hearing/models/served.ts';
 import { createHearing } from './hearing/hearing.ts';
@@ -25,7 +21,7 @@ import { unchainedStore } from './record/unchained-store.ts';
 import { languageOf } from './ui/check/language.ts';
 import { loadDemoEar } from './ui/ears/demo-ear.ts';
 import { EarModels } from './ui/ears/ear-models.ts';
-import { earName, earOrder } from './ui/ears/ear-order.ts';
+import { earName, earOrder, everyEar } from './ui/ears/ear-order.ts';
 import type { EarOption } from './ui/ears/ear-order.ts';
 import { microphoneEar } from './ui/ears/microphone-ear.ts';
 import type { EarEngine } from './ui/ears/microphone-ear.ts';
@@ -62,12 +58,6 @@ async function start(app: TwoNeedles): Promise<void> {
     return;
   }
   const language = languageOf(grammar.value);
-  const plans: Plan[] = [];
-  for (const json of [fullCabCheck, morningCheck, combination]) {
-    const plan = readPlan(json, `plan ${json.id}`, language.cues);
-    if (plan.ok) plans.push(plan.value);
-    else notice(problemLine(plan.problem));
-  }
   const disk = await diskStore().catch(() => undefined);
   const kept = keepingStore(disk, (kind) => notice(RECORD_NOTICES[kind]));
   // A page that was not loaded from https or localhost has no WebCrypto; its logs are chained when it is.
@@ -88,18 +78,18 @@ async function start(app: TwoNeedles): Promise<void> {
     freeSpace: async () => (await import('./hearing/models/browser.ts')).freeSpace(),
     keepEngine: keepVoskOffline,
   });
-  const engine = (ear: EarOption): EarEngine => ({
+  const engine = (ear: EarOption, live = true): EarEngine => ({
     id: ear.engine,
     name: earName(ear),
     hearing: (events) =>
       ear.engine === 'embedded'
-        ? hearing(events, true)
-        : createHearing({ spawn: spawnVoskWorker, model: ear.model.id, mostRestarts: 1 }, events),
+        ? hearing(events, live)
+        : createHearing({ spawn: spawnVoskWorker, model: ear.model.id, mostRestarts: 1, live }, events),
   });
 
   app.parts = {
     language,
-    plans,
+    plans: builtInPlans(language.cues),
     profiles: BUILT_IN_PROFILES,
     store:
       signer === undefined ? unchainedStore(kept) : chainedStore(kept, signer, () => new Date().toISOString(), APP),
@@ -108,9 +98,10 @@ async function start(app: TwoNeedles): Promise<void> {
     ear: (settings) =>
       microphoneEar({
         microphone: (events) => openMicrophone({ echoCancellation: settings().echoCancellation }, events),
-        engines: async () => earOrder(settings().ear, await earModels.list()).map(engine),
+        engines: async () => earOrder(settings().ear, await earModels.list()).map((ear) => engine(ear)),
         pushToTalk: () => settings().pushToTalk,
       }),
+    ears: async () => everyEar(await earModels.list()).map((ear) => engine(ear, false)),
     earModels,
     demoEar: (onProgress, cancelled) =>
       loadDemoEar(served('demo/engine-31.wav'), (events) => hearing(events, false), onProgress, cancelled),

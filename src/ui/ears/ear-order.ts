@@ -17,6 +17,11 @@ export function earOrder(choice: string, models: readonly StoredModel[]): readon
   return choice === 'embedded' ? [EMBEDDED, vosk] : [vosk, EMBEDDED];
 }
 
+/** Every ear that is here: the embedded one, and the Vosk ear with each of its models. */
+export function everyEar(models: readonly StoredModel[]): readonly EarOption[] {
+  return [EMBEDDED, ...models.map((model) => ({ engine: 'vosk', model }) as const)];
+}
+
 const EMBEDDED = { engine: 'embedded' } as const;
 
 /** An ear in words, as in "Heard by the embedded ear." */

@@ -12,6 +12,8 @@ import type { LogFile } from '../../record/log.ts';
 import { reportHtml } from '../../record/report.ts';
 import { verifyLog, type Verification } from '../../record/verify.ts';
 import { problemLine, type Outcome } from '../../units/outcome.ts';
+import type { Language } from '../check/language.ts';
+import type { EarEngine } from '../ears/microphone-ear.ts';
 import { saveFile } from '../library/save-file.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/trend-chart.ts';
@@ -21,6 +23,8 @@ import './judge-again-panel.ts';
 import { logDetailStyles } from './log-detail-styles.ts';
 import './officer-panel.ts';
 import { readingsChart } from './readings-chart.ts';
+import './second-hearing-panel.ts';
+import type { SecondHearingPanel } from './second-hearing-panel.ts';
 import { transcriptLines, type TranscriptLine } from './transcript-lines.ts';
 
 interface Loaded {
@@ -37,6 +41,9 @@ export class LogDetail extends LitElement {
   @property({ attribute: false }) store!: ChainedStore;
   @property({ attribute: false }) rows: readonly Row[] = [];
   @property({ attribute: false }) profiles: readonly LimitProfile[] = [];
+  @property({ attribute: false }) language!: Language;
+  /** The ears of this device, for a second hearing. */
+  @property({ attribute: false }) ears!: () => Promise<readonly EarEngine[]>;
   @property() check = '';
   /** Where the list is. */
   @property() back = '#logs';
@@ -160,6 +167,17 @@ export class LogDetail extends LitElement {
         <h2>Transcript</h2>
         ${this.#transcript(transcriptLines(loaded.log, state), loaded.clips)}
       </section>
+      <section class="panel" aria-label="Second hearing">
+        <h2>Second hearing</h2>
+        <tn-second-hearing
+          .store=${this.store}
+          .log=${loaded.log}
+          .judged=${judged}
+          .language=${this.language}
+          .ears=${this.ears}
+          sounds=${loaded.clips.size}
+        ></tn-second-hearing>
+      </section>
       ${
         trends.length === 0
           ? nothing
@@ -234,8 +252,17 @@ export class LogDetail extends LitElement {
     if (!clips.has(id)) return html`<span class="quiet">(sound deleted)</span>`;
     const on = this.playing === id;
     return html`<button class="play" aria-pressed=${on ? 'true' : 'false'} @click=${() => void this.#play(id)}>
-      ${on ? 'Stop' : 'Play'}<span class="unseen"> ${line.heard}</span>
-    </button>`;
+        ${on ? 'Stop' : 'Play'}<span class="unseen"> ${line.heard}</span>
+      </button>
+      <button class="play" @click=${() => void this.#again(line.entry)}>
+        Hear again<span class="unseen"> ${line.heard}</span>
+      </button>`;
+  }
+
+  async #again(entry: number): Promise<void> {
+    const panel = this.renderRoot.querySelector<SecondHearingPanel>('tn-second-hearing');
+    panel?.scrollIntoView({ block: 'nearest' });
+    await panel?.hearEntry(entry);
   }
 
   /** What was heard, of a log that cannot be judged. */

@@ -11,6 +11,7 @@ import { exportChecks, exportFigures, type Exported } from '../../record/export.
 import { breather, type Work } from '../../record/pace.ts';
 import { STORY_ID } from '../../rehearsal/demo-story.ts';
 import type { Language } from '../check/language.ts';
+import type { EarEngine } from '../ears/microphone-ear.ts';
 import { saveFile } from '../library/save-file.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { filterOf, queryOf } from './filter-query.ts';
@@ -30,6 +31,8 @@ export class LogsScreen extends LitElement {
   @property({ attribute: false }) store!: ChainedStore;
   @property({ attribute: false }) profiles: readonly LimitProfile[] = [];
   @property({ attribute: false }) language!: Language;
+  /** The ears of this device, for a second hearing. */
+  @property({ attribute: false }) ears: () => Promise<readonly EarEngine[]> = () => Promise.resolve([]);
   /** The plan and limits of the demo story. */
   @property({ attribute: false }) plan: Plan | undefined;
   /** Id of the check that is shown; empty for the list. */
@@ -93,6 +96,8 @@ export class LogsScreen extends LitElement {
         .store=${this.store}
         .rows=${rows}
         .profiles=${this.profiles}
+        .language=${this.language}
+        .ears=${this.ears}
         check=${this.check}
         back=${this.#href()}
         @signed=${() => void this.#read()}

@@ -7,6 +7,8 @@ const CIRCUITS = ['primary', 'secondary'] as const;
 
 /** A callout as the transcript shows it. */
 export interface TranscriptLine {
+  /** Place in the log. */
+  readonly entry: number;
   readonly at: Ms;
   readonly heard: string;
   /** 0 to 1. */
@@ -24,11 +26,14 @@ export interface TranscriptLine {
 /** Every callout of a judged log, in order. */
 export function transcriptLines(log: Pick<LogFile, 'entries'>, state: CheckState): TranscriptLine[] {
   const { callouts, start } = state;
-  const heard = log.entries.flatMap(({ event }) => (event.type === 'callout' ? [event] : []));
+  const heard = log.entries.flatMap(({ event }, entry) =>
+    event.type === 'callout' ? [{ entry, clip: event.clip }] : [],
+  );
   const corrected = correctedCallouts(state);
   return callouts.map((callout, at) => {
-    const clip = heard[at]?.clip;
+    const { entry, clip } = heard[at] ?? { entry: -1 };
     return {
+      entry,
       at: callout.at,
       heard: callout.heard === '' ? '(speech)' : callout.heard,
       confidence: callout.confidence,

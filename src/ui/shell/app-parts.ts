@@ -5,6 +5,7 @@ import type { Outcome } from '../../units/outcome.ts';
 import type { Ear } from '../check/ear.ts';
 import type { Language } from '../check/language.ts';
 import type { LiveParts, Speech } from '../check/live-check.ts';
+import type { EarEngine } from '../ears/microphone-ear.ts';
 import type { EarModels } from '../ears/ear-models.ts';
 import type { Settings, SmallStore } from '../shared/settings.ts';
 
@@ -19,6 +20,8 @@ export interface AppParts extends Pick<LiveParts, 'steady' | 'wall' | 'every' | 
   readonly speech: (settings: () => Settings) => Speech;
   /** A fresh ear for the microphone. */
   readonly ear: (settings: () => Settings) => Ear;
+  /** Every ear of this device, for hearing recordings again: the embedded one first. */
+  readonly ears: () => Promise<readonly EarEngine[]>;
   /** The models of the Vosk ear on this device. */
   readonly earModels: EarModels;
   /** The demo recording as an ear, loaded; the signal cancels. */

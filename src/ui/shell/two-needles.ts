@@ -124,6 +124,7 @@ export class TwoNeedles extends LitElement {
           .profiles=${this.#library?.profiles.all ?? []}
           .language=${parts.language}
           .plan=${parts.plans[0]}
+          .ears=${parts.ears}
           check=${id}
           query=${query}
         ></tn-logs-screen>`;

@@ -62,6 +62,7 @@ export class Bench {
       small: { get: (name) => this.stored.get(name), set: (name, value) => this.stored.set(name, value) },
       speech: () => speech,
       ear: () => noEar('No microphone: the check goes on by hand.'),
+      ears: () => Promise.resolve([]),
       earModels: emptyEarModels(neededWords(grammar.value)),
       demoEar: () =>
         Promise.resolve(bad('The demo recording is missing.', 'demo/engine-31.wav', 'Run `npm run assets`.')),
