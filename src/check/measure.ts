@@ -18,6 +18,7 @@ function measure(step: Step, progress: Progress, start: StartEvent, records: rea
   return {
     test: step.test,
     readings: readingsOf(step, progress),
+    ...(step.engineSpeed === undefined ? {} : { engineSpeed: step.engineSpeed }),
     ...(step.kind === 'observe' && progress.outcome !== undefined ? { observed: progress.outcome.cue } : {}),
     earlier,
   };

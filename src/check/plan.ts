@@ -1,4 +1,4 @@
-import type { TestId } from '../judging/measurement.ts';
+import type { EngineSpeed, TestId } from '../judging/measurement.ts';
 import type { Pressure } from '../units/pressure.ts';
 
 export const EQUIPMENT = ['handValve', 'fastIdle', 'trailer'] as const;
@@ -31,6 +31,8 @@ export interface Step {
   /** For `build`: the window runs from both needles at `from` to both at `to`. */
   readonly from?: Pressure;
   readonly to?: Pressure;
+  /** For `build`: the engine speed that the step asks for; limits may hold at one speed only. `operating` when absent. */
+  readonly engineSpeed?: EngineSpeed;
   /** Readings outside this are asked again as implausible. 0 to 160 psi when absent. */
   readonly plausible?: { readonly min: Pressure; readonly max: Pressure };
   /** The step is passed over, and is no part of the check, on rigs whose settings do not say that they have it. */

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { TESTS } from '../judging/measurement.ts';
+import { ENGINE_SPEEDS, TESTS } from '../judging/measurement.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
 import { pressureIn } from '../units/pressure.ts';
 import { EQUIPMENT, STEP_KINDS, type Plan, type Step } from './plan.ts';
@@ -25,6 +25,7 @@ const step = v.strictObject({
   holdSeconds: v.exactOptional(v.pipe(v.number(), v.gtValue(0, 'is not above 0'), v.maxValue(600, 'is above 600'))),
   from: v.exactOptional(pressure),
   to: v.exactOptional(pressure),
+  engineSpeed: v.exactOptional(v.picklist(ENGINE_SPEEDS)),
   plausible: v.exactOptional(v.strictObject({ min: pressure, max: pressure })),
   onlyIfFitted: v.exactOptional(v.picklist(EQUIPMENT)),
   cueIfFitted: v.exactOptional(v.record(v.string(), v.picklist(EQUIPMENT))),
@@ -130,7 +131,7 @@ function cueFault(each: Step, path: string, knownCues: ReadonlySet<string>): Fau
 }
 
 function kindFault(
-  { kind, outcomes, holdSeconds, from, to, plausible, cues, cuesAfter }: Step,
+  { kind, outcomes, holdSeconds, from, to, engineSpeed, plausible, cues, cuesAfter }: Step,
   path: string,
 ): Fault | undefined {
   if (kind === 'hold' && holdSeconds === undefined) {
@@ -168,6 +169,7 @@ function kindFault(
     }
   } else if (from !== undefined || to !== undefined)
     return useless(path, from === undefined ? 'to' : 'from', kind, 'build');
+  if (kind !== 'build' && engineSpeed !== undefined) return useless(path, 'engineSpeed', kind, 'build');
   if (plausible !== undefined && pressureIn(plausible.min, plausible.max.unit) >= plausible.max.value) {
     return {
       path: `${path}.plausible`,

@@ -1,7 +1,9 @@
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { fixedPhrases } from '../answering/wording-phrases.ts';
+import { builtInPlans } from '../check/built-in-plans.ts';
 import { PRONUNCIATIONS } from '../grammar/pronunciations.ts';
+import { cueIds } from '../grammar/select.ts';
 import { neededWords } from '../hearing/models/inspect.ts';
 import { MANIFEST_NAME } from '../hearing/embedded/manifest.ts';
 import { problemLine, type Outcome } from '../units/outcome.ts';
@@ -9,7 +11,7 @@ import { writeDemo } from './assets-demo.ts';
 import { writeModel } from './assets-model.ts';
 import { writeSynthesiser, writeVoiceClips, type WrittenAsset } from './assets-voice.ts';
 import { cachedFlite } from './cached-flite.ts';
-import { grammarWords, loadBuiltInPlans, loadGrammar } from './read-inputs.ts';
+import { grammarWords, loadGrammar } from './read-inputs.ts';
 import { adoptArchives } from './served-folder.ts';
 
 /** Makes what the app serves and the repository does not keep, into `public/`. Quick when nothing has changed. */
@@ -19,9 +21,6 @@ const MANIFEST = `${PUBLIC}models/embedded/${MANIFEST_NAME}`;
 async function main(): Promise<number> {
   const grammar = await loadGrammar();
   if (!grammar.ok) return refuse(grammar);
-  const plans = loadBuiltInPlans(grammar.value);
-  if (!plans.ok) return refuse(plans);
-
   const began = performance.now();
   const before = await readFile(MANIFEST, 'utf8').catch(() => '');
   const model = await writeModel(`${PUBLIC}models/embedded`, {
@@ -39,7 +38,9 @@ async function main(): Promise<number> {
   }
 
   const flite = cachedFlite();
-  await make('voice clips', () => writeVoiceClips(`${PUBLIC}voice`, fixedPhrases(plans.value), flite));
+  await make('voice clips', () =>
+    writeVoiceClips(`${PUBLIC}voice`, fixedPhrases(builtInPlans(new Set(cueIds(grammar.value)))), flite),
+  );
   await make('voice synthesiser', () => writeSynthesiser(`${PUBLIC}voice`));
   await make('demo', () => writeDemo(`${PUBLIC}demo`, flite));
   return 0;

@@ -1,10 +1,8 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { builtInPlans } from '../check/built-in-plans.ts';
 import type { Plan } from '../check/plan.ts';
-import combination from '../check/plans/combination.json' with { type: 'json' };
-import fullCabCheck from '../check/plans/full-cab-check.json' with { type: 'json' };
-import morningCheck from '../check/plans/morning-check.json' with { type: 'json' };
 import { readPlan } from '../check/read-plan.ts';
 import { compile } from '../grammar/compile.ts';
 import { readGrammar } from '../grammar/read-grammar.ts';
@@ -15,6 +13,7 @@ import type { LimitProfile } from '../judging/profile.ts';
 import { readProfile } from '../judging/read-profile.ts';
 import { readRig } from '../judging/read-rig.ts';
 import type { RigSettings } from '../judging/result.ts';
+import { HANDS_RULE } from '../rehearsal/hands.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
 
 /** Where nothing is known of the rig: pressures in psi, dials read to 1 psi, nothing optional fitted. */
@@ -54,32 +53,20 @@ export async function loadGrammar(folder = GRAMMARS): Promise<Outcome<Grammar>> 
   return readGrammar(sources);
 }
 
-const BUILT_IN_PLANS: readonly { readonly id: string }[] = [fullCabCheck, morningCheck, combination];
-
-/** The plans that ship with the program, the default first. */
-export function loadBuiltInPlans(grammar: Grammar): Outcome<Plan[]> {
-  const cues = new Set(cueIds(grammar));
-  const plans: Plan[] = [];
-  for (const json of BUILT_IN_PLANS) {
-    const plan = readPlan(json, json.id, cues);
-    if (!plan.ok) return plan;
-    plans.push(plan.value);
-  }
-  return good(plans);
-}
-
 /** Every word that any rule of the grammar uses, in either unit. */
 export function grammarWords(grammar: Grammar): string[] {
-  const words = (['psi', 'kPa'] as const).flatMap((unit) => compile(grammar, ['anything'], unit).words);
+  const words = (['psi', 'kPa'] as const).flatMap((unit) => compile(grammar, ['anything', HANDS_RULE], unit).words);
   return [...new Set(words)].sort();
 }
 
 export async function loadPlan(idOrFile: string, grammar: Grammar): Promise<Outcome<Plan>> {
-  const builtIn = BUILT_IN_PLANS.find((plan) => plan.id === idOrFile);
-  if (builtIn !== undefined) return readPlan(builtIn, idOrFile, new Set(cueIds(grammar)));
-  if (!looksLikeFile(idOrFile)) return unknownId('plan', idOrFile, BUILT_IN_PLANS);
+  const cues = new Set(cueIds(grammar));
+  const plans = builtInPlans(cues);
+  const builtIn = plans.find((plan) => plan.id === idOrFile);
+  if (builtIn !== undefined) return good(builtIn);
+  if (!looksLikeFile(idOrFile)) return unknownId('plan', idOrFile, plans);
   const json = await readJson(idOrFile);
-  return json.ok ? readPlan(json.value, idOrFile, new Set(cueIds(grammar))) : json;
+  return json.ok ? readPlan(json.value, idOrFile, cues) : json;
 }
 
 export async function loadProfile(idOrFile: string): Promise<Outcome<LimitProfile>> {

@@ -4,7 +4,8 @@ import { assess, worst } from './assess.ts';
 import type { Subject } from './assess.ts';
 import { compare } from './compare.ts';
 import { deliveredAir } from './delivered-air.ts';
-import type { Measurement } from './measurement.ts';
+import { ENGINE_SPEEDS } from './measurement.ts';
+import type { EngineSpeed, Measurement } from './measurement.ts';
 import type { SpanEnd, TestLimits } from './profile.ts';
 import { earlierNeedles, lowerCircuit, pairOf } from './readings.ts';
 import { requirementOf } from './required-time.ts';
@@ -23,6 +24,12 @@ const LATE_START = 0.2;
 
 /** A window longer than this many spans averages over too different pressures to stand for the span. */
 const LONGEST_WINDOW = 2;
+
+const SPEED_WORDS: Readonly<Record<EngineSpeed, string>> = {
+  idle: 'idle',
+  operating: 'operating speed',
+  governed: 'governed speed',
+};
 
 interface Span {
   readonly from: number;
@@ -62,16 +69,19 @@ export function judgeBuildUp(measurement: Measurement, limits: TestLimits | unde
   const sheet: Sheet = { entries: [entry, ...known.entries], limits: applied, assessments, missing };
   const decided = worst(assessments);
   if (decided === undefined) return notJudged(requirement.missing.join(' '), sheet);
-  if (limits.engineSpeed === 'idle' && measurement.engineSpeed !== 'idle' && decided.verdict !== 'fail') {
-    return notJudged('The limit is for a build-up at idle, and this one was faster; repeat it at idle.', sheet);
-  }
-  if (limits.engineSpeed === 'operating' && measurement.engineSpeed === 'idle' && decided.verdict === 'fail') {
-    return notJudged(
-      'The limit is for a build-up at operating speed, and this one was at idle; repeat it at operating speed.',
-      sheet,
-    );
-  }
-  return judgedBy(decided, sheet);
+  const wrongSpeed = speedFault(limits.engineSpeed, measurement.engineSpeed ?? 'operating', decided.verdict === 'fail');
+  return wrongSpeed === undefined ? judgedBy(decided, sheet) : notJudged(wrongSpeed, sheet);
+}
+
+/**
+ * Why a build-up at the speed that it `ran` says nothing of a limit for another; undefined when it does. The faster the
+ * engine, the shorter the time: a slower engine that is inside the limit passes, a faster one that is outside it fails.
+ */
+function speedFault(asked: EngineSpeed | undefined, ran: EngineSpeed, isOutside: boolean): string | undefined {
+  if (asked === undefined || asked === ran) return undefined;
+  const isFaster = ENGINE_SPEEDS.indexOf(ran) > ENGINE_SPEEDS.indexOf(asked);
+  if (isFaster === isOutside) return undefined;
+  return `The limit is for a build-up at ${SPEED_WORDS[asked]}, and this one was at ${SPEED_WORDS[ran]}; repeat it at ${SPEED_WORDS[asked]}.`;
 }
 
 function spanOf(

@@ -19,7 +19,9 @@ export const TESTS = [
 ] as const;
 export type TestId = (typeof TESTS)[number];
 
-export type EngineSpeed = 'idle' | 'operating';
+/** Curb idle; fast idle or about 1200 rpm; the fastest that the governor allows. Slowest first. */
+export const ENGINE_SPEEDS = ['idle', 'operating', 'governed'] as const;
+export type EngineSpeed = (typeof ENGINE_SPEEDS)[number];
 
 /** A pair of pressures and the time of the words: `start` is the onset of the first word, `end` the end of the last. */
 export interface TimedReading {
@@ -34,9 +36,9 @@ export interface Measurement {
   readonly test: TestId;
   /** In the order called. One for a plain reading, two for a hold (before and after) or a build-up (lower and upper). */
   readonly readings: readonly TimedReading[];
-  /** Engine speed of a build-up: curb idle, or fast idle and above. `operating` when absent. */
+  /** Engine speed of a build-up. `operating` when absent. */
   readonly engineSpeed?: EngineSpeed;
-  /** What was seen or felt, as a cue id: `rig-held`, `pulled-left`, … */
+  /** What was heard, seen or felt, as a cue id: `rig-held`, `pulled-left`, `buzzer`, `no-warning`, … */
   readonly observed?: string;
   /** Earlier measured pressures that some figures need, by test: the governor differential needs the cut-out. */
   readonly earlier?: Partial<Record<TestId, readonly TimedReading[]>>;

@@ -3,7 +3,7 @@ import { bad, good } from '../units/outcome.ts';
 import type { Outcome } from '../units/outcome.ts';
 import { kindOf } from './compare.ts';
 import { LONGEST_HOLD } from './hold.ts';
-import { TESTS } from './measurement.ts';
+import { ENGINE_SPEEDS, TESTS } from './measurement.ts';
 import { FIGURES_OF_TEST, LIMIT_FIGURES } from './profile.ts';
 import type { Limit, LimitFigure, LimitProfile, TestLimits } from './profile.ts';
 import { describeIssue, idText, positive, pressureUnit, text } from './schema.ts';
@@ -46,7 +46,7 @@ const profile = v.strictObject({
       test: v.picklist(TESTS),
       holdSeconds: v.exactOptional(positive),
       span: v.exactOptional(v.strictObject({ from: spanEnd, to: spanEnd })),
-      engineSpeed: v.exactOptional(v.picklist(['idle', 'operating'])),
+      engineSpeed: v.exactOptional(v.picklist(ENGINE_SPEEDS)),
       belowWarning: v.exactOptional(v.strictObject({ source })),
       limits: v.array(limit),
     }),

@@ -174,10 +174,10 @@ function springBrakes({ cab, makes }: Trainee): void {
   cab.needles();
 }
 
-function buildUp({ cab }: Trainee, { from, to }: Step): void {
+function buildUp({ cab }: Trainee, { from, to, cues }: Step): void {
   cab.set({ engine: true });
   cab.cue('engine-started');
-  if (fastIdle(cab)) {
+  if (cues.includes('fast-idle-set') && fastIdle(cab)) {
     cab.set({ fastIdle: true });
     cab.cue('fast-idle-set');
   }

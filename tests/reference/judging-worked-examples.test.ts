@@ -147,10 +147,11 @@ const EXAMPLES: readonly Example[] = [
     expected: { CDL: 'F', CA: 'F', BC: 'F', AB: 'F', INS: 'F' },
   },
   {
-    what: '17: 85 to 100 psi in 52 s at operating speed, 8000 in³ of tanks',
+    what: '17: 85 to 100 psi in 52 s at the maker’s maximum speed, 8000 in³ of tanks',
     test: 'build-up',
     readings: rise([85, 85], [100, 100], 52),
     expected: { FM: 'P', NF: 'F', CDL: 'F', ON: '-' },
+    more: { engineSpeed: 'governed' },
     rig: OVERSIZED,
   },
   {

@@ -39,6 +39,8 @@ describe('a plan with a mistake is refused with its place and the reason', () =>
     [{ kind: 'hold' }, /steps\[0\]\.holdSeconds: A hold has no length/],
     [{ kind: 'event' }, /steps\[0\]\.outcomes: An event step has no cue/],
     [{ kind: 'observe', outcomes: [] }, /steps\[0\]\.outcomes: An observe step/],
+    [{ engineSpeed: 'idle' }, /steps\[0\]\.engineSpeed: A confirm step has no use/],
+    [{ engineSpeed: 'fast' }, /steps\[0\]\.engineSpeed.*fast/],
     [{ holdSeconds: 60 }, /steps\[0\]\.holdSeconds: A confirm step has no use/],
     [{ kind: 'build', from: { value: 85, unit: 'psi' } }, /steps\[0\]\.to: A build step lacks/],
     [

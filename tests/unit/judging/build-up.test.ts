@@ -72,7 +72,7 @@ describe('a build-up', () => {
     const result = judged('canada-ontario', 'build-up', rise([85, 85], [100, 100], 60));
     expect(result).toMatchObject({
       verdict: 'not judged',
-      reason: 'The limit is for a build-up at idle, and this one was faster; repeat it at idle.',
+      reason: 'The limit is for a build-up at idle, and this one was at operating speed; repeat it at idle.',
     });
     expect(judged('canada-ontario', 'build-up', rise([85, 85], [100, 100], 130)).verdict).toBe('fail');
     expect(judged('canada-ontario', 'build-up', rise([85, 85], [100, 100], 60), { engineSpeed: 'idle' }).verdict).toBe(
