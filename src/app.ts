@@ -15,6 +15,7 @@ import { spawnWebWorker } from './hearing/worker/spawn-web.ts';
 import { BUILT_IN_PROFILES } from './judging/built-in-profiles.ts';
 import { chainedStore } from './record/chained-store.ts';
 import { deviceSigner } from './record/device-key.ts';
+import { tabClaims } from './record/claims.ts';
 import { diskStore } from './record/disk-store.ts';
 import { keepingStore } from './record/keeping-store.ts';
 import { unchainedStore } from './record/unchained-store.ts';
@@ -47,10 +48,8 @@ const APP = 'Two Needles 0.1.0';
 const DARK = matchMedia('(prefers-color-scheme: dark)');
 
 async function start(app: TwoNeedles): Promise<void> {
-  const notices: string[] = [];
   const notice = (line: string): void => {
-    notices.push(line);
-    app.notices = [...notices];
+    app.notices = [...app.notices, line];
   };
   const grammar = readGrammar(GRAMMARS);
   if (!grammar.ok) {
@@ -59,7 +58,10 @@ async function start(app: TwoNeedles): Promise<void> {
   }
   const language = languageOf(grammar.value);
   const disk = await diskStore().catch(() => undefined);
-  const kept = keepingStore(disk, (kind) => notice(RECORD_NOTICES[kind]));
+  const kept = keepingStore(disk, (kind) => {
+    if (kind !== 'disk-back') notice(RECORD_NOTICES[kind]);
+    else app.notices = app.notices.filter((line) => line !== RECORD_NOTICES['disk-lost']);
+  });
   // A page that was not loaded from https or localhost has no WebCrypto; its logs are chained when it is.
   const signer = await deviceSigner().catch(() => undefined);
   if (signer === undefined) notice('This address is not secure (https), so logs of checks are kept, but not sealed.');
@@ -93,6 +95,8 @@ async function start(app: TwoNeedles): Promise<void> {
     profiles: BUILT_IN_PROFILES,
     store:
       signer === undefined ? unchainedStore(kept) : chainedStore(kept, signer, () => new Date().toISOString(), APP),
+    // Absent outside https and localhost, whatever the type says.
+    claims: tabClaims(navigator.locks),
     small: smallStore(() => localStorage),
     speech: (settings) => speechOver(voice, settings),
     ear: (settings) =>

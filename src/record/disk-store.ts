@@ -1,41 +1,17 @@
-import { openDB } from 'idb';
-import type { DBSchema, IDBPDatabase } from 'idb';
-import type { CheckHead, Clip, EntryStore, StoredEntry } from './record-store.ts';
+import { DATABASE, openDatabase } from './database.ts';
+import type { RecordDatabase } from './database.ts';
+import type { CheckHead, EntryStore, StoredEntry } from './record-store.ts';
 import { isCheckEvent } from './log.ts';
 
-interface RecordSchema extends DBSchema {
-  checks: { key: string; value: CheckHead; indexes: { started: string } };
-  events: { key: [check: string, index: number]; value: StoredEntry & { check: string; index: number } };
-  clips: { key: string; value: Clip; indexes: { kept: number } };
-}
-
-/** 2: checks by their start, so that the newest are there before all the others are read. */
-const VERSION = 2;
 /** `strict`: the browser reports success only after it has asked the system to flush, so that a power cut loses nothing that was answered. */
 const DURABLE = { durability: 'strict' } as const;
 
-/**
- * Opens the store in IndexedDB. Rejects when the browser has none, denies it (private mode, blocked site data),
- * or holds a newer schema than this build knows.
- */
-export async function diskStore(name = 'two-needles'): Promise<EntryStore> {
-  if (typeof indexedDB === 'undefined') throw new DOMException('This browser has no IndexedDB.', 'NotSupportedError');
-  const db = await openDB<RecordSchema>(name, VERSION, {
-    upgrade(database, old, _to, tx) {
-      if (old < 1) {
-        database.createObjectStore('checks', { keyPath: 'id' });
-        database.createObjectStore('events', { keyPath: ['check', 'index'] });
-        database.createObjectStore('clips', { keyPath: 'id' }).createIndex('kept', 'kept');
-      }
-      tx.objectStore('checks').createIndex('started', 'startedAt');
-    },
-    // A newer build in another tab waits for this one: let it go on, and let this tab fall back.
-    blocking: (_current, _blocked, event) => (event.target as IDBDatabase).close(),
-  });
-  return storeOver(db);
+/** The store of checks in the device's database. Rejects as `openDatabase` does. */
+export async function diskStore(name = DATABASE): Promise<EntryStore> {
+  return storeOver(await openDatabase(name));
 }
 
-async function newest(db: IDBPDatabase<RecordSchema>, most: number): Promise<readonly CheckHead[]> {
+async function newest(db: RecordDatabase, most: number): Promise<readonly CheckHead[]> {
   const heads: CheckHead[] = [];
   let cursor = await db.transaction('checks').store.index('started').openCursor(null, 'prev');
   while (cursor !== null && heads.length < most) {
@@ -50,7 +26,7 @@ function allOf(check: string): IDBKeyRange {
   return IDBKeyRange.bound([check, 0], [check, Infinity]);
 }
 
-function storeOver(db: IDBPDatabase<RecordSchema>): EntryStore {
+function storeOver(db: RecordDatabase): EntryStore {
   async function putHead(head: CheckHead): Promise<void> {
     const tx = db.transaction('checks', 'readwrite', DURABLE);
     await Promise.all([tx.store.put(head), tx.done]);

@@ -1,106 +1,143 @@
 import { isCheckEvent } from './log.ts';
 import { memoryStore } from './memory-store.ts';
-import type { CheckHead, Clip, EntryStore, StoredEntry } from './record-store.ts';
+import type { CheckHead, EntryStore, StoredEntry } from './record-store.ts';
 import { isFull } from './record-store.ts';
 
-/** Something the operator should know about the record; the check goes on. */
-export type RecordNotice = 'not-kept' | 'clips-given-up' | 'disk-lost' | 'other-tab';
+/** Something the operator should know about the record; the check goes on. `disk-back` takes `disk-lost` back. */
+export type RecordNotice = 'not-kept' | 'clips-given-up' | 'disk-lost' | 'disk-back' | 'other-tab';
+
+/** Clips that are given up, at most, for the sake of a newer one: where that makes no room, something else fills the disk. */
+const MOST_FOR_A_CLIP = 8;
+
+/** Something that has not reached the disk yet. */
+interface Held {
+  readonly check: string;
+  readonly head?: CheckHead;
+  readonly entry?: StoredEntry;
+  readonly work: () => Promise<void>;
+}
 
 /**
- * A store that never fails a check: when the disk is full it gives up clips, oldest first, and tries again; when the disk
- * is refused or lost the log goes on in memory. Each change is told once through `onNotice`.
+ * A store that never fails a check: when the disk is full it gives up clips, oldest first, and tries again; what the disk still
+ * refuses is held in memory, in its order, and tried again before everything that comes after it. Each change is told through
+ * `onNotice`. Without a disk everything is in memory.
  */
 export function keepingStore(disk: EntryStore | undefined, onNotice: (notice: RecordNotice) => void): EntryStore {
-  const memory = memoryStore();
+  if (disk === undefined) {
+    onNotice('not-kept');
+    return memoryStore();
+  }
+  return overDisk(disk, onNotice);
+}
+
+function overDisk(disk: EntryStore, onNotice: (notice: RecordNotice) => void): EntryStore {
   const told = new Set<RecordNotice>();
+  let held: readonly Held[] = [];
   let clipsKept = true;
-  let lost = disk === undefined;
+  let turn: Promise<unknown> = Promise.resolve();
 
   function tell(notice: RecordNotice): void {
     if (told.has(notice)) return;
     told.add(notice);
     onNotice(notice);
   }
-  if (lost) tell('not-kept');
 
-  /** Runs `work` on the disk, making room as long as there are clips to give up. False when it could not be done there. */
-  async function onDisk(work: (store: EntryStore) => Promise<void>): Promise<boolean> {
-    if (lost || disk === undefined) return false;
+  /** True when it is on the disk, after making room as long as there are clips to give up. Rejects on a conflict. */
+  async function onDisk(work: () => Promise<void>): Promise<boolean> {
     for (;;) {
       try {
-        await work(disk);
+        await work();
         return true;
       } catch (error) {
         if (isConflict(error)) {
           tell('other-tab');
           throw error;
         }
-        if (isFull(error) && (await madeRoom(disk))) continue;
-        lost = true;
-        tell('disk-lost');
-        return false;
+        if (!isFull(error) || !(await madeRoom())) return false;
       }
     }
   }
 
-  async function madeRoom(store: EntryStore): Promise<boolean> {
-    clipsKept = false;
-    const dropped = await store.dropOldestClip().catch(() => false);
+  async function madeRoom(): Promise<boolean> {
+    const dropped = await disk.dropOldestClip().catch(() => false);
     if (dropped) tell('clips-given-up');
     return dropped;
   }
 
-  async function both<T>(read: (store: EntryStore) => Promise<T>, empty: T): Promise<[T, T]> {
-    const kept = disk === undefined ? empty : await read(disk).catch(() => empty);
-    return [kept, await read(memory)];
+  /** One at a time: what is held goes first. */
+  function put(piece: Held): Promise<void> {
+    const done = turn.then(async () => {
+      if ((await caughtUp()) && (await onDisk(piece.work))) return;
+      held = [...held, piece];
+      told.delete('disk-back');
+      tell('disk-lost');
+    });
+    turn = done.catch(() => undefined);
+    return done;
+  }
+
+  /** True when nothing is held in memory any more. */
+  async function caughtUp(): Promise<boolean> {
+    if (held.length === 0) return true;
+    for (let next = held[0]; next !== undefined; next = held[0]) {
+      if (!(await onDisk(next.work))) return false;
+      held = held.slice(1);
+    }
+    told.delete('disk-lost');
+    tell('disk-back');
+    return true;
   }
 
   async function entries(check: string): Promise<readonly StoredEntry[]> {
-    const [kept, rest] = await both((store) => store.entries(check), []);
-    return [...kept, ...rest];
-  }
-
-  async function put(work: (store: EntryStore) => Promise<void>): Promise<void> {
-    if (!(await onDisk(work))) await work(memory);
+    const kept = await disk.entries(check).catch(() => []);
+    return [...kept, ...held.flatMap((piece) => (piece.check === check ? (piece.entry ?? []) : []))];
   }
 
   return {
     get place() {
-      return lost ? 'memory' : 'disk';
+      return held.length > 0 ? 'memory' : 'disk';
     },
-    begin: (head: CheckHead) => put((store) => store.begin(head)),
-    close: (head: CheckHead) => put((store) => store.close(head)),
-    append: (check, index, event, link) => put((store) => store.append(check, index, event, link)),
+    begin: (head) => put({ check: head.id, head, work: () => disk.begin(head) }),
+    close: (head) => put({ check: head.id, head, work: () => disk.close(head) }),
+    append: (check, index, event, link) =>
+      put({
+        check,
+        entry: link === undefined ? { event } : { event, link },
+        work: () => disk.append(check, index, event, link),
+      }),
     events: async (check) => (await entries(check)).map(({ event }) => event).filter(isCheckEvent),
     entries,
     async head(check) {
-      const [kept, newer] = await both<CheckHead | undefined>((store) => store.head(check), undefined);
-      return newer ?? kept;
+      const newest = held.findLast((piece) => piece.check === check && piece.head !== undefined)?.head;
+      return newest ?? (await disk.head(check).catch(() => undefined));
     },
     // An import that does not fit is told, not taken into memory behind the user's back.
-    addLog: (head, log, clips) => (lost || disk === undefined ? memory : disk).addLog(head, log, clips),
+    addLog: (head, log, clips) => disk.addLog(head, log, clips),
     async heads(most) {
-      const [kept, rest] = await both((store) => store.heads(most), []);
-      const newer = new Set(rest.map((head) => head.id));
-      return [...rest, ...kept.filter((head) => !newer.has(head.id))]
+      const kept = await disk.heads(most).catch((): readonly CheckHead[] => []);
+      const newer = new Map(held.flatMap(({ check, head }) => (head === undefined ? [] : [[check, head] as const])));
+      return [...newer.values(), ...kept.filter(({ id }) => !newer.has(id))]
         .sort((a, b) => b.startedAt.localeCompare(a.startedAt))
         .slice(0, most);
     },
-    async keepClip(clip: Clip) {
-      if (!clipsKept || lost || disk === undefined) return;
-      try {
-        await disk.keepClip(clip);
-      } catch {
-        // The sound is the first thing to go; the log keeps what was heard.
-        clipsKept = false;
-        tell('clips-given-up');
+    async keepClip(clip) {
+      for (let given = 0; clipsKept; given += 1) {
+        try {
+          await disk.keepClip(clip);
+          return;
+        } catch (error) {
+          if (isFull(error) && given < MOST_FOR_A_CLIP && (await madeRoom())) continue;
+          // The sound is the first thing to go; the log keeps what was heard.
+          clipsKept = false;
+          tell('clips-given-up');
+        }
       }
     },
-    clip: async (id) => (disk === undefined ? undefined : disk.clip(id).catch(() => undefined)),
-    dropOldestClip: () => (disk === undefined ? Promise.resolve(false) : disk.dropOldestClip()),
+    clip: (id) => disk.clip(id).catch(() => undefined),
+    dropOldestClip: () => disk.dropOldestClip(),
     async remove(check) {
-      await memory.remove(check);
-      await disk?.remove(check);
+      held = held.filter((piece) => piece.check !== check);
+      await disk.remove(check);
     },
   };
 }

@@ -8,6 +8,7 @@ import { view } from '../../check/view.ts';
 import type { Heard } from '../../hearing/port.ts';
 import type { RecordStore } from '../../record/record-store.ts';
 import { problemLine } from '../../units/outcome.ts';
+import type { Ms } from '../../units/time.ts';
 import type { Settings } from '../shared/settings.ts';
 import { CheckClock } from './check-clock.ts';
 import type { Action, Caption, CheckModel, LiveState } from './check-model.ts';
@@ -43,8 +44,17 @@ export interface LiveParts {
   /** Turns an utterance into something that can be kept. */
   readonly wav: (clip: Float32Array) => Blob;
   readonly onChange: () => void;
-  /** Sentences that were on the screen before the check began. */
-  readonly notices: readonly string[];
+  /** Sentences for the operator that are not of this check, storage troubles for example; see `noticed`. */
+  readonly notices: () => readonly string[];
+  /** What is submitted for a callout, in a rehearsal; the callout itself when absent. */
+  readonly takes?: (callout: CalloutEvent, state: CheckState) => Taking;
+}
+
+/** What becomes of a callout before the check has it. */
+export interface Taking {
+  readonly events: readonly CalloutEvent[];
+  /** Shown as heard, when the check itself hears nothing of it. */
+  readonly caption?: Caption;
 }
 
 const TICK_MS = 100;
@@ -69,6 +79,7 @@ export class LiveCheck {
   #clips = 0;
   #lost = false;
   #closed = false;
+  #problem: readonly string[] = [];
 
   /** A new check. Its start is kept when `open` is called. */
   static begin(parts: LiveParts, start: StartEvent): LiveCheck {
@@ -98,7 +109,7 @@ export class LiveCheck {
       talking: false,
       pushToTalk,
       keys,
-      notices: parts.notices,
+      notices: parts.notices(),
     };
   }
 
@@ -109,6 +120,21 @@ export class LiveCheck {
 
   get live(): LiveState {
     return this.#live;
+  }
+
+  /** Undefined until the start is kept. */
+  get state(): CheckState | undefined {
+    return this.#state;
+  }
+
+  /** The time now on the clock of the check, in ms. */
+  now(): Ms {
+    return this.#clock.read();
+  }
+
+  /** Says what no event gave rise to. */
+  say(answers: readonly Answer[]): void {
+    this.#say(answers);
   }
 
   /** Keeps the start (or the interruption and the resumption), gives the first brief, and opens the ear. */
@@ -144,7 +170,7 @@ export class LiveCheck {
   }
 
   #ports(): SessionPorts {
-    const { store, id, notices } = this.#parts;
+    const { store, id } = this.#parts;
     return {
       events: {
         append: async (event) => {
@@ -154,8 +180,10 @@ export class LiveCheck {
       },
       answers: { say: (answers) => this.#say(answers) },
       onState: (state) => this.#moved(state),
-      onProblem: (problem) =>
-        this.#show({ notices: problem === undefined ? notices : [...notices, problemLine(problem)] }),
+      onProblem: (problem) => {
+        this.#problem = problem === undefined ? [] : [problemLine(problem)];
+        this.noticed();
+      },
     };
   }
 
@@ -186,6 +214,11 @@ export class LiveCheck {
         });
       }
     }
+  }
+
+  /** The notices of the parts have changed. */
+  noticed(): void {
+    this.#show({ notices: [...this.#parts.notices(), ...this.#problem] });
   }
 
   /** Lets go of ear and voice. What was called is kept already. */
@@ -233,7 +266,11 @@ export class LiveCheck {
   }
 
   async #call(event: CalloutEvent): Promise<void> {
-    if (!this.#closed) await this.#session?.submit(event);
+    if (this.#closed || this.#session === undefined) return;
+    const { takes } = this.#parts;
+    const { events, caption } = takes?.(event, this.#session.state) ?? { events: [event] };
+    if (caption !== undefined) this.#show({ heard: caption });
+    for (const each of events) await this.#session.submit(each);
   }
 
   #say(answers: readonly Answer[]): void {

@@ -23,3 +23,13 @@ export function speechOver(voice: Promise<Voice>, settings: () => Settings): Spe
   });
   return speech;
 }
+
+/** Speech whose answers are only shown: a recording is worked through faster than it could be answered aloud. */
+export function captionsOnly(speech: Speech): Speech {
+  return {
+    speak: () => undefined,
+    cancel: () => undefined,
+    onSpeaking: undefined,
+    caption: (answer) => speech.caption(answer),
+  };
+}

@@ -13,7 +13,6 @@ import type { Ear } from '../check/ear.ts';
 import '../check/end-screen.ts';
 import { givenUpHead } from '../check/head-of.ts';
 import { LiveCheck } from '../check/live-check.ts';
-import type { Speech } from '../check/live-check.ts';
 import { Library } from '../library/library.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import type { Settings } from '../shared/settings.ts';
@@ -26,6 +25,8 @@ import '../rigs/rigs-screen.ts';
 import type { AppParts } from './app-parts.ts';
 import './places-bar.ts';
 import { placeOf } from './places.ts';
+import { CLAIMED_ELSEWHERE } from './record-notices.ts';
+import { captionsOnly } from './speech-over.ts';
 
 const DEMO_LINE =
   'A made-up operator goes through a whole check. The real ear, machine and judge hear it, faster than it was spoken.';
@@ -77,6 +78,7 @@ export class TwoNeedles extends LitElement {
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('parts') && this.parts !== undefined) this.#begun(this.parts);
+    if (changed.has('notices')) this.live?.noticed();
   }
 
   #begun(parts: AppParts): void {
@@ -180,17 +182,10 @@ export class TwoNeedles extends LitElement {
     if (start === undefined || this.live !== undefined) return;
     await this.#endTrial();
     this.#watching = false;
-    this.#run(
-      parts,
-      LiveCheck.begin(
-        this.#liveParts(
-          parts,
-          parts.newId(),
-          parts.ear(() => this.settings),
-        ),
-        start,
-      ),
-    );
+    const id = parts.newId();
+    await parts.claims.take(id);
+    const ear = parts.ear(() => this.settings);
+    this.#run(parts, LiveCheck.begin(this.#liveParts(parts, id, ear), start));
   }
 
   #startEvent(parts: AppParts, choice: StartChoice): StartEvent | undefined {
@@ -213,18 +208,21 @@ export class TwoNeedles extends LitElement {
     };
   }
 
+  /** False, with a notice, when another tab writes that check. */
+  async #claimed(parts: AppParts, id: string): Promise<boolean> {
+    const claimed = await parts.claims.take(id);
+    const others = this.notices.filter((line) => line !== CLAIMED_ELSEWHERE);
+    this.notices = claimed ? others : [...others, CLAIMED_ELSEWHERE];
+    return claimed;
+  }
+
   async #resume(parts: AppParts, id: string): Promise<void> {
+    if (!(await this.#claimed(parts, id))) return;
     await this.#endTrial();
     const events = await parts.store.events(id);
     this.#watching = false;
-    const live = LiveCheck.resume(
-      this.#liveParts(
-        parts,
-        id,
-        parts.ear(() => this.settings),
-      ),
-      events,
-    );
+    const ear = parts.ear(() => this.settings);
+    const live = LiveCheck.resume(this.#liveParts(parts, id, ear), events);
     if (live === undefined) {
       this.notices = [...this.notices, 'That check has no start in the record, so it cannot go on.'];
       await this.#giveUp(parts, id);
@@ -234,6 +232,7 @@ export class TwoNeedles extends LitElement {
   }
 
   async #giveUp(parts: AppParts, id: string): Promise<void> {
+    if (!(await this.#claimed(parts, id))) return;
     const head = this.heads.find((candidate) => candidate.id === id);
     const events = await parts.store.events(id);
     if (head !== undefined)
@@ -242,6 +241,7 @@ export class TwoNeedles extends LitElement {
           ? givenUpHead(id, events[0], events)
           : { ...head, state: 'given-up', verdict: 'incomplete' },
       );
+    parts.claims.release();
     await this.#loadHeads();
   }
 
@@ -274,7 +274,7 @@ export class TwoNeedles extends LitElement {
     this.#run(
       parts,
       LiveCheck.begin(
-        { ...live, speech: silent(live.speech), store: memoryStore(), steady: () => 0 },
+        { ...live, speech: captionsOnly(live.speech), store: memoryStore(), steady: () => 0 },
         { ...start, asking: 'assume' },
       ),
     );
@@ -295,7 +295,7 @@ export class TwoNeedles extends LitElement {
       speech,
       settings: () => this.settings,
       onChange: () => this.#showSoon(),
-      notices: this.notices,
+      notices: () => this.notices,
     };
   }
 
@@ -325,6 +325,7 @@ export class TwoNeedles extends LitElement {
     this.#watching = false;
     this.#letSleep();
     await live?.close();
+    this.parts?.claims.release();
     await this.#loadHeads();
     await this.#focusHeading();
   }
@@ -385,14 +386,4 @@ export class TwoNeedles extends LitElement {
   #look(): void {
     applyLook(document.documentElement, this.settings, this.parts?.prefersDark.now() ?? false);
   }
-}
-
-/** The demo runs faster than it could be spoken, so its answers are only shown. */
-function silent(speech: Speech): Speech {
-  return {
-    speak: () => undefined,
-    cancel: () => undefined,
-    onSpeaking: undefined,
-    caption: (answer) => speech.caption(answer),
-  };
 }

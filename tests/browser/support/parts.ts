@@ -3,6 +3,7 @@ import { BUILT_IN_PROFILES } from '../../../src/judging/built-in-profiles.ts';
 import fullCabCheck from '../../../src/check/plans/full-cab-check.json';
 import type { Answer } from '../../../src/check/answer.ts';
 import type { Plan } from '../../../src/check/plan.ts';
+import { tabClaims } from '../../../src/record/claims.ts';
 import { chainedStore, type ChainedStore } from '../../../src/record/chained-store.ts';
 import { neededWords } from '../../../src/hearing/models/inspect.ts';
 import type { NeededWords } from '../../../src/hearing/models/inspect.ts';
@@ -59,6 +60,7 @@ export class Bench {
       plans: [fullCabCheck as Plan],
       profiles: BUILT_IN_PROFILES,
       store: await chained(await diskStore(`test-${crypto.randomUUID()}`)),
+      claims: tabClaims(undefined),
       small: { get: (name) => this.stored.get(name), set: (name, value) => this.stored.set(name, value) },
       speech: () => speech,
       ear: () => noEar('No microphone: the check goes on by hand.'),

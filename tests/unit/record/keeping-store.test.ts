@@ -107,8 +107,8 @@ describe('a store that keeps a check going', () => {
     await store.append('c1', 1, tick(2));
     broken = false;
     await store.append('c1', 2, tick(3));
-    expect(await store.events('c1')).toEqual([tick(1), tick(2), tick(3)]);
-    expect(notices).toEqual(['disk-lost']);
+    expect(await disk.events('c1')).toEqual([tick(1), tick(2), tick(3)]);
+    expect(notices).toEqual(['disk-lost', 'disk-back']);
   });
 
   it('gives up the sound, not the log, when a clip does not fit', async () => {
@@ -121,6 +121,27 @@ describe('a store that keeps a check going', () => {
     await store.keepClip(clip('a', 1));
     await store.append('c1', 0, tick(1));
     expect(await disk.events('c1')).toEqual([tick(1)]);
+    expect(notices).toEqual(['clips-given-up']);
+  });
+
+  it('gives up the oldest sounds for a new one, and stops when that makes no room', async () => {
+    const disk = memoryStore();
+    for (let kept = 0; kept < 12; kept += 1) await disk.keepClip(clip(`old-${kept}`, kept));
+    let refusals = 2;
+    const notices: RecordNotice[] = [];
+    const store = keepingStore(
+      failing(disk, (method) => (method === 'keepClip' && refusals-- > 0 ? full() : undefined)),
+      (notice) => notices.push(notice),
+    );
+    await store.keepClip(clip('new', 100));
+    expect((await disk.clip('new'))?.id).toBe('new');
+    expect([await disk.clip('old-0'), await disk.clip('old-1')]).toEqual([undefined, undefined]);
+    expect((await disk.clip('old-2'))?.id).toBe('old-2');
+    refusals = Infinity;
+    await store.keepClip(clip('newer', 101));
+    await store.keepClip(clip('newest', 102));
+    // Something else fills the disk: not every old sound is thrown after it.
+    expect((await disk.clip('old-11'))?.id).toBe('old-11');
     expect(notices).toEqual(['clips-given-up']);
   });
 
