@@ -5,6 +5,7 @@ import type { Outcome } from '../../units/outcome.ts';
 import { unpack } from './unpack.ts';
 import type { ArchiveFormat, Unpacked } from './unpack.ts';
 import { wordsOfGraph, wordsOfTable } from './vocabulary.ts';
+import type { Vocabulary } from './vocabulary.ts';
 
 /** What a checked archive holds. */
 export interface ModelReport {
@@ -93,7 +94,7 @@ function inspectFiles(unpacked: Unpacked, where: string, needed: NeededWords): O
     name,
     format: unpacked.format,
     unpackedBytes: [...unpacked.files.values()].reduce((sum, bytes) => sum + bytes, 0),
-    vocabulary: [...words].filter((word) => !SYMBOL.test(word)).length,
+    vocabulary: [...words.keys()].filter((word) => !SYMBOL.test(word)).length,
     missingWords: [...new Set(needed.all)].filter((word) => !words.has(word)).sort(),
     takesPhrases,
     rejectsOtherSpeech: words.has('[unk]'),
@@ -110,7 +111,7 @@ function kindOf(paths: readonly string[]): string | undefined {
   return undefined;
 }
 
-function vocabularyOf({ contents }: Unpacked): Set<string> | undefined {
+function vocabularyOf({ contents }: Unpacked): Vocabulary | undefined {
   const byName = new Map([...contents].map(([path, bytes]) => [withoutFolder(path), bytes]));
   for (const graph of [GRAMMAR_GRAPH, FIXED_GRAPH]) {
     const bytes = byName.get(graph);

@@ -5,12 +5,15 @@ const HAS_OUTPUT_SYMBOLS = 2;
 /** version, flags, properties, start, states, arcs: two 32-bit and four 64-bit fields; the flags are the second. */
 const HEADER_FIELDS = 40;
 
+/** A model's words and their numbers in its graphs. */
+export type Vocabulary = ReadonlyMap<string, number>;
+
 /** The words of a `words.txt`: a symbol and its number a line. */
-export function wordsOfTable(text: string): Set<string> {
-  const words = new Set<string>();
+export function wordsOfTable(text: string): Vocabulary {
+  const words = new Map<string, number>();
   for (const line of text.split('\n')) {
     const [word, number] = line.trim().split(/\s+/);
-    if (word !== undefined && number !== undefined) words.add(word);
+    if (word !== undefined && number !== undefined) words.set(word, Number(number));
   }
   return words;
 }
@@ -19,7 +22,7 @@ export function wordsOfTable(text: string): Set<string> {
  * The output symbols stored inside an OpenFST file, where the publisher's small models keep their word list; undefined when it
  * has none. Layout: OpenFST's `fst.cc` (header) and `symbol-table.cc`, little-endian.
  */
-export function wordsOfGraph(bytes: Uint8Array): Set<string> | undefined {
+export function wordsOfGraph(bytes: Uint8Array): Vocabulary | undefined {
   const reader = new SymbolReader(bytes);
   try {
     if (reader.int32() !== FST_MAGIC) return undefined;
@@ -69,15 +72,15 @@ class SymbolReader {
     return flags;
   }
 
-  symbols(): Set<string> {
+  symbols(): Vocabulary {
     if (this.int32() !== SYMBOLS_MAGIC) throw new RangeError('no symbol table where one was announced');
     this.text();
     this.int64();
     const count = this.int64();
-    const words = new Set<string>();
+    const words = new Map<string, number>();
     for (let i = 0; i < count; i += 1) {
-      words.add(this.text());
-      this.int64();
+      const word = this.text();
+      words.set(word, this.int64());
     }
     return words;
   }

@@ -1,7 +1,8 @@
 import type { Ruleset } from '../../grammar/ruleset.ts';
 import { problemLine } from '../../units/outcome.ts';
 import type { Heard, Progress, Recogniser } from '../port.ts';
-import { phraseList, UNKNOWN } from './phrases.ts';
+import { listeningFor, UNKNOWN } from './phrases.ts';
+import type { Listening } from './phrases.ts';
 import type { OpenVoskWorker } from './protocol.ts';
 import { toHeard } from './result.ts';
 import { VoskSession, WorkerDeath } from './session.ts';
@@ -21,7 +22,7 @@ export interface VoskOptions {
 }
 
 const PATIENCE_MS = 6000;
-const NO_PHRASES = JSON.stringify([UNKNOWN]);
+const NOTHING: Listening = { phrases: JSON.stringify([UNKNOWN]) };
 /** 0.1 s of silence: enough to show that the model can recognise at all. */
 const PROBE_SAMPLES = 1600;
 
@@ -31,7 +32,8 @@ const PROBE_SAMPLES = 1600;
  */
 export function createVoskRecogniser(options: VoskOptions): Recogniser {
   let session: VoskSession | undefined;
-  let phrases = NO_PHRASES;
+  let listening = NOTHING;
+  let rulesetId = '';
   let closed = false;
   let queue: Promise<unknown> = Promise.resolve();
 
@@ -41,12 +43,12 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
     try {
       await fresh.load(archive, onProgress);
       // Some broken models load and fail only when they are used.
-      await fresh.hear(new Float32Array(PROBE_SAMPLES), NO_PHRASES);
+      await fresh.hear(new Float32Array(PROBE_SAMPLES), NOTHING);
     } catch (error) {
       fresh.end();
       throw new Error(loadProblem(error), { cause: error });
     }
-    fresh.prepare(phrases);
+    fresh.prepare(listening);
     return fresh;
   };
 
@@ -57,14 +59,14 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
     return session;
   };
 
-  const hear = async (samples: Float32Array, startSample: number, heardWith: string): Promise<Heard> => {
+  const hear = async (samples: Float32Array, startSample: number, heardWith: Listening): Promise<Heard> => {
     const current = await living();
     const words = await current.hear(samples, heardWith).catch(async (error: unknown) => {
       if (!(error instanceof WorkerDeath) || closed) throw error;
       options.onRestart?.(error.message);
       return (await living()).hear(samples, heardWith);
     });
-    if (!closed) current.prepare(phrases);
+    if (!closed) current.prepare(listening);
     return toHeard(words, samples, startSample);
   };
 
@@ -77,12 +79,13 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
       if (closed) session.end();
     },
     setGrammar(ruleset: Ruleset) {
-      phrases = phraseList(ruleset);
-      if (session?.alive === true) session.prepare(phrases);
+      if (ruleset.id !== rulesetId) listening = listeningFor(ruleset);
+      rulesetId = ruleset.id;
+      if (session?.alive === true) session.prepare(listening);
       return Promise.resolve();
     },
     recognise(samples, startSample) {
-      const heardWith = phrases;
+      const heardWith = listening;
       const heard = queue.then(() => hear(samples, startSample, heardWith));
       queue = heard.catch(() => undefined);
       return heard;

@@ -1,5 +1,6 @@
 import { SAMPLE_RATE } from '../../units/time.ts';
 import type { Progress } from '../port.ts';
+import type { Listening } from './phrases.ts';
 import { ARCHIVE_URL } from './protocol.ts';
 import type { FromWorker, OpenVoskWorker, VoskWord, VoskWorker } from './protocol.ts';
 
@@ -23,7 +24,7 @@ export class VoskSession {
   #dead: WorkerDeath | undefined;
   #onLoad: ((message: FromWorker) => void) | undefined;
   #onDeath: ((death: WorkerDeath) => void) | undefined;
-  #prepared: { readonly id: string; readonly phrases: string } | undefined;
+  #prepared: { readonly id: string; readonly listening: Listening } | undefined;
   #serial = 0;
 
   constructor(open: OpenVoskWorker, patienceMs: number) {
@@ -56,13 +57,14 @@ export class VoskSession {
   }
 
   /** Builds the recogniser for the next utterance ahead of time, so that building is not part of its latency. */
-  prepare(phrases: string): void {
-    if (this.#dead !== undefined || this.#prepared?.phrases === phrases) return;
+  prepare(listening: Listening): void {
+    if (this.#dead !== undefined || this.#prepared?.listening === listening) return;
     if (this.#prepared !== undefined) this.#worker.post({ action: 'remove', recognizerId: this.#prepared.id });
     this.#serial += 1;
     const id = `utterance-${this.#serial}`;
-    this.#prepared = { id, phrases };
-    this.#worker.post({ action: 'create', recognizerId: id, sampleRate: SAMPLE_RATE, grammar: phrases });
+    this.#prepared = { id, listening };
+    const { phrases: grammar, ...rest } = listening;
+    this.#worker.post({ action: 'create', recognizerId: id, sampleRate: SAMPLE_RATE, grammar, ...rest });
     this.#worker.post({ action: 'set', recognizerId: id, key: 'words', value: true });
   }
 
@@ -70,8 +72,8 @@ export class VoskSession {
    * The words of one utterance. Every utterance gets a recogniser of its own, so that equal sounds give equal words, whatever
    * was said before. Rejects with `WorkerDeath` when the worker ends or stops answering.
    */
-  hear(samples: Float32Array, phrases: string): Promise<VoskWord[]> {
-    this.prepare(phrases);
+  hear(samples: Float32Array, listening: Listening): Promise<VoskWord[]> {
+    this.prepare(listening);
     const id = this.#prepared?.id ?? '';
     this.#prepared = undefined;
     return new Promise((resolve, reject) => {

@@ -1,3 +1,3 @@
-// The order matters: `scope` must have changed the worker's globals before the engine's script runs.
+// The order matters: `scope` must have changed the worker's globals before the engine's script runs, which `install` does.
 import './scope.ts';
-import 'vosk-browser/dist/vosk.worker.js';
+import './strict/install.ts';

@@ -1,5 +1,5 @@
-import { sortedByOutput } from './openfst.ts';
-import type { Arc, State } from './openfst.ts';
+import { sortedByOutput } from '../../../src/hearing/vosk/strict/openfst.ts';
+import type { Arc, State } from '../../../src/hearing/vosk/strict/openfst.ts';
 
 /** A word of the model and the one-state phones it is a chain of. Its symbol is its place in the list, from 1. */
 export interface WordChain {

@@ -4,7 +4,7 @@ import { anyWord, wordBoundaries, wordLoop, wordsTable } from './graph.ts';
 import type { WordChain } from './graph.ts';
 import { oneHiddenLayerNet, transitionModel } from './nnet3.ts';
 import type { QuantisedLayer } from './nnet3.ts';
-import { vectorFst } from './openfst.ts';
+import { vectorFst } from '../../../src/hearing/vosk/strict/openfst.ts';
 
 /** The trained part: 20 cepstra at 9 offsets into 96 units into one output per phone. */
 interface Weights {

