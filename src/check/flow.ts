@@ -8,6 +8,7 @@ import { CONDITION_MS, runningHold } from './hold.ts';
 import { judgeStep } from './measure.ts';
 import { conditionsMet, currentStep, isComplete, isFitted, needsOf } from './needs.ts';
 import type { Step } from './plan.ts';
+import { unfinishedBecause } from './unfinished.ts';
 import { NO_PROGRESS, type CheckState, type Progress, type StepRecord } from './state.ts';
 
 /** The event under way and where answers to it go. */
@@ -164,6 +165,7 @@ export function dropQuestion(state: CheckState): CheckState {
 /** The check is over before its last step: what is left is not judged. */
 export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckState {
   const { plan, rig } = state.start;
+  const underWay = unfinishedBecause(state);
   let records = state.records;
   for (let index = state.index; index < plan.steps.length; index += 1) {
     const step = plan.steps[index];
@@ -171,7 +173,12 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
     records = [
       ...records,
       isFitted(step, rig)
-        ? leftOut(step, index, 'unfinished', stopped ? 'the check was stopped' : 'not finished')
+        ? leftOut(
+            step,
+            index,
+            'unfinished',
+            stopped ? 'the check was stopped' : index === state.index ? underWay : 'not finished',
+          )
         : leftOut(step, index, 'passed-over', 'The rig does not have it.'),
     ];
   }

@@ -38,7 +38,8 @@ function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent)
   const index = state.callouts.length - 1;
   const { half } = state.progress;
   const kept = half?.asked === true ? HALF_KEPT_MS : PAIR_MS;
-  if (half !== undefined && event.at <= half.reading.end + kept) {
+  // Both needles called at once are a reading of their own moment.
+  if (half !== undefined && !isWhole(spoken) && event.at <= half.reading.end + kept) {
     return { ...half.reading, ...spoken, end: event.end, callouts: [...half.reading.callouts, index] };
   }
   const { restating } = state;

@@ -13,6 +13,8 @@ export interface ReportedStep {
   readonly reason: string;
   readonly figures: StepResult['figures'];
   readonly limits: readonly AppliedLimit[];
+  /** What could not be computed, and which rig setting would allow it. */
+  readonly missing?: readonly string[];
 }
 
 /** The whole result of a check as `hear --json` prints it; times in ms from the start of the file. */
@@ -57,6 +59,7 @@ export function reportOf(state: CheckState, log: readonly CheckEvent[]): HearRep
         reason: result?.reason ?? NOT_REACHED,
         figures: result?.figures ?? {},
         limits: result?.limits ?? [],
+        ...(result?.missing === undefined ? {} : { missing: result.missing }),
       };
     }),
     callouts: state.callouts.map(({ at, end: until, heard, confidence, meaning, taken, unconfirmed }) => ({

@@ -33,6 +33,7 @@ export function verdictTable(report: HearReport, heading: string): string {
   const rule = '─'.repeat(WIDTH);
   const unsure = report.callouts.filter((callout) => callout.unconfirmed === true).length;
   const { seconds } = report.clock;
+  const missing = new Set(report.steps.flatMap((step) => step.missing ?? []));
   return [
     heading,
     rule,
@@ -46,6 +47,7 @@ export function verdictTable(report: HearReport, heading: string): string {
       : [
           `${unsure} ${unsure === 1 ? 'reading was' : 'readings were'} taken unconfirmed: a live check would have asked.`,
         ]),
+    ...(missing.size === 0 ? [] : ['Not computed:', ...[...missing].flatMap((line) => wrap(line, 2))]),
     ...wrap(
       'Measured against the limits named above, nothing more. Local codes, the maker’s manual and licensed technicians come first.',
       0,

@@ -34,6 +34,14 @@ describe('the window of a build-up', () => {
     expect(walk.verdict('build-up')).toBeUndefined();
   });
 
+  it('says what was not called when the check ends in the middle of it', () => {
+    const walk = building().say(needles(85, 85), { at: 10 }).send({ type: 'end', at: 90_000 });
+    expect(walk.state.records[0]?.result).toMatchObject({
+      verdict: 'not judged',
+      reason: 'not finished: both needles were not called at 100 psi',
+    });
+  });
+
   it('asks about needles that seem to fall while the pressure builds', () => {
     const walk = building().say(needles(85, 85), { at: 10 }).say(needles(90, 70), { at: 20 });
     expect(walk.last).toMatchObject([{ type: 'question', because: 'implausible' }]);

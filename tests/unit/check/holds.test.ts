@@ -147,4 +147,28 @@ describe('a hold', () => {
     walk.say(primary(117), { at: 90 });
     expect(walk.verdict('static-leakage')).toBe('pass');
   });
+
+  it('takes both needles called at once at their own time, also after one that was called alone', () => {
+    const walk = holding().waitTo(80).say(secondary(116), { at: 81, lasting: 1 });
+    walk.say(needles(117, 116), { at: 85, lasting: 1 });
+    expect(walk.state.records[0]?.result.figures.interval?.value).toBe(65);
+  });
+});
+
+describe('a hold under way when the check ends', () => {
+  const reasonOf = (walk: Walk): string | undefined =>
+    walk.send({ type: 'end', at: 200_000 }).state.records[0]?.result.reason;
+
+  it('says that its closing reading was not called', () => {
+    expect(reasonOf(holding())).toBe('not finished: no needles were called when the hold of 60 s was over');
+  });
+
+  it('says why it was to be repeated', () => {
+    const walk = holding().send({ type: 'interrupted', at: 50_000, why: 'microphone-lost' });
+    expect(reasonOf(walk)).toBe('not finished: the microphone was lost, and it was not repeated');
+  });
+
+  it('says nothing more where nothing was measured', () => {
+    expect(reasonOf(new Walk(startOf({ plan: only('static-leakage') })))).toBe('not finished');
+  });
 });
