@@ -18,6 +18,7 @@ import { deviceSigner } from './record/device-key.ts';
 import { tabClaims } from './record/claims.ts';
 import { diskStore } from './record/disk-store.ts';
 import { keepingStore } from './record/keeping-store.ts';
+import { diskRehearsals, memoryRehearsals } from './record/rehearsal-shelf.ts';
 import { unchainedStore } from './record/unchained-store.ts';
 import { languageOf } from './ui/check/language.ts';
 import { loadDemoEar } from './ui/ears/demo-ear.ts';
@@ -97,6 +98,7 @@ async function start(app: TwoNeedles): Promise<void> {
       signer === undefined ? unchainedStore(kept) : chainedStore(kept, signer, () => new Date().toISOString(), APP),
     // Absent outside https and localhost, whatever the type says.
     claims: tabClaims(navigator.locks),
+    rehearsals: await diskRehearsals().catch(memoryRehearsals),
     small: smallStore(() => localStorage),
     speech: (settings) => speechOver(voice, settings),
     ear: (settings) =>

@@ -1,3 +1,4 @@
+import { isAbsence } from '../judging/absence.ts';
 import { judge } from '../judging/judge.ts';
 import type { Measurement, TestId, TimedReading } from '../judging/measurement.ts';
 import type { StepResult } from '../judging/result.ts';
@@ -11,7 +12,8 @@ function measure(step: Step, progress: Progress, start: StartEvent, records: rea
   const earlier: Partial<Record<TestId, readonly TimedReading[]>> = {};
   for (const record of records) {
     const before = start.plan.steps[record.index];
-    if (before !== undefined && record.progress.readings.length > 0 && record.outcome === 'judged') {
+    if (before === undefined || isAbsence(before.test, record.progress.outcome?.cue)) continue;
+    if (record.progress.readings.length > 0 && record.outcome === 'judged') {
       earlier[before.test] = readingsOf(before, record.progress);
     }
   }
@@ -19,7 +21,7 @@ function measure(step: Step, progress: Progress, start: StartEvent, records: rea
     test: step.test,
     readings: readingsOf(step, progress),
     ...(step.engineSpeed === undefined ? {} : { engineSpeed: step.engineSpeed }),
-    ...(step.kind === 'observe' && progress.outcome !== undefined ? { observed: progress.outcome.cue } : {}),
+    ...(progress.outcome === undefined ? {} : { observed: progress.outcome.cue }),
     earlier,
   };
 }

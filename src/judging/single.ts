@@ -1,3 +1,4 @@
+import { judgeAbsence } from './absence.ts';
 import { appliedTo } from './applied.ts';
 import { assess, worst } from './assess.ts';
 import type { Subject } from './assess.ts';
@@ -50,6 +51,8 @@ const RULES: Readonly<Partial<Record<TestId, Rule>>> = {
 export function judgeSingle(measurement: Measurement, limits: TestLimits | undefined, rig: RigSettings): StepResult {
   const needles = latestOf(measurement.readings);
   if (typeof needles === 'string') return notJudged(needles);
+  const absent = judgeAbsence(measurement, needles, limits, rig);
+  if (absent !== undefined) return absent;
   const rule = RULES[measurement.test];
   const difference = measurement.test === 'governor-cut-in' ? differentialEntry(measurement, needles, rig) : undefined;
   const order = orderContest(measurement, needles, limits, rig);

@@ -65,6 +65,17 @@ export function runCab(cab: Cab, controls: Controls, until: Ms): Cab {
   };
 }
 
+/** The cab as it was at `at`, when its air was `air`: what came after that has not happened. */
+export function rewindCab(cab: Cab, at: Ms, air: AirState): Cab {
+  return {
+    at,
+    air,
+    trace: cab.trace.slice(0, Math.floor(at / SAMPLE_MS) + 1),
+    hands: cab.hands.filter((hand, index) => index === 0 || hand.at < at),
+    happened: cab.happened.filter((event) => event.at <= air.at),
+  };
+}
+
 function sampleOf(air: AirState, at: Ms): Sample {
   return { at, ...gauges(air), parkingOut: air.parkingOut };
 }

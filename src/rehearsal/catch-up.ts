@@ -9,7 +9,7 @@ import type { Meaning } from '../grammar/meaning.ts';
 export const NOT_CALLED = '(not called)';
 
 /** How many steps a trainee can be ahead: with more, the words were most likely meant for this step. */
-const STEPS_AHEAD = 2;
+export const STEPS_AHEAD = 2;
 
 /**
  * The callouts that a silent examiner puts in for the trainee, so that the check stands where the trainee is: when a callout has no place

@@ -18,7 +18,7 @@ export interface FaultCalled {
   readonly steps: readonly string[];
 }
 
-/** A step that cannot be measured because of a fault is skipped, out of service: the plans have no callout for what does not come. */
+/** A step that cannot be measured because of a fault may also be skipped, out of service. */
 const OUT_OF_SERVICE = 'out of service';
 
 /** Each fault of the scenario, and whether it was called by failing a step that shows it. */

@@ -19,6 +19,11 @@ export const MOMENTS: Readonly<Record<string, Moment>> = {
   buzzer: { is: 'buzzer-on', endedBy: 'buzzer-off', words: 'the buzzer sounded', within: 2_000 },
   'valve-popped': { is: 'valve-popped', words: 'the parking valve popped', within: 2_000 },
 };
+/** Callouts of a moment that did not come, and the moment. */
+const ABSENT: Readonly<Record<string, keyof typeof MOMENTS>> = {
+  'no-warning': 'buzzer',
+  'valve-stayed-in': 'valve-popped',
+};
 /** A moment that is seen coming may be called this much before it. */
 const JUST_BEFORE: Ms = 300;
 
@@ -43,6 +48,7 @@ export function coachMoments(play: Play): Finding[] {
 
 function coachMoment(play: Play, played: PlayedStep): Finding[] {
   const { outcome } = played.progress;
+  if (outcome !== undefined && ABSENT[outcome.cue] !== undefined) return coachAbsence(play, played, outcome);
   const moment = outcome === undefined ? undefined : MOMENTS[outcome.cue];
   if (played.step.kind !== 'event' || outcome === undefined || moment === undefined) return [];
   const { cue, at } = outcome;
@@ -58,6 +64,20 @@ function coachMoment(play: Play, played: PlayedStep): Finding[] {
   if (late <= moment.within) return [];
   const what = `${words(cue)} was called ${seconds(late)} after ${moment.words}; call it within ${seconds(moment.within)}.`;
   return [findingIn(play, 'late', played, at, what)];
+}
+
+/** What came after all was called as not coming. */
+function coachAbsence(
+  play: Play,
+  played: PlayedStep,
+  { cue, at }: { readonly cue: string; readonly at: Ms },
+): Finding[] {
+  const moment = MOMENTS[ABSENT[cue] ?? ''];
+  const past = play.cab.happened.filter((event) => event.at <= at);
+  const last = past.findLast(({ kind }) => kind === moment?.is || kind === moment?.endedBy);
+  if (moment === undefined || last?.kind !== moment.is) return [];
+  const what = `${words(cue)} was called, and ${moment.words} ${seconds(at - last.at)} before.`;
+  return [findingIn(play, 'wrong-reading', played, last.at, what)];
 }
 
 /** "Settled" is called when the needles stand; else the hold measures their settling. */

@@ -50,7 +50,7 @@ export interface RehearsalTurn {
 }
 
 /** The start of the check that belongs to a rehearsal; it knows nothing of the faults. */
-function rehearsalStart({ scenario, level, plan, profile, trainee, wall }: RehearsalSetup): StartEvent {
+export function rehearsalStart({ scenario, level, plan, profile, trainee, wall }: RehearsalSetup): StartEvent {
   return {
     type: 'start',
     at: 0,
@@ -119,7 +119,12 @@ function take(rehearsal: Rehearsal, event: CheckEvent): RehearsalTurn {
 }
 
 /** What is still needed, when the level prompts and nothing has been called for so long; not while a hold or a question runs. */
-function promptDue({ setup, check, cab, prompted }: Rehearsal): Extract<Answer, { type: 'still-needed' }> | undefined {
+export function promptDue({
+  setup,
+  check,
+  cab,
+  prompted,
+}: Pick<Rehearsal, 'setup' | 'check' | 'cab' | 'prompted'>): Extract<Answer, { type: 'still-needed' }> | undefined {
   const { promptAfter } = LEVEL[setup.level];
   const step = currentStep(check);
   if (promptAfter === undefined || step === undefined || step.id === prompted || check.phase !== 'listening')

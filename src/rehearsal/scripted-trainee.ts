@@ -4,17 +4,14 @@ import type { Ms } from '../units/time.ts';
 import type { Step } from '../check/plan.ts';
 import type { TestId } from '../judging/measurement.ts';
 import { isFitted } from '../check/needs.ts';
+import { APPLIED_PSI, FANNING } from './hands.ts';
 import type { Omission } from './omission.ts';
 import type { Rehearsal, RehearsalSetup } from './rehearsal.ts';
 import { beginRehearsal, endRehearsal } from './rehearsal.ts';
 import type { Needles } from './scripted-cab.ts';
 import { ScriptedCab } from './scripted-cab.ts';
 
-/** Pedal fanned about 3 s on and 4 s off (common practice of the fire service, no source). */
-const FANNING: readonly [Ms, Ms] = [3_000, 4_000];
 const TOO_FAST: readonly [Ms, Ms] = [1_000, 1_000];
-/** Pedal pressure of the applied hold: common practice, no source. */
-const APPLIED_PSI = 30;
 /** Below this nobody waits for a buzzer any longer, psi; below the next not for the parking valve. */
 const NO_BUZZER = 45;
 const NO_VALVE = 5;
@@ -151,10 +148,10 @@ function hold(cab: ScriptedCab, from: Ms, holdSeconds: number): void {
   cab.until(() => cab.now >= from + holdSeconds * 1000);
 }
 
-function lowAir({ cab, makes }: Trainee): void {
+function lowAir({ cab, makes }: Trainee, step: Step): void {
   const sounds = cab.rehearsal.cab.air.buzzer;
   if (!sounds && !cab.fanUntil('buzzer-on', NO_BUZZER, makes('pump-too-fast') ? TOO_FAST : FANNING)) {
-    cab.skip();
+    neverCame(cab, step, 'no-warning');
     return;
   }
   cab.react(makes('late-buzzer') ? 3_000 : 0);
@@ -162,11 +159,21 @@ function lowAir({ cab, makes }: Trainee): void {
   cab.needles();
 }
 
-function springBrakes({ cab, makes }: Trainee): void {
+/** Calls what did not come, with the needles; plans of a department may have no cue for it. */
+function neverCame(cab: ScriptedCab, step: Step, cue: string): void {
+  if (step.outcomes?.includes(cue) !== true) {
+    cab.skip();
+    return;
+  }
+  cab.cue(cue);
+  cab.needles();
+}
+
+function springBrakes({ cab, makes }: Trainee, step: Step): void {
   const { parkingOut } = cab.rehearsal.cab.air;
   if (!parkingOut && !cab.fanUntil('valve-popped', NO_VALVE, makes('pump-too-fast') ? TOO_FAST : FANNING)) {
+    neverCame(cab, step, 'valve-stayed-in');
     cab.set({ parking: 'pull' });
-    cab.skip();
     return;
   }
   cab.react();

@@ -2,6 +2,7 @@ import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
 import type { Claims } from '../../record/claims.ts';
+import type { RehearsalShelf } from '../../record/rehearsal-shelf.ts';
 import type { Outcome } from '../../units/outcome.ts';
 import type { Ear } from '../check/ear.ts';
 import type { Language } from '../check/language.ts';
@@ -16,6 +17,7 @@ export interface AppParts extends Pick<LiveParts, 'steady' | 'wall' | 'every' | 
   readonly plans: readonly Plan[];
   readonly profiles: readonly LimitProfile[];
   readonly store: ChainedStore;
+  readonly rehearsals: RehearsalShelf;
   /** Which tab writes a check. */
   readonly claims: Claims;
   /** Settings and rigs of this device. */

@@ -1,6 +1,7 @@
 /** The screens that the address names, in the order of the bar. A running check lies over all of them. */
 export const PLACES = [
   { name: 'check', title: 'Check', href: '#' },
+  { name: 'rehearse', title: 'Rehearse', href: '#rehearse' },
   { name: 'logs', title: 'Logs', href: '#logs' },
   { name: 'rigs', title: 'Rigs', href: '#rigs' },
 ] as const;

@@ -21,10 +21,12 @@ import { readRigs } from '../start/rigs.ts';
 import type { StartChoice, StartModel } from '../start/start-model.ts';
 import '../start/start-screen.ts';
 import '../logs/logs-screen.ts';
+import '../rehearse/rehearse-screen.ts';
 import '../rigs/rigs-screen.ts';
 import type { AppParts } from './app-parts.ts';
 import './places-bar.ts';
 import { placeOf } from './places.ts';
+import { startEventOf } from './start-event.ts';
 import { CLAIMED_ELSEWHERE } from './record-notices.ts';
 import { captionsOnly } from './speech-over.ts';
 
@@ -44,6 +46,8 @@ export class TwoNeedles extends LitElement {
   @state() private heads: readonly CheckHead[] = [];
   @state() private live: LiveCheck | undefined;
   @state() private place = placeOf(location.hash);
+  /** A rehearsal runs: like a check it lies over all screens. */
+  @state() private rehearsing = false;
   @state() private demo: StartModel['demo'] = { state: 'ready', line: DEMO_LINE };
   @state() private soundCheck: StartModel['soundCheck'] = 'idle';
   @state() private sound: SoundReport | undefined;
@@ -69,6 +73,7 @@ export class TwoNeedles extends LitElement {
 
   #moved = (): void => {
     const before = this.place;
+    if (this.rehearsing) return;
     this.place = placeOf(location.hash);
     if (this.place.name === before.name || this.live !== undefined) return;
     void this.#loadHeads();
@@ -93,7 +98,8 @@ export class TwoNeedles extends LitElement {
   override render() {
     const { parts, live } = this;
     if (parts === undefined) return html`<p>${this.notices.join(' ')}</p>`;
-    if (live?.model === undefined) return html`<tn-places here=${this.place.name}></tn-places>${this.#screen(parts)}`;
+    if (live?.model === undefined)
+      return html`<tn-places here=${this.place.name} ?hidden=${this.rehearsing}></tn-places>${this.#screen(parts)}`;
     if (live.model.finished !== undefined) {
       return html`<tn-end-screen
         .model=${live.model}
@@ -130,6 +136,14 @@ export class TwoNeedles extends LitElement {
           check=${id}
           query=${query}
         ></tn-logs-screen>`;
+      case 'rehearse':
+        return html`<tn-rehearse-screen
+          .parts=${parts}
+          .plans=${this.#library?.plans.all ?? []}
+          .profiles=${this.#library?.profiles.all ?? []}
+          .settings=${this.settings}
+          @busy=${(event: CustomEvent<boolean>) => this.#rehearse(event.detail)}
+        ></tn-rehearse-screen>`;
       case 'rigs':
         return html`<tn-rigs-screen
           .store=${parts.store}
@@ -189,23 +203,9 @@ export class TwoNeedles extends LitElement {
   }
 
   #startEvent(parts: AppParts, choice: StartChoice): StartEvent | undefined {
-    const plans = this.#library?.plans.all ?? [];
-    const profiles = this.#library?.profiles.all ?? [];
-    const plan = plans.find(({ id }) => id === choice.planId) ?? plans[0];
-    const profile = profiles.find(({ id }) => id === choice.profileId) ?? profiles[0];
-    if (plan === undefined || profile === undefined) return undefined;
-    const { countAloud } = this.settings;
-    return {
-      type: 'start',
-      at: 0,
-      wall: parts.wall(),
-      plan,
-      profile,
-      rig: choice.rig,
-      operator: choice.operator,
-      asking: 'ask',
-      settings: { countAloud },
-    };
+    return this.#library === undefined
+      ? undefined
+      : startEventOf(this.#library, choice, parts.wall(), this.settings.countAloud);
   }
 
   /** False, with a notice, when another tab writes that check. */
@@ -332,9 +332,17 @@ export class TwoNeedles extends LitElement {
 
   async #focusHeading(): Promise<void> {
     await this.updateComplete;
-    const screen = this.renderRoot.querySelector<LitElement>('tn-start-screen, tn-logs-screen, tn-rigs-screen');
+    const screen = this.renderRoot.querySelector<LitElement>(
+      'tn-start-screen, tn-rehearse-screen, tn-logs-screen, tn-rigs-screen',
+    );
     await screen?.updateComplete;
     screen?.renderRoot.querySelector<HTMLElement>('h1')?.focus();
+  }
+
+  #rehearse(on: boolean): void {
+    this.rehearsing = on;
+    // The address may have been changed in the meantime.
+    if (!on) this.#moved();
   }
 
   async #trySound(parts: AppParts, on: boolean): Promise<void> {

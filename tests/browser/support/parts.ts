@@ -10,6 +10,7 @@ import type { NeededWords } from '../../../src/hearing/models/inspect.ts';
 import { openModelLibrary } from '../../../src/hearing/models/library.ts';
 import { memoryShelf } from '../../../src/hearing/models/shelf.ts';
 import { diskStore } from '../../../src/record/disk-store.ts';
+import { memoryRehearsals } from '../../../src/record/rehearsal-shelf.ts';
 import type { EntryStore } from '../../../src/record/record-store.ts';
 import { newKeyPair, signerOf } from '../../../src/record/signer.ts';
 import { bad } from '../../../src/units/outcome.ts';
@@ -61,6 +62,7 @@ export class Bench {
       profiles: BUILT_IN_PROFILES,
       store: await chained(await diskStore(`test-${crypto.randomUUID()}`)),
       claims: tabClaims(undefined),
+      rehearsals: memoryRehearsals(),
       small: { get: (name) => this.stored.get(name), set: (name, value) => this.stored.set(name, value) },
       speech: () => speech,
       ear: () => noEar('No microphone: the check goes on by hand.'),

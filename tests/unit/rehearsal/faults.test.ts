@@ -18,8 +18,8 @@ const FAILS: Record<string, string[]> = {
   'fault-governor-high': ['governor-cut-out'],
   'fault-governor-low': ['governor-cut-in'],
   'fault-governor-differential': ['governor-cut-in'],
-  // No warning comes: the step is skipped as out of service.
-  'fault-low-air-dead': [],
+  // No warning comes, and is called so with both needles below 55 psi.
+  'fault-low-air-dead': ['low-air-warning'],
   'fault-low-air-late': ['low-air-warning'],
   'fault-parking-valve-sticks': ['spring-brake-activation'],
   'fault-gauge-lags': ['governor-cut-in'],
@@ -37,21 +37,29 @@ describe.each(SCENARIO_IDS)('a trainee who makes no mistake on %s', { timeout: 1
     expect(report.score).toBe(100);
     expect(failedSteps(report)).toEqual(FAILS[id]);
     expect(report.faults.map(({ fault }) => fault)).toEqual(rehearsal.faults);
-    const dead = id === 'fault-low-air-dead';
-    for (const fault of report.faults) {
-      expect(fault).toMatchObject({ outcome: 'called', steps: dead ? ['low-air-warning'] : FAILS[id] });
-    }
+    for (const fault of report.faults) expect(fault).toMatchObject({ outcome: 'called', steps: FAILS[id] });
     const left = report.steps.filter(({ verdict }) => verdict === 'not judged').map(({ step }) => step);
     // Nobody drives on a failed check.
-    expect(left).toEqual(dead ? ['low-air-warning'] : FAILS[id]?.length === 0 ? [] : ['service-brake-test']);
+    expect(left).toEqual(FAILS[id]?.length === 0 ? [] : ['service-brake-test']);
   });
 });
 
 describe('a fault', { timeout: 120_000 }, () => {
-  it('of a valve that never pops is called by skipping its step', () => {
+  it('of a valve that never pops is called by saying so, and fails its step', () => {
     const { report } = rehearse(setupOf(engine31({ kind: 'sticking-parking-valve', popsAtPsi: 0 })));
     expect(found(report)).toEqual([]);
+    expect(failedSteps(report)).toEqual(['spring-brake-activation']);
     expect(report.faults).toMatchObject([{ outcome: 'called', steps: ['spring-brake-activation'] }]);
+  });
+
+  it('of a plan without a callout for it may be called by skipping its step, out of service', () => {
+    const setup = setupOf(engine31({ kind: 'dead-low-air-switch', circuit: 'both' }));
+    const steps = setup.plan.steps.map((step) =>
+      step.outcomes?.includes('no-warning') === true ? { ...step, outcomes: ['buzzer'] } : step,
+    );
+    const { report } = rehearse({ ...setup, plan: { ...setup.plan, steps } });
+    expect(found(report)).toEqual([]);
+    expect(report.faults).toMatchObject([{ outcome: 'called', steps: ['low-air-warning'] }]);
   });
 
   it('too small to move a needle outside a limit is not held against the trainee', () => {

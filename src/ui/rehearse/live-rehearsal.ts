@@ -1,0 +1,197 @@
+import type { Fault } from '../../airsystem/fault.ts';
+import { faultsFor } from '../../airsystem/scenario.ts';
+import type { CheckState } from '../../check/state.ts';
+import { memoryStore } from '../../record/memory-store.ts';
+import type { Cab } from '../../rehearsal/cab.ts';
+import { openCab } from '../../rehearsal/cab.ts';
+import { catchUp } from '../../rehearsal/catch-up.ts';
+import type { CoachReport } from '../../rehearsal/coach.ts';
+import { coach } from '../../rehearsal/coach.ts';
+import type { HandsNow, Movement } from '../../rehearsal/hands.ts';
+import { HANDS_RULE, takeApart } from '../../rehearsal/hands.ts';
+import type { LevelId } from '../../rehearsal/level.ts';
+import { LEVEL, spokenAt } from '../../rehearsal/level.ts';
+import { listensAhead } from '../../rehearsal/listens-ahead.ts';
+import type { RehearsalSetup } from '../../rehearsal/rehearsal.ts';
+import { promptDue, rehearsalStart } from '../../rehearsal/rehearsal.ts';
+import type { Seat } from '../../rehearsal/seat.ts';
+import { handsNow, moveHands, sitUntil, takeSeat } from '../../rehearsal/seat.ts';
+import type { Action, CheckModel, LiveState } from '../check/check-model.ts';
+import type { Ear } from '../check/ear.ts';
+import type { Language } from '../check/language.ts';
+import type { LiveParts, Speech, Taking } from '../check/live-check.ts';
+import { LiveCheck } from '../check/live-check.ts';
+import type { Settings } from '../shared/settings.ts';
+import { rehearsalModel } from './rehearsal-model.ts';
+
+export interface RehearsalParts extends Pick<LiveParts, 'language' | 'steady' | 'wall' | 'every'> {
+  readonly ear: Ear;
+  readonly speech: Speech;
+  readonly settings: () => Settings;
+  readonly onChange: () => void;
+}
+
+/** What is left of a rehearsal when it is over. */
+export interface Rehearsed {
+  readonly setup: RehearsalSetup;
+  readonly cab: Cab;
+  readonly check: CheckState;
+  readonly report: CoachReport;
+}
+
+/** 20 pictures a second: a needle moves smoothly, and a phone keeps up. */
+const TICK_MS = 50;
+
+/**
+ * A rehearsal that is being done: a live check as in a real cab, beside a simulated cab on the same clock. What is said, pressed or moved
+ * reaches both; the check knows nothing of the cab's faults.
+ */
+export class LiveRehearsal {
+  readonly setup: RehearsalSetup;
+  readonly #parts: RehearsalParts;
+  readonly #cuesMove: boolean;
+  readonly #faults: readonly Fault[];
+  readonly #check: LiveCheck;
+  #seat: Seat;
+  #prompted: string | undefined;
+  #over: Rehearsed | undefined;
+  #stopTicking: () => void = () => undefined;
+
+  /** With `cuesMove`, a cue of the check moves the controls that it speaks of. */
+  constructor(parts: RehearsalParts, setup: RehearsalSetup, cuesMove: boolean) {
+    this.setup = setup;
+    this.#parts = parts;
+    this.#cuesMove = cuesMove;
+    this.#faults = faultsFor(setup.scenario, setup.seed);
+    this.#seat = takeSeat(openCab(setup.scenario, this.#faults));
+    const start = { ...rehearsalStart(setup), settings: { countAloud: parts.settings().countAloud } };
+    this.#check = LiveCheck.begin(
+      {
+        ...parts,
+        id: 'rehearsal',
+        // A rehearsal leaves no log among those of real checks, and no sound.
+        store: memoryStore(),
+        wav: () => new Blob(),
+        notices: () => [],
+        language: withHands(parts.language, () => this.#state, setup.level),
+        speech: speechAt(setup.level, parts.speech),
+        onChange: () => this.#changed(),
+        takes: (callout, state) => this.#take(callout, state),
+      },
+      start,
+    );
+  }
+
+  /** What the screen shows of the check at this level; undefined until it has begun. */
+  get model(): CheckModel | undefined {
+    const { model } = this.#check;
+    return model === undefined ? undefined : rehearsalModel(model, this.setup.level, this.#check.start);
+  }
+
+  get live(): LiveState {
+    return this.#check.live;
+  }
+
+  get cab(): Cab {
+    return this.#seat.cab;
+  }
+
+  get hands(): HandsNow {
+    return handsNow(this.#seat);
+  }
+
+  /** Set when the check is over. */
+  get over(): Rehearsed | undefined {
+    return this.#over;
+  }
+
+  async open(): Promise<void> {
+    await this.#check.open();
+    if (this.#over !== undefined) return;
+    this.#stopTicking = this.#parts.every(TICK_MS, () => this.#pass());
+  }
+
+  /** A hand or foot moves now. */
+  move(movement: Movement): void {
+    if (this.#over !== undefined) return;
+    this.#seat = moveHands(this.#seat, movement, this.#check.now());
+    this.#parts.onChange();
+  }
+
+  act(action: Action, source: 'touch' | 'key'): void {
+    this.#check.act(action, source);
+  }
+
+  async close(): Promise<void> {
+    this.#stopTicking();
+    await this.#check.close();
+  }
+
+  get #state(): CheckState | undefined {
+    return this.#check.state;
+  }
+
+  #pass(): void {
+    const now = this.#check.now();
+    if (now > this.#seat.cab.at) this.#seat = sitUntil(this.#seat, now);
+    const check = this.#state;
+    if (check === undefined) return;
+    const prompted = this.#prompted === undefined ? {} : { prompted: this.#prompted };
+    const prompt = promptDue({ setup: this.setup, check, cab: this.cab, ...prompted });
+    if (prompt !== undefined) {
+      this.#prompted = prompt.step.id;
+      this.#check.say([prompt]);
+    }
+    this.#parts.onChange();
+  }
+
+  #take(callout: Parameters<NonNullable<LiveParts['takes']>>[0], state: CheckState): Taking {
+    const { callout: own, movements } = takeApart(callout, this.#cuesMove);
+    for (const movement of movements) this.#seat = moveHands(this.#seat, movement, callout.end);
+    if (own === undefined) {
+      return { events: [], caption: { words: callout.heard, taken: 'the controls are moved', used: true } };
+    }
+    return { events: LEVEL[this.setup.level].goesOn ? [...catchUp(state, own), own] : [own] };
+  }
+
+  #changed(): void {
+    const check = this.#state;
+    if (this.#over === undefined && check?.phase === 'done') {
+      this.#stopTicking();
+      const now = Math.max(this.#check.now(), this.#seat.cab.at);
+      this.#seat = sitUntil(this.#seat, now);
+      const report = coach({ faults: this.#faults, cab: this.cab, check });
+      this.#over = { setup: this.setup, cab: this.cab, check, report };
+    }
+    this.#parts.onChange();
+  }
+}
+
+/** The language of a check, and what moves the controls; a silent examiner also hears what belongs to later steps. */
+function withHands(language: Language, state: () => CheckState | undefined, level: LevelId): Language {
+  const rulesNow = (rules: readonly string[]): readonly string[] => {
+    const now = state();
+    if (rules.length === 0 || now === undefined) return rules;
+    return [...(LEVEL[level].goesOn ? listensAhead(now, rules) : rules), HANDS_RULE];
+  };
+  return {
+    ...language,
+    parse: (rules, text, unit) => language.parse(rulesNow(rules), text, unit),
+    ruleset: (rules, unit) => language.ruleset(rulesNow(rules), unit),
+  };
+}
+
+/** Says and captions only what the trainee hears at a level. */
+function speechAt(level: LevelId, speech: Speech): Speech {
+  return {
+    speak: (answers) => speech.speak(spokenAt(level, answers)),
+    cancel: () => speech.cancel(),
+    caption: (answer) => (spokenAt(level, [answer]).length === 0 ? '' : speech.caption(answer)),
+    get onSpeaking() {
+      return speech.onSpeaking;
+    },
+    set onSpeaking(listener) {
+      speech.onSpeaking = listener;
+    },
+  };
+}

@@ -1,0 +1,28 @@
+import type { KeptRehearsal } from '../../record/rehearsal-shelf.ts';
+import { LEVELS } from '../../rehearsal/level.ts';
+import type { PastRehearsal } from '../../rehearsal/progress.ts';
+import { KIND_WORDS } from './kind-words.ts';
+
+/** A past rehearsal as it is kept. */
+export type Past = PastRehearsal & KeptRehearsal;
+
+/** Those of what was kept that this build can show. */
+export function readPast(kept: readonly KeptRehearsal[]): readonly Past[] {
+  return kept.filter(isPast).sort((one, other) => Date.parse(other.wall) - Date.parse(one.wall));
+}
+
+function isPast(kept: KeptRehearsal): kept is Past {
+  const { trainee, wall, scenario, level, score, steps, kinds } = kept as Partial<Past>;
+  return (
+    typeof trainee === 'string' &&
+    typeof wall === 'string' &&
+    Number.isFinite(Date.parse(wall)) &&
+    typeof scenario === 'string' &&
+    LEVELS.some((each) => each === level) &&
+    typeof score === 'number' &&
+    Array.isArray(steps) &&
+    steps.every((each) => typeof each.step === 'string' && typeof each.score === 'number') &&
+    Array.isArray(kinds) &&
+    kinds.every((kind) => Object.hasOwn(KIND_WORDS, kind))
+  );
+}

@@ -1,0 +1,247 @@
+import { LitElement, css, html } from 'lit';
+import type { PropertyValues } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import type { Plan } from '../../check/plan.ts';
+import type { LimitProfile } from '../../judging/profile.ts';
+import type { RehearsalSetup } from '../../rehearsal/rehearsal.ts';
+import { pastOf } from '../../rehearsal/progress.ts';
+import type { ActionEvent } from '../check/check-model.ts';
+import { baseStyles } from '../shared/base-styles.ts';
+import type { Settings } from '../shared/settings.ts';
+import type { AppParts } from '../shell/app-parts.ts';
+import './cab-controls.ts';
+import type { MovementEvent } from './cab-controls.ts';
+import { LiveRehearsal } from './live-rehearsal.ts';
+import { readPast } from './past.ts';
+import type { Past } from './past.ts';
+import './past-rehearsals.ts';
+import { keepChoice, lastChoice } from './rehearsal-choice.ts';
+import type { LastChoice, RehearsalChoice } from './rehearsal-choice.ts';
+import './rehearsal-run.ts';
+import './rehearsal-setup.ts';
+import { ScenarioShelf } from './scenario-shelf.ts';
+import './score-sheet.ts';
+
+const NOT_KEPT = 'This rehearsal could not be kept: the storage of this browser failed.';
+
+/** The Rehearse screen: setup and progress, the rehearsal itself, the coach's sheet. Sends `busy` when a rehearsal begins and ends. */
+@customElement('tn-rehearse-screen')
+export class RehearseScreen extends LitElement {
+  @property({ attribute: false }) parts!: AppParts;
+  @property({ attribute: false }) plans: readonly Plan[] = [];
+  @property({ attribute: false }) profiles: readonly LimitProfile[] = [];
+  @property({ attribute: false }) settings!: Settings;
+  @state() private rehearsal: LiveRehearsal | undefined;
+  @state() private past: readonly Past[] = [];
+  @state() private last: LastChoice | undefined;
+  @state() private trainee = '';
+  @state() private trouble = '';
+  #shelf: ScenarioShelf | undefined;
+  #choice: RehearsalChoice | undefined;
+  #kept = false;
+  #letSleep: () => void = () => undefined;
+  #frame: number | undefined;
+
+  static override styles = [
+    baseStyles,
+    css`
+      .home {
+        display: grid;
+        gap: 1rem;
+        padding: 1rem;
+        max-width: 72rem;
+        margin-inline: auto;
+      }
+      .home h1 {
+        font-size: 1.5rem;
+      }
+      tn-past-rehearsals {
+        align-self: start;
+      }
+      @media (min-width: 56rem) {
+        .home {
+          grid-template-columns: minmax(0, 1.5fr) minmax(18rem, 1fr);
+        }
+        h1,
+        .lead {
+          grid-column: 1 / -1;
+        }
+      }
+    `,
+  ];
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (!changed.has('parts') || this.#shelf !== undefined) return;
+    this.#shelf = new ScenarioShelf(this.parts.small);
+    this.last = lastChoice(this.parts.small);
+    this.trainee = this.last.trainee;
+    void this.#load();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#letSleep();
+    void this.rehearsal?.close();
+    this.rehearsal = undefined;
+  }
+
+  override render() {
+    const { rehearsal } = this;
+    const model = rehearsal?.model;
+    if (rehearsal?.over !== undefined) {
+      return html`<tn-score-sheet
+        .rehearsed=${rehearsal.over}
+        trouble=${this.trouble}
+        @again=${() => void this.#again()}
+        @done=${() => void this.#leave()}
+      ></tn-score-sheet>`;
+    }
+    if (rehearsal === undefined || model === undefined) return this.#home();
+    return html`<tn-rehearsal-run
+      .setup=${rehearsal.setup}
+      .model=${model}
+      .live=${rehearsal.live}
+      .cab=${rehearsal.cab}
+      .hands=${rehearsal.hands}
+      @act=${(event: ActionEvent) => rehearsal.act(event.detail, event.source)}
+      @movement=${(event: MovementEvent) => rehearsal.move(event.detail)}
+    ></tn-rehearsal-run>`;
+  }
+
+  #home() {
+    const titles = new Map([
+      ...this.#scenarios().map(({ id, title }): [string, string] => [id, title]),
+      ...this.plans.flatMap(({ steps }) => steps.map(({ id, title }): [string, string] => [id, title])),
+    ]);
+    return html`<main class="home">
+      <h1 tabindex="-1">Rehearse</h1>
+      <p class="lead">
+        A simulated rig with moving needles, and faults to be noticed. Call the check as in a real cab; at the end the
+        coach goes through it with you.
+      </p>
+      <tn-rehearsal-setup
+        .shelf=${this.#shelf}
+        .plans=${this.plans}
+        .profiles=${this.profiles}
+        .last=${this.last}
+        .trainees=${[...new Set(this.past.map(({ trainee }) => trainee))]}
+        .randomSeed=${randomSeed}
+        @trainee=${(event: CustomEvent<string>) => (this.trainee = event.detail)}
+        @rehearse=${(event: CustomEvent<RehearsalChoice>) => void this.#begin(event.detail)}
+      ></tn-rehearsal-setup>
+      <tn-past-rehearsals
+        class="panel"
+        .past=${this.past}
+        .titles=${titles}
+        trainee=${this.trainee}
+        ?fleeting=${this.parts.rehearsals.place === 'memory'}
+        @remove=${(event: CustomEvent<string>) => void this.#remove(event.detail)}
+      ></tn-past-rehearsals>
+    </main>`;
+  }
+
+  #scenarios() {
+    return [...(this.#shelf?.builtIn.flatMap(({ scenarios }) => scenarios) ?? []), ...(this.#shelf?.own ?? [])];
+  }
+
+  async #begin(choice: RehearsalChoice): Promise<void> {
+    const plan = this.plans.find(({ id }) => id === choice.planId) ?? this.plans[0];
+    const profile = this.profiles.find(({ id }) => id === choice.profileId) ?? this.profiles[0];
+    if (plan === undefined || profile === undefined) return;
+    const { parts } = this;
+    keepChoice(parts.small, choice);
+    this.last = lastChoice(parts.small);
+    this.trainee = choice.trainee;
+    this.#choice = choice;
+    this.#kept = false;
+    this.trouble = '';
+    const { scenario, seed, level, trainee } = choice;
+    const setup: RehearsalSetup = {
+      scenario,
+      ...(seed === undefined ? {} : { seed }),
+      level,
+      plan,
+      profile,
+      trainee,
+      wall: parts.wall(),
+    };
+    const { language, steady, wall, every } = parts;
+    const settings = (): Settings => this.settings;
+    this.rehearsal = new LiveRehearsal(
+      {
+        language,
+        steady,
+        wall,
+        every,
+        settings,
+        ear: parts.ear(settings),
+        speech: parts.speech(settings),
+        onChange: () => this.#showSoon(),
+      },
+      setup,
+      choice.cuesMove,
+    );
+    this.#letSleep = parts.stayAwake();
+    this.#busy(true);
+    await this.rehearsal.open();
+  }
+
+  async #again(): Promise<void> {
+    await this.#end();
+    if (this.#choice !== undefined) await this.#begin(this.#choice);
+  }
+
+  async #leave(): Promise<void> {
+    await this.#end();
+    this.#busy(false);
+    await this.updateComplete;
+    this.renderRoot.querySelector<HTMLElement>('h1')?.focus();
+  }
+
+  async #end(): Promise<void> {
+    this.#letSleep();
+    const { rehearsal } = this;
+    this.rehearsal = undefined;
+    await rehearsal?.close();
+  }
+
+  #busy(on: boolean): void {
+    this.dispatchEvent(new CustomEvent('busy', { detail: on }));
+  }
+
+  /** The needles change many times a second; the screen shows at most one state per frame. */
+  #showSoon(): void {
+    void this.#keepOnce();
+    if (this.#frame !== undefined) return;
+    this.#frame = requestAnimationFrame(() => {
+      this.#frame = undefined;
+      this.requestUpdate();
+    });
+  }
+
+  async #keepOnce(): Promise<void> {
+    const over = this.rehearsal?.over;
+    if (over === undefined || this.#kept) return;
+    this.#kept = true;
+    this.#letSleep();
+    await this.parts.rehearsals.keep({ id: this.parts.newId(), ...pastOf(over.setup, over.report) }).catch(() => {
+      this.trouble = NOT_KEPT;
+    });
+    await this.#load();
+  }
+
+  async #load(): Promise<void> {
+    this.past = readPast(await this.parts.rehearsals.all().catch(() => []));
+  }
+
+  async #remove(id: string): Promise<void> {
+    await this.parts.rehearsals.remove(id).catch(() => undefined);
+    await this.#load();
+  }
+}
+
+/** A number that nobody chose. */
+function randomSeed(): number {
+  // Four digits can be said and written down.
+  return (crypto.getRandomValues(new Uint32Array(1))[0] ?? 0) % 10_000;
+}

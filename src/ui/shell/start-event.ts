@@ -1,0 +1,16 @@
+import type { StartEvent } from '../../check/event.ts';
+import type { Library } from '../library/library.ts';
+import type { StartChoice } from '../start/start-model.ts';
+
+/** The start of a check as it was chosen; `wall` is ISO 8601. The first plan or profile where the chosen one is gone. */
+export function startEventOf(
+  { plans, profiles }: Library,
+  { planId, profileId, rig, operator }: StartChoice,
+  wall: string,
+  countAloud: boolean,
+): StartEvent | undefined {
+  const plan = plans.all.find(({ id }) => id === planId) ?? plans.all[0];
+  const profile = profiles.all.find(({ id }) => id === profileId) ?? profiles.all[0];
+  if (plan === undefined || profile === undefined) return undefined;
+  return { type: 'start', at: 0, wall, plan, profile, rig, operator, asking: 'ask', settings: { countAloud } };
+}
