@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { RequestListener } from 'node:http';
-import type { Page } from 'playwright-core';
+import type { Page, Worker } from 'playwright-core';
 import type { PreviewServer } from 'vite';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CalloutEvent, CheckEvent } from '../../src/check/event.ts';
@@ -104,14 +104,9 @@ async function download(page: Page, url: string, sha256: string): Promise<void> 
   await ears.getByRole('button', { name: 'Download', exact: true }).click();
 }
 
-async function until<T>(what: string, seconds: number, read: () => Promise<T | undefined | false>): Promise<T> {
-  const end = Date.now() + seconds * 1000;
-  while (Date.now() < end) {
-    const value = await read();
-    if (value !== undefined && value !== false) return value;
-    await new Promise((resolve) => setTimeout(resolve, 250));
-  }
-  throw new Error(`never came: ${what}`);
+async function untilHeard(page: Page, count: number): Promise<void> {
+  const heard = async (): Promise<number> => callouts(await storedEvents(page)).length;
+  await expect.poll(heard, { message: 'callouts heard', timeout: 120_000, interval: 250 }).toBe(count);
 }
 
 const callouts = (events: readonly CheckEvent[]): CalloutEvent[] =>
@@ -119,10 +114,9 @@ const callouts = (events: readonly CheckEvent[]): CalloutEvent[] =>
 
 /** Ends the engine's own worker as a browser under memory pressure does: nobody is told. */
 async function killEngine(page: Page): Promise<void> {
-  const engine = await until('the engine worker', 60, () =>
-    Promise.resolve(page.workers().find((worker) => /\/worker-[^/]*\.js/.test(worker.url()))),
-  );
-  await engine.evaluate(() => self.close());
+  const engine = (): Worker | undefined => page.workers().find((worker) => /\/worker-[^/]*\.js/.test(worker.url()));
+  await expect.poll(engine, { message: 'the engine worker', timeout: 60_000, interval: 250 }).toBeDefined();
+  await engine()?.evaluate(() => self.close());
 }
 
 async function startTwoBursts(page: Page): Promise<void> {
@@ -201,7 +195,7 @@ describe('a model for the Vosk ear, in a browser', () => {
 
     await startTwoBursts(page);
     await page.getByText('Heard by the Vosk ear with tiny-model.').waitFor();
-    await until('the second step', 120, async () => callouts(await storedEvents(page)).length === 2);
+    await untilHeard(page, 2);
     await killEngine(page);
     await page.getByRole('heading', { name: 'What was measured, against which limit' }).waitFor({ timeout: 120_000 });
 
@@ -233,7 +227,7 @@ describe('a model for the Vosk ear, in a browser', () => {
     const { page } = cab;
     await page.reload();
     await startTwoBursts(page);
-    await until('the second step', 120, async () => callouts(await storedEvents(page)).length === 2);
+    await untilHeard(page, 2);
     await page.evaluate(() => caches.delete('two-needles-models'));
     await killEngine(page);
     await page.getByText('Heard by the embedded ear.').waitFor({ timeout: 60_000 });

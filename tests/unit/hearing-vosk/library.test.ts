@@ -10,6 +10,7 @@ import { problemLine } from '../../../src/units/outcome.ts';
 import type { Outcome } from '../../../src/units/outcome.ts';
 import { loadGrammar } from '../../support/grammar.ts';
 import { packModel } from '../../support/tiny-model/archive.ts';
+import { wordsTable } from '../../support/tiny-model/graph.ts';
 import { buildTinyModel, tinyModelFiles } from '../../support/tiny-model/tiny-model.ts';
 import { sendFile, serving } from './server.ts';
 
@@ -24,6 +25,23 @@ const ballast = new Uint8Array(10_000_000);
 for (let i = 0; i < ballast.length; i += 65_536)
   crypto.getRandomValues(ballast.subarray(i, Math.min(i + 65_536, ballast.length)));
 const large = await packModel({ ...tinyModelFiles(), 'graph/ballast': ballast }, 'large-model');
+
+const german = wordsTable('null eins zwei drei vier fünf sechs sieben acht neun [unk]'.split(' '));
+/** Archives that cannot be used, and what is said of them. */
+const UNFIT = [
+  ['half an archive', Promise.resolve(old.slice(0, old.length / 2)), /cut short or damaged/],
+  [
+    'a file that is no archive',
+    Promise.resolve(new TextEncoder().encode('RIFF....WAVE')),
+    /neither a tar\.gz nor a zip/,
+  ],
+  ['a model of another engine', packModel({ mdef: '', means: '' }), /This is a Sphinx model/],
+  [
+    'a model of another language',
+    packModel({ ...tinyModelFiles(), 'graph/words.txt': german }),
+    /of another language: it knows 0 of \d+ spoken digits/,
+  ],
+] as const;
 
 let shelf: Shelf;
 let library: ModelLibrary;
@@ -45,7 +63,8 @@ async function expectOnlyTheOldModel(): Promise<void> {
   expect((await shelf.keys()).filter((key) => !key.includes(model!.id))).toEqual([]);
 }
 
-describe('downloading a model', () => {
+// Ten megabytes go through it many times, on machines that are also busy with other tests.
+describe('downloading a model', { timeout: 30_000 }, () => {
   it('stores it whole, with progress and the checksum that other programs compute', async () => {
     const seen: [number, number | undefined][] = [];
     await serving(
@@ -188,6 +207,33 @@ describe('downloading a model', () => {
     await expectOnlyTheOldModel();
   });
 
+  it.each(UNFIT)('refuses %s that is served whole, and keeps nothing of it', async (_, archive, expected) => {
+    const bytes = await archive;
+    await serving(
+      (request, response) => sendFile(bytes, request, response),
+      async (origin) => expect(line(await library.download({ url: `${origin}/m.tar.gz` }))).toMatch(expected),
+    );
+    await expectOnlyTheOldModel();
+  });
+
+  it('asks for room for the rest only when it resumes, and keeps what it has when there is none', async () => {
+    let room = 6e6;
+    const cramped = await openModelLibrary(shelf, { ...host, freeSpace: () => Promise.resolve(room) }, needed);
+    await serving(
+      (request, response) => sendFile(large, request, response),
+      async (url) => {
+        const stop = new AbortController();
+        await library.download({ url }, { signal: stop.signal, onProgress: (got) => got > 5e6 && stop.abort() });
+        room = 1e6;
+        expect(line(await cramped.download({ url }))).toMatch(/not enough room: \d(\.\d+)? MB needed, 1 MB free/);
+        expect(await cramped.unfinished()).toHaveLength(1);
+        room = 6e6;
+        expect(line(await cramped.download({ url, sha256: sha256(large) }))).toBe('done');
+      },
+    );
+    expect(await cramped.unfinished()).toEqual([]);
+  });
+
   it('refuses a wrong checksum, naming both', async () => {
     const wrong = '0'.repeat(64);
     await serving(
@@ -244,7 +290,7 @@ describe('downloading a model', () => {
   });
 });
 
-describe('models on the shelf', () => {
+describe('models on the shelf', { timeout: 30_000 }, () => {
   it('stores an equal archive once', async () => {
     const again = await library.addFile(blob(old), 'the same.tar.gz');
     expect(again.ok && again.value.source).toBe('old.tar.gz');
@@ -261,6 +307,23 @@ describe('models on the shelf', () => {
     };
     const full = await openModelLibrary(filling, host, needed);
     expect(line(await full.addFile(blob(large), 'large.tar.gz'))).toMatch(/The disk is full/);
+    await expectOnlyTheOldModel();
+  });
+
+  it.each(UNFIT)('keeps the old model when %s is chosen as a file', async (_, archive, expected) => {
+    expect(line(await library.addFile(blob(await archive), 'chosen.tar.gz'))).toMatch(expected);
+    await expectOnlyTheOldModel();
+  });
+
+  it('refuses a chosen file of 2 GB, or one for which there is no room, without copying it', async () => {
+    const huge = { size: 2 * 2 ** 30, slice: () => expect.unreachable('it was read') } as unknown as Blob;
+    expect(line(await library.addFile(huge, 'huge.tar.gz'))).toMatch(
+      /^huge\.tar\.gz: .* too large for a browser: 2147 MB/,
+    );
+    const cramped = await openModelLibrary(shelf, { ...host, freeSpace: () => Promise.resolve(1e6) }, needed);
+    expect(line(await cramped.addFile(blob(large), 'large.tar.gz'))).toMatch(
+      /^large\.tar\.gz: There is not enough room: 10 MB needed, 1 MB free/,
+    );
     await expectOnlyTheOldModel();
   });
 
