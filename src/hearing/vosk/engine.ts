@@ -35,11 +35,16 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
   let listening = NOTHING;
   let rulesetId = '';
   let closed = false;
+  let reviving: Promise<VoskSession> | undefined;
   let queue: Promise<unknown> = Promise.resolve();
 
   const start = async (onProgress: Progress): Promise<VoskSession> => {
     const archive = await options.archive();
-    const fresh = new VoskSession(options.openWorker, options.patienceMs ?? PATIENCE_MS);
+    const fresh = new VoskSession(options.openWorker, options.patienceMs ?? PATIENCE_MS, ({ message }) => {
+      options.onRestart?.(message);
+      // At once, so that the next callout finds it ready. Should it fail, that callout tries again, and tells.
+      living().catch(() => undefined);
+    });
     try {
       await fresh.load(archive, onProgress);
       // Some broken models load and fail only when they are used.
@@ -48,14 +53,18 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
       fresh.end();
       throw new Error(loadProblem(error), { cause: error });
     }
-    fresh.prepare(listening);
+    // `close` may have come while the model was loading.
+    if (closed) fresh.end();
+    else fresh.prepare(listening);
     return fresh;
   };
 
   const living = async (): Promise<VoskSession> => {
     if (closed) throw new Error('The vosk engine is closed.');
     if (session === undefined) throw new Error('The vosk engine is not loaded yet.');
-    if (!session.alive) session = await start(() => undefined);
+    if (session.alive) return session;
+    reviving ??= start(() => undefined).finally(() => (reviving = undefined));
+    session = await reviving;
     return session;
   };
 
@@ -63,7 +72,6 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
     const current = await living();
     const words = await current.hear(samples, heardWith).catch(async (error: unknown) => {
       if (!(error instanceof WorkerDeath) || closed) throw error;
-      options.onRestart?.(error.message);
       return (await living()).hear(samples, heardWith);
     });
     if (!closed) current.prepare(listening);
@@ -75,8 +83,6 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
     async load(onProgress) {
       session?.end();
       session = await start(onProgress);
-      // `close` may have come while the model was loading.
-      if (closed) session.end();
     },
     setGrammar(ruleset: Ruleset) {
       if (ruleset.id !== rulesetId) listening = listeningFor(ruleset);

@@ -21,6 +21,11 @@ interface ArchiveMessage {
   readonly archive: Blob;
 }
 
+/** Asks for a sign of life. */
+interface PingMessage {
+  readonly action: 'ping';
+}
+
 /** Asks for a recogniser: `grammar` is the list of phrases. */
 export interface CreateMessage extends ClientMessageCreateRecognizer {
   /** JSGF whose whole sentences it keeps to, where the model allows it. */
@@ -49,12 +54,25 @@ interface ResultMessage {
   readonly result: { readonly result?: readonly VoskWord[]; readonly text: string };
 }
 
-type ToWorker = ClientMessage | CreateMessage | ArchiveMessage;
+type ToWorker = ClientMessage | CreateMessage | ArchiveMessage | PingMessage;
 /** `undefined` is the engine's receipt for a message that has no result. */
-export type FromWorker = Exclude<ServerMessage, ServerMessageResult> | ResultMessage | ArchiveProgress | undefined;
+export type FromWorker =
+  | Exclude<ServerMessage, ServerMessageResult>
+  | ResultMessage
+  | ArchiveProgress
+  | { readonly event: 'alive' }
+  | undefined;
 
 export function isArchiveMessage(message: unknown): message is ArchiveMessage {
-  return typeof message === 'object' && message !== null && 'action' in message && message.action === 'archive';
+  return actionOf(message) === 'archive';
+}
+
+export function isPingMessage(message: unknown): message is PingMessage {
+  return actionOf(message) === 'ping';
+}
+
+function actionOf(message: unknown): unknown {
+  return typeof message === 'object' && message !== null && 'action' in message ? message.action : undefined;
 }
 
 /** What a worker tells its owner. */

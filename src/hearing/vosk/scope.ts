@@ -1,6 +1,6 @@
 import { keepNothing } from './keep-nothing.ts';
 import { keptFile } from './kept-file.ts';
-import { ARCHIVE_URL, isArchiveMessage } from './protocol.ts';
+import { ARCHIVE_URL, isArchiveMessage, isPingMessage } from './protocol.ts';
 
 /*
  * Runs in the worker before the engine's own script. It answers the engine's request for the model with the archive that the
@@ -15,9 +15,11 @@ const mute = (): void => undefined;
 Object.assign(console, { log: mute, warn: mute, error: mute });
 
 self.addEventListener('message', (event) => {
-  if (!isArchiveMessage(event.data)) return;
+  const message: unknown = event.data;
+  if (isArchiveMessage(message)) archive = message.archive;
+  else if (isPingMessage(message)) self.postMessage({ event: 'alive' });
+  else return;
   event.stopImmediatePropagation();
-  archive = event.data.archive;
 });
 
 const fetchFromNetwork = self.fetch.bind(self);

@@ -9,6 +9,8 @@ export class WorkerDeath extends Error {}
 
 /** On top of the patience: this many times the length of the utterance. */
 const PATIENCE_PER_SOUND = 4;
+/** How often an idle worker is asked for a sign of life. */
+const PULSE_MS = 1000;
 /** Share of the progress bar for taking in the archive; unpacking and building the model are the rest. */
 const READING_SHARE = 0.8;
 /** Quiet: the engine's own messages are for its developers. */
@@ -20,15 +22,21 @@ const FULL_SCALE = 32_768;
 export class VoskSession {
   readonly #worker: VoskWorker;
   readonly #patienceMs: number;
+  readonly #lost: (death: WorkerDeath) => void;
   readonly #waiting = new Map<string, Waiting>();
   #dead: WorkerDeath | undefined;
   #onLoad: ((message: FromWorker) => void) | undefined;
   #onDeath: ((death: WorkerDeath) => void) | undefined;
   #prepared: { readonly id: string; readonly listening: Listening } | undefined;
   #serial = 0;
+  #pulse: ReturnType<typeof setInterval> | undefined;
+  /** Signs of life asked for since the last one came. */
+  #missed = 0;
 
-  constructor(open: OpenVoskWorker, patienceMs: number) {
+  /** `lost` is called when the worker is gone without having been ended, once it had loaded. */
+  constructor(open: OpenVoskWorker, patienceMs: number, lost: (death: WorkerDeath) => void = () => undefined) {
     this.#patienceMs = patienceMs;
+    this.#lost = lost;
     this.#worker = open({
       message: (message) => this.#take(message),
       death: (reason) => this.#die(reason),
@@ -54,6 +62,8 @@ export class VoskSession {
       this.#worker.post({ action: 'load', modelUrl: ARCHIVE_URL, wasmUrl: this.#worker.wasmUrl });
     });
     onProgress(1);
+    this.#onDeath = this.#lost;
+    this.#pulse = setInterval(() => this.#beat(), PULSE_MS);
   }
 
   /** Builds the recogniser for the next utterance ahead of time, so that building is not part of its latency. */
@@ -101,11 +111,25 @@ export class VoskSession {
   }
 
   end(): void {
+    this.#onDeath = undefined;
     this.#die('it was closed');
+  }
+
+  /** Browsers do not always say that a worker was killed: the next callout should not be what finds out. */
+  #beat(): void {
+    // One that is hearing answers late, and its utterance is watched by itself.
+    if (this.#waiting.size > 0) this.#missed = 0;
+    else if (this.#missed * PULSE_MS >= this.#patienceMs) this.#die('it stopped answering');
+    else {
+      this.#missed += 1;
+      this.#worker.post({ action: 'ping' });
+    }
   }
 
   #take(message: FromWorker): void {
     if (message === undefined) return;
+    this.#missed = 0;
+    if (message.event === 'alive') return;
     const waiting = 'recognizerId' in message ? this.#waiting.get(message.recognizerId ?? '') : undefined;
     if (waiting === undefined) {
       this.#onLoad?.(message);
@@ -128,6 +152,7 @@ export class VoskSession {
   #die(reason: string): void {
     if (this.#dead !== undefined) return;
     this.#dead = new WorkerDeath(`The vosk engine's worker is gone: ${reason}.`);
+    clearInterval(this.#pulse);
     this.#worker.terminate();
     this.#onDeath?.(this.#dead);
     for (const waiting of [...this.#waiting.values()]) {

@@ -19,7 +19,7 @@ function engineOn(
     archive: () => archive,
     openWorker,
     onRestart: (reason) => restarts.push(reason),
-    patienceMs: 2000,
+    patienceMs: 4000,
   });
 }
 

@@ -26,14 +26,13 @@ const engine = RecognizerWorker.prototype as EngineWorker;
 // eslint-disable-next-line @typescript-eslint/unbound-method
 const byPhrases = engine.createRecognizer;
 
-let strict: StrictGrammars | undefined;
-let sought = false;
+let found: { readonly strict: StrictGrammars | undefined } | undefined;
 
 engine.createRecognizer = function (message) {
   const { recognizerId: id, sampleRate, sentences, grammar } = message;
-  if (!sought) strict = strictGrammars(this.module, this.model, FOLDER);
-  sought = true;
-  const recognizer = sentences === undefined ? undefined : strict?.recogniser(sentences, sampleRate);
+  if (sentences === undefined) return byPhrases.call(this, message);
+  found ??= { strict: strictGrammars(this.module, this.model, FOLDER) };
+  const recognizer = found.strict?.recogniser(sentences, sampleRate);
   if (recognizer === undefined) return byPhrases.call(this, message);
   this.recognizers.set(id, { id, recognizer, sampleRate, grammar });
   return Promise.resolve();
