@@ -117,7 +117,7 @@ export class CabControls extends LitElement {
           @keydown=${(event: KeyboardEvent) => this.#treadKey(event, true)}
           @keyup=${(event: KeyboardEvent) => this.#treadKey(event, false)}
         >
-          <span class="name">Hold to tread</span><span class="stands">Pedal</span>${this.#key('tread')}
+          <span class="name">Hold to tread</span> <span class="stands">Pedal</span>${this.#key('tread')}
         </button>
         ${this.#switch('fan', 'Pedal', fanning ? 'Fanning' : 'Fan', fanning)}
         ${this.#switch('steady', 'Pedal', pedal > 0 && !fanning ? 'Let up' : 'Steady 30', pedal > 0 && !fanning)}
@@ -142,10 +142,9 @@ export class CabControls extends LitElement {
     return html`<button
       data-control=${control}
       aria-pressed=${pressed}
-      aria-label="${name}: ${stands}"
       @click=${() => this.#move(movementOf(control, this.hands.controls, { parkingOut: this.parkingOut, fanning: this.hands.fanning }))}
     >
-      <span class="name">${name}</span><span class="stands">${stands}</span>${this.#key(control)}
+      <span class="name">${name}</span> <span class="stands">${stands}</span>${this.#key(control)}
     </button>`;
   }
 

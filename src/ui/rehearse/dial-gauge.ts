@@ -9,7 +9,7 @@ import type { Face, Mark } from './dial.ts';
 
 const RIM = 96;
 const MARK_END: Record<Mark['kind'], number> = { small: 89, long: 85, number: 82 };
-const NUMBERS_AT = 67;
+const NUMBERS_AT = 64;
 
 /** One air gauge. Its needle says what a needle says: there is no numeral to read. A screen reader is told the value. */
 @customElement('tn-dial-gauge')
@@ -48,12 +48,12 @@ export class DialGauge extends LitElement {
       text {
         fill: var(--ink);
         text-anchor: middle;
-        font-size: 18px;
+        font-size: 17px;
         font-weight: 700;
         font-variant-numeric: tabular-nums;
       }
       .name {
-        font-size: 17px;
+        font-size: 16px;
       }
       .unit {
         font-size: 14px;
@@ -95,8 +95,8 @@ export class DialGauge extends LitElement {
     >
       <circle class="face" r=${RIM} />
       ${marksOf(face).map((mark) => markAt(mark, face))}
-      <text class="name" y="64">${name}</text>
-      <text class="unit" y="82">${this.unit}</text>
+      <text class="name" y="43">${name}</text>
+      <text class="unit" y="63">${this.unit}</text>
       <g class="needle" style="transform:rotate(${angle}deg)">
         ${
           this.circuit === 'primary'

@@ -54,10 +54,31 @@ export function needleCurves(curves: Curves): TemplateResult | '' {
     )}
     ${[low, (low + high) / 2, high].map((of) => svg`<line class="grid" x1=${LEFT} x2=${width - RIGHT} y1=${y(of)} y2=${y(of)} /><text x=${LEFT - 6} y=${y(of) + 5} text-anchor="end">${Math.round(of)}</text>`)}
     ${CIRCUITS.map((circuit) => svg`<polyline class=${circuit} points=${points.map((sample) => `${x(sample.at).toFixed(1)},${y(value(sample[circuit])).toFixed(1)}`).join(' ')} />`)}
-    ${moments.map(({ at, label }) => svg`<line class="moment" x1=${x(at)} x2=${x(at)} y1=${TOP - 4} y2=${height - BOTTOM} /><text class="label" x=${x(at)} y=${TOP - 9} text-anchor="middle">${label}</text>`)}
+    ${moments.map(({ at }) => svg`<line class="moment" x1=${x(at)} x2=${x(at)} y1=${TOP - 4} y2=${height - BOTTOM} />`)}
+    ${labelsAt(moments, x).map((label) => {
+      const isLate = label.x > width - RIGHT - LABEL_ROOM;
+      return svg`<text class="label" x=${label.x} y=${TOP - 9} text-anchor=${isLate ? 'end' : 'start'}>${label.text}</text>`;
+    })}
     <text x=${LEFT} y=${height - 6}>${clockText(first.at)}</text>
     <text x=${width - RIGHT} y=${height - 6} text-anchor="end">${clockText(last.at)}</text>
   </svg>`;
+}
+
+/** Labels nearer to each other than this would lie over each other, so they stand together. */
+const LABEL_ROOM = 22;
+
+function labelsAt(
+  moments: readonly Moment[],
+  x: (at: Ms) => number,
+): readonly { readonly x: number; readonly text: string }[] {
+  const labels: { x: number; text: string }[] = [];
+  for (const { at, label } of moments) {
+    const last = labels.at(-1);
+    if (last !== undefined && x(at) - last.x < LABEL_ROOM * last.text.split(' ').length)
+      last.text = `${last.text}, ${label}`;
+    else labels.push({ x: x(at), text: label });
+  }
+  return labels;
 }
 
 /** Round numbers below and above, far enough apart that a steady needle is a flat line. */

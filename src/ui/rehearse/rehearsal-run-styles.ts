@@ -36,7 +36,10 @@ export const rehearsalRunStyles = css`
     max-width: 90rem;
     margin-inline: auto;
   }
-  .cab,
+  .cab {
+    /* So that the needles can stay in sight over the whole page. */
+    display: contents;
+  }
   .check {
     display: grid;
     gap: 0.6rem;
@@ -56,6 +59,13 @@ export const rehearsalRunStyles = css`
     display: grid;
     grid-template-columns: 1fr 1fr;
     gap: 0.3rem;
+    max-width: max(20rem, 100dvh - 22rem);
+    margin-inline: auto;
+  }
+  tn-cab-controls {
+    width: 100%;
+    max-width: 44rem;
+    margin-inline: auto;
   }
   .senses {
     min-height: 1.9rem;
@@ -170,8 +180,9 @@ export const rehearsalRunStyles = css`
     margin-inline: auto;
   }
   .tools button {
-    padding-inline: 0.1rem;
+    padding-inline: 0;
     min-width: 0;
+    font-size: clamp(0.85rem, 4vw, 1rem);
   }
   .stop {
     color: var(--fail);
@@ -197,19 +208,25 @@ export const rehearsalRunStyles = css`
     padding: 0 0.3rem;
     white-space: nowrap;
   }
-  @media (min-width: 48rem) {
+  .ear button {
+    justify-self: start;
+  }
+  @media (min-width: 60rem) {
     .columns {
       grid-template-columns: minmax(0, 1.15fr) minmax(18rem, 1fr);
       gap: 1.4rem;
       padding-inline: 1rem;
     }
+    .cab {
+      display: grid;
+      gap: 0.6rem;
+      align-content: start;
+    }
     .check {
       padding-top: 0.6rem;
     }
     .dials {
-      max-width: min(40rem, 100dvh - 22rem);
-      min-width: min(100%, 22rem);
-      margin-inline: auto;
+      max-width: max(20rem, 100dvh - 17rem);
     }
   }
 `;

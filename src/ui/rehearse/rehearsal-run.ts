@@ -100,6 +100,10 @@ export class RehearsalRun extends LitElement {
     `;
   }
 
+  protected override firstUpdated(): void {
+    window.scrollTo(0, 0);
+  }
+
   protected override willUpdate(): void {
     const { step, question } = this.model;
     this.#stepChanged = step.id !== this.#step;

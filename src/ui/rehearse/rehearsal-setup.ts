@@ -52,7 +52,7 @@ export class RehearsalSetupForm extends LitElement {
         display: grid;
         gap: 0.2rem;
       }
-      .tick {
+      label.tick {
         align-items: start;
         padding-block: 0.35rem;
       }
@@ -67,28 +67,6 @@ export class RehearsalSetupForm extends LitElement {
       .go {
         min-height: 4.2rem;
         font-size: 1.4rem;
-      }
-      .file {
-        position: absolute;
-        opacity: 0;
-        width: 1px;
-        height: 1px;
-        min-height: 0;
-      }
-      .pick {
-        display: inline-flex;
-        align-items: center;
-        min-height: 3rem;
-        padding: 0.4rem 0.9rem;
-        border: var(--edge) solid var(--rule);
-        border-radius: 0.5rem;
-        background: var(--raised);
-        font-weight: 600;
-        cursor: pointer;
-      }
-      .pick:focus-within {
-        outline: 3px solid var(--accent);
-        outline-offset: 2px;
       }
       .seed {
         display: grid;
@@ -140,22 +118,17 @@ export class RehearsalSetupForm extends LitElement {
       </label>
       <p class="told">${scenario.told}</p>
       ${scenario.hidden === undefined ? nothing : this.#seedField()}
-      <div class="row">
-        <label class="pick"
-          >Import a scenario
-          <input
-            class="file"
-            type="file"
-            accept=".json,application/json"
-            @change=${(event: Event) => void this.#import(event)}
-          />
-        </label>
-        ${
-          this.shelf.own.includes(scenario)
-            ? html`<button type="button" @click=${() => this.#remove(scenario)}>Remove “${scenario.title}”</button>`
-            : nothing
-        }
-      </div>
+      <label class="field"
+        >Import a scenario
+        <input type="file" accept=".json,application/json" @change=${(event: Event) => void this.#import(event)} />
+      </label>
+      ${
+        this.shelf.own.includes(scenario)
+          ? html`<div>
+              <button type="button" @click=${() => this.#remove(scenario)}>Remove “${scenario.title}”</button>
+            </div>`
+          : nothing
+      }
       ${this.refused.map((line) => html`<p class="refused" role="alert">${line}</p>`)}
       <p role="status" class=${this.done === '' ? 'unseen' : ''}>${this.done}</p>
       <fieldset class="levels">

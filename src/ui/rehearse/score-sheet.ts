@@ -1,6 +1,7 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { FaultCalled } from '../../rehearsal/coach-faults.ts';
+import type { Finding } from '../../rehearsal/finding.ts';
 import { LEVEL } from '../../rehearsal/level.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { VERDICT_MARK, clockText } from '../shared/words.ts';
@@ -121,6 +122,9 @@ export class ScoreSheet extends LitElement {
         width: 100%;
         height: auto;
       }
+      .finding .curves {
+        max-width: 34rem;
+      }
       .curves text {
         font-size: 15px;
         fill: var(--quiet);
@@ -166,12 +170,13 @@ export class ScoreSheet extends LitElement {
 
   override render() {
     const { report, setup } = this.rehearsed;
+    const lessons = lessonsOf(report.findings);
     return html`<main>
       <div class="score">
         <b>${report.score}</b>
         <div>
           <h1 tabindex="-1">Score ${report.score} of 100</h1>
-          <p>${this.#summary()}</p>
+          <p>${this.#summary(lessons.length)}</p>
         </div>
       </div>
       ${this.trouble === '' ? nothing : html`<p role="status">${this.trouble}</p>`}
@@ -179,7 +184,7 @@ export class ScoreSheet extends LitElement {
         <b>Note</b> This was a simulated rig. On a real one local codes, the maker’s manual and licensed technicians
         come first.
       </p>
-      ${this.#about()} ${this.#faults()} ${this.#timeline()} ${this.#findings()} ${this.#steps()}
+      ${this.#about()} ${this.#faults()} ${this.#timeline(lessons)} ${this.#findings(lessons)} ${this.#steps()}
       <div class="row">
         <button class="main" @click=${() => this.#send('again')}>Rehearse it again</button>
         <button @click=${() => this.#send('done')}>Back to the rehearsals</button>
@@ -192,10 +197,8 @@ export class ScoreSheet extends LitElement {
     this.renderRoot.querySelector<HTMLElement>('h1')?.focus();
   }
 
-  #summary(): string {
-    const { report, check } = this.rehearsed;
-    const { length } = report.findings;
-    const stopped = check.stopped ? ' It was stopped early.' : '';
+  #summary(length: number): string {
+    const stopped = this.rehearsed.check.stopped ? ' It was stopped early.' : '';
     if (length === 0) return `Nothing to find: all was called right.${stopped}`;
     return `${length === 1 ? 'One finding' : `${length} findings`}, each below with its moment.${stopped}`;
   }
@@ -247,14 +250,14 @@ export class ScoreSheet extends LitElement {
     </section>`;
   }
 
-  #timeline() {
+  #timeline(lessons: readonly Lesson[]) {
     const { cab, report, setup } = this.rehearsed;
-    const told = `Both needles over the ${clockText(cab.at)} of the rehearsal, with ${report.findings.length} findings marked. Each finding is told below.`;
+    const told = `Both needles over the ${clockText(cab.at)} of the rehearsal, with ${lessons.length} findings marked. Each finding is told below.`;
     return html`<section aria-label="Timeline">
       <h2>The needles</h2>
       ${needleCurves({
         samples: cab.trace,
-        moments: report.findings.map(({ at }, index) => ({ at, label: String(index + 1) })),
+        moments: lessons.map(({ at }, index) => ({ at, label: String(index + 1) })),
         spans: report.steps,
         unit: setup.scenario.rig.gauge.unit,
         width: 760,
@@ -268,19 +271,21 @@ export class ScoreSheet extends LitElement {
     </section>`;
   }
 
-  #findings() {
+  #findings(lessons: readonly Lesson[]) {
     const { report, setup } = this.rehearsed;
-    if (report.findings.length === 0) return nothing;
+    if (lessons.length === 0) return nothing;
     const titles = new Map(report.steps.map(({ step, title }) => [step, title]));
     return html`<section aria-label="Findings">
       <h2>What to work on</h2>
       <ol>
-        ${report.findings.map(({ kind, step, at, what, curve }, index) => {
+        ${lessons.map(({ kind, steps, at, what, curve }, index) => {
           const about = `Both needles from ${clockText(curve[0]?.at ?? at)} to ${clockText(curve.at(-1)?.at ?? at)}, around finding ${index + 1}.`;
           return html`<li class="finding">
             <p>
               <b>${index + 1}. ${KIND_WORDS[kind]}</b>
-              <span class="quiet">at ${clockText(at)}, ${titles.get(step) ?? step}</span>
+              <span class="quiet"
+                >at ${clockText(at)}, ${steps.map((step) => titles.get(step) ?? step).join('; ')}</span
+              >
             </p>
             <p>${what}</p>
             ${needleCurves({
@@ -327,6 +332,18 @@ export class ScoreSheet extends LitElement {
   #send(name: 'again' | 'done'): void {
     this.dispatchEvent(new CustomEvent(name));
   }
+}
+
+/** A finding, with all the steps in which the very same was found at the same moment. */
+type Lesson = Omit<Finding, 'step'> & { readonly steps: readonly string[] };
+
+function lessonsOf(findings: readonly Finding[]): readonly Lesson[] {
+  const lessons = new Map<string, Lesson>();
+  for (const { step, ...finding } of findings) {
+    const key = `${finding.kind} ${finding.at} ${finding.what}`;
+    lessons.set(key, { ...finding, steps: [...(lessons.get(key)?.steps ?? []), step] });
+  }
+  return [...lessons.values()];
 }
 
 function capital(text: string): string {
