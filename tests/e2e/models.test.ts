@@ -28,7 +28,7 @@ const PLAN = {
 const SCRIPT = [
   ['buzzer', 12],
   ['primary six five secondary six four', 5],
-  ['valve popped', 12],
+  ['valve popped', 16],
   ['primary three zero secondary three two', 5],
   ['valve popped', 25],
   ['primary three zero secondary three two', 5],
@@ -210,7 +210,11 @@ describe('a model for the Vosk ear, in a browser', () => {
       expect(Math.abs(callout.at - offset - recording.said[index]!.at), callout.heard).toBeLessThanOrEqual(60);
       expect(Math.abs(callout.end - offset - recording.said[index]!.end), callout.heard).toBeLessThanOrEqual(60);
     });
-    expect(events.filter(({ type }) => type === 'engine-restarted')).toHaveLength(1);
+    // It is missed by itself, not by the callout that would have needed it.
+    const restarts = events.filter(({ type }) => type === 'engine-restarted');
+    expect(restarts).toHaveLength(1);
+    expect(restarts[0]!.at).toBeGreaterThan(heard[1]!.end);
+    expect(restarts[0]!.at).toBeLessThan(heard[2]!.at);
     expect(events.filter(({ type }) => type === 'interrupted')).toEqual([]);
     const { verdict, results } = view(replay(events));
     // The lower needle governs, and the machine has the words as they were said.
