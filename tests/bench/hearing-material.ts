@@ -36,8 +36,7 @@ export function unrelatedWords(): Said[] {
 
 /** Strings of three digits, glued from single ones with 60 ms between: the nth recording of each word is rarely the same speaker. */
 export function gluedDigits(count: number, source: 'speech-commands' | 'fsdd'): Said[] {
-  const random = noiseSource(11);
-  const pick = (below: number): number => Math.floor(((random() + 1) / 2) * below);
+  const pick = picker(11);
   const speakers = ['george', 'jackson', 'lucas'];
   return Array.from({ length: count }, () => {
     const speaker = speakers[pick(speakers.length)] ?? '';
@@ -54,18 +53,6 @@ export function gluedDigits(count: number, source: 'speech-commands' | 'fsdd'): 
 }
 
 const VOICES = ['slt', 'rms', 'awb', 'kal16'] as const;
-const READINGS = [
-  'primary one two five secondary one one eight',
-  'primary one oh five secondary one one niner',
-  'both one twenty',
-  'secondary ninety five primary ninety eight',
-  'primary one hundred four secondary one hundred',
-  'primary seventy two and secondary sixty six',
-  'primary one one zero secondary one oh eight',
-  'both sixty',
-  'secondary forty four pounds',
-  'primary nine five secondary nine three',
-];
 const SENTENCES = [
   'dispatch this is medic seven we are on scene at the school',
   'can you grab me a coffee on the way back',
@@ -81,15 +68,59 @@ const SENTENCES = [
   'put it over by the ladder',
 ];
 
-export const syntheticReadings = (): Promise<Said[]> => synthetic(READINGS, (text) => text);
-export const unrelatedSentences = (): Promise<Said[]> => synthetic(SENTENCES, () => undefined);
-
-async function synthetic(texts: readonly string[], expected: (text: string) => string | undefined): Promise<Said[]> {
+/**
+ * Both needles of an air system between 50 and 135 psi, at most 6 psi apart, in the orders that operators use; each value as `form`
+ * says it. Every fourth is of the same voice.
+ */
+export async function syntheticReadings(count: number, form: (psi: number) => string): Promise<Said[]> {
+  const pick = picker(5);
   const said: Said[] = [];
-  for (const text of texts) {
-    for (const voice of VOICES) said.push({ text: expected(text), sound: await speak(text, voice) });
+  for (let n = 0; n < count; n += 1) {
+    const primary = 50 + pick(86);
+    const [one, other] = [form(primary), form(primary + pick(13) - 6)];
+    const texts = [
+      `primary ${one} secondary ${other}`,
+      `primary ${one} secondary ${other}`,
+      `secondary ${other} primary ${one}`,
+      `primary ${one} and secondary ${other}`,
+    ];
+    const text = texts[pick(texts.length)] ?? '';
+    said.push({ text, sound: await speak(text, VOICES[n % VOICES.length] ?? 'slt') });
   }
   return said;
+}
+
+/** "one zero five", "nine five". */
+export function digitByDigit(psi: number): string {
+  return String(psi)
+    .replace(/\d/g, (digit) => ` ${DIGITS[Number(digit)] ?? ''}`)
+    .trim();
+}
+
+const TENS = ['', '', 'twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety'];
+const TEENS = 'ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen'.split(' ');
+
+/** "ninety five", "one oh five", "one eighteen", "one hundred". */
+export function asCardinal(psi: number): string {
+  if (psi === 100) return 'one hundred';
+  if (psi > 100) return psi < 110 ? `one oh ${DIGITS[psi - 100] ?? ''}` : `one ${asCardinal(psi - 100)}`;
+  if (psi < 20) return TEENS[psi - 10] ?? '';
+  const ones = psi % 10 === 0 ? '' : ` ${DIGITS[psi % 10] ?? ''}`;
+  return `${TENS[Math.floor(psi / 10)] ?? ''}${ones}`;
+}
+
+export async function unrelatedSentences(): Promise<Said[]> {
+  const said: Said[] = [];
+  for (const text of SENTENCES) {
+    for (const voice of VOICES) said.push({ text: undefined, sound: await speak(text, voice) });
+  }
+  return said;
+}
+
+/** Whole numbers from 0 up to, not including, what it is given; the same for the same seed. */
+export function picker(seed: number): (below: number) => number {
+  const random = noiseSource(seed);
+  return (below) => Math.floor(((random() + 1) / 2) * below);
 }
 
 function clips(word: string): Float32Array[] {

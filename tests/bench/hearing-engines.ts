@@ -1,0 +1,55 @@
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { writeModel } from '../../src/cli/assets-model.ts';
+import { voskRecogniser } from '../../src/cli/open-vosk.ts';
+import { PRONUNCIATIONS } from '../../src/grammar/pronunciations.ts';
+import type { Ruleset } from '../../src/grammar/ruleset.ts';
+import { createEmbeddedEngine } from '../../src/hearing/embedded/recogniser.ts';
+import { folderModelStore } from '../../src/hearing/embedded/store-node.ts';
+import type { EngineId, Recogniser } from '../../src/hearing/port.ts';
+import { problemLine } from '../../src/units/outcome.ts';
+import { buildTinyModel } from '../support/tiny-model/tiny-model.ts';
+
+export interface OpenEngine {
+  readonly engine: Recogniser;
+  /** What the process grew by when the engine was loaded, in MB. */
+  readonly megabytes: number;
+  /** Milliseconds on the clock. */
+  readonly loading: number;
+}
+
+interface Wanted {
+  /** For what has to be written. */
+  readonly folder: string;
+  /** A Vosk model archive, or `tiny`; the first in `public/models/` when absent. */
+  readonly model: string | undefined;
+  readonly rulesets: readonly Ruleset[];
+}
+
+/** An engine with its model loaded, or the line that says why it is absent. */
+export async function openEngine(id: EngineId, wanted: Wanted): Promise<OpenEngine | string> {
+  const opened = id === 'embedded' ? await embedded(wanted) : await vosk(wanted);
+  if (typeof opened === 'string') return opened;
+  const before = process.memoryUsage.rss();
+  const begin = performance.now();
+  await opened.load(() => undefined);
+  return {
+    engine: opened,
+    megabytes: (process.memoryUsage.rss() - before) / 1e6,
+    loading: performance.now() - begin,
+  };
+}
+
+async function embedded({ folder, rulesets }: Wanted): Promise<Recogniser> {
+  const words = [...new Set(rulesets.flatMap((ruleset) => ruleset.words))];
+  const model = await writeModel(folder, { words, pronunciations: PRONUNCIATIONS });
+  if (!model.ok) throw new Error(problemLine(model.problem));
+  return createEmbeddedEngine(folderModelStore(folder));
+}
+
+async function vosk({ folder, model }: Wanted): Promise<Recogniser | string> {
+  const tiny = join(folder, 'tiny-model.tgz');
+  if (model === 'tiny') await writeFile(tiny, await buildTinyModel());
+  const engine = await voskRecogniser(model === 'tiny' ? tiny : model);
+  return engine.ok ? engine.value : problemLine(engine.problem);
+}
