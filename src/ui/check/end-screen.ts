@@ -3,6 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import type { CheckVerdict } from '../../judging/result.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/verdict-card.ts';
+import { verdictStyles } from '../shared/verdict-styles.ts';
 import { VERDICT_MARK, clockText } from '../shared/words.ts';
 import type { CheckModel } from './check-model.ts';
 
@@ -27,6 +28,7 @@ export class EndScreen extends LitElement {
 
   static override styles = [
     baseStyles,
+    verdictStyles,
     css`
       main {
         display: grid;
@@ -47,18 +49,6 @@ export class EndScreen extends LitElement {
         font-size: 2.4rem;
         font-weight: 900;
         line-height: 1;
-      }
-      .pass {
-        color: var(--pass);
-      }
-      .marginal {
-        color: var(--marginal);
-      }
-      .fail {
-        color: var(--fail);
-      }
-      .incomplete {
-        color: var(--unjudged);
       }
       h1 {
         font-size: 1.6rem;

@@ -5,6 +5,7 @@ import { megabytes } from '../../hearing/models/megabytes.ts';
 import type { StoredModel, UnfinishedDownload } from '../../hearing/models/records.ts';
 import type { ServedModel } from '../../hearing/models/served.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { pickStyles } from '../shared/pick-styles.ts';
 import type { Settings } from '../shared/settings.ts';
 import type { EarModels, EarModelsView } from './ear-models.ts';
 import { earName, earOrder } from './ear-order.ts';
@@ -21,7 +22,7 @@ export class EarsPanel extends LitElement {
   @property() choice = 'auto';
   #unwatch: () => void = () => undefined;
 
-  static override styles = [baseStyles, earsPanelStyles];
+  static override styles = [baseStyles, pickStyles, earsPanelStyles];
 
   override connectedCallback(): void {
     super.connectedCallback();

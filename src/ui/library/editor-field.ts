@@ -1,25 +1,33 @@
 import { html, nothing } from 'lit';
 import type { TemplateResult } from 'lit';
 import { live } from 'lit/directives/live.js';
-import type { Refusal } from './drafting.ts';
+import type { Outcome } from '../../units/outcome.ts';
+import type { Drafting } from './drafting.ts';
 
-interface Field {
+interface Field<D> {
   /** Unique in the editor; no spaces. */
   readonly name: string;
   readonly label: string;
   readonly value: string;
-  readonly refusal: Refusal | undefined;
-  readonly enter: (text: string) => void;
+  /** What the draft becomes when the field holds this text. */
+  readonly change: (draft: D, text: string) => Outcome<D>;
   readonly kind?: 'line' | 'number' | 'area';
   /** Shown behind the field, and part of its name. */
   readonly unit?: string;
 }
 
-/** A labelled field. What was refused stays in it, with the reason below. */
-export function editorField({ name, label, value, refusal, enter, kind = 'line', unit }: Field): TemplateResult {
+/** A labelled field of a draft. What was refused stays in it, with the reason below. */
+export function editorField<D>(
+  drafting: Drafting<D>,
+  { name, label, value, change, kind = 'line', unit }: Field<D>,
+): TemplateResult {
+  const refusal = drafting.refusals.get(name);
   const shown = refusal?.text ?? value;
   const invalid = refusal === undefined ? 'false' : 'true';
-  const entered = (event: Event): void => enter((event.target as HTMLInputElement | HTMLTextAreaElement).value);
+  const entered = (event: Event): void => {
+    const text = (event.target as HTMLInputElement | HTMLTextAreaElement).value;
+    drafting.enter(name, text, change(drafting.current, text));
+  };
   const described = refusal === undefined ? nothing : `${name}-why`;
   const control =
     kind === 'area'

@@ -24,30 +24,6 @@ export const libraryPanelStyles = css`
     border-top: 1px solid var(--hair);
     padding-top: 0.6rem;
   }
-  .pick {
-    position: relative;
-    display: inline-grid;
-    place-items: center;
-    justify-self: start;
-    min-height: 3rem;
-    padding: 0.4rem 0.9rem;
-    border: var(--edge) dashed var(--rule);
-    border-radius: 0.5rem;
-    font-weight: 600;
-    cursor: pointer;
-  }
-  .pick:focus-within {
-    outline: 3px solid var(--accent);
-    outline-offset: 2px;
-  }
-  .pick input {
-    position: absolute;
-    inset: 0;
-    width: 100%;
-    height: 100%;
-    opacity: 0;
-    cursor: pointer;
-  }
   .refused {
     border-left: 0.4rem solid var(--fail);
     padding-left: 0.6rem;

@@ -4,6 +4,7 @@ import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import { problemLine } from '../../units/outcome.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { pickStyles } from '../shared/pick-styles.ts';
 import { libraryPanelStyles } from './library-panel-styles.ts';
 import type { Library, ShelfName, TakenIn } from './library.ts';
 import { saveFile } from './save-file.ts';
@@ -44,7 +45,7 @@ export class LibraryPanel extends LitElement {
   @query('dialog') private dialog!: HTMLDialogElement;
   @query('section') private section!: HTMLElement;
 
-  static override styles = [baseStyles, libraryPanelStyles];
+  static override styles = [baseStyles, pickStyles, libraryPanelStyles];
 
   override render() {
     return html`<section

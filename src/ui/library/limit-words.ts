@@ -1,4 +1,4 @@
-import type { TestId } from '../../judging/measurement.ts';
+import type { EngineSpeed, TestId } from '../../judging/measurement.ts';
 import type { LimitFigure } from '../../judging/profile.ts';
 
 /** What a limit of a profile is held against, in words. */
@@ -11,6 +11,13 @@ export const LIMIT_WORDS: Readonly<Record<LimitFigure, string>> = {
   warningAt: 'Pressure of the warning',
   activationAt: 'Pressure at which the valve pops',
   buildUpTime: 'Build-up time',
+};
+
+/** Engine speeds of a build-up. */
+export const SPEED_WORDS: Readonly<Record<EngineSpeed, string>> = {
+  idle: 'idle',
+  operating: 'operating speed: fast idle, or about 1200 rpm',
+  governed: 'full governed speed',
 };
 
 /** The tests by their trade terms. */

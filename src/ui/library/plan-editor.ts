@@ -1,19 +1,16 @@
-import { LitElement, css, html, nothing } from 'lit';
-import { customElement, property, query, state } from 'lit/decorators.js';
+import { css, html, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Plan } from '../../check/plan.ts';
-import type { Outcome } from '../../units/outcome.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { Drafting } from './drafting.ts';
+import { DraftEditor } from './draft-editor.ts';
+import type { Drafting } from './drafting.ts';
 import { editorField, numberIn } from './editor-field.ts';
-import type { EditorFoot } from './editor-foot.ts';
-import './editor-foot.ts';
 import { editorStyles } from './editor-styles.ts';
 import { HOLD_SECONDS, PlanChanges, planOf } from './plan-draft.ts';
 import type { PlanDraft, StepText } from './plan-draft.ts';
 import { remarksOn } from './plan-order.ts';
-import { showFirstRefused } from './show-first-refused.ts';
 
 const TEXTS: readonly (readonly [StepText, string, 'line' | 'area'])[] = [
   ['title', 'Name of the step', 'line'],
@@ -24,15 +21,9 @@ const TEXTS: readonly (readonly [StepText, string, 'line' | 'area'])[] = [
 
 /** Changes a plan. Sends `saved` with the plan, always a valid one, or `closed` when it is discarded. */
 @customElement('tn-plan-editor')
-export class PlanEditor extends LitElement {
-  /** What to begin with; later changes of it are not looked at. */
-  @property({ attribute: false }) draft!: PlanDraft;
+export class PlanEditor extends DraftEditor<PlanDraft> {
   @property({ attribute: false }) knownCues!: ReadonlySet<string>;
-  /** What the last move or tick did, or why it did nothing. */
-  @state() private said = '';
   @state() private refusedStep = '';
-  @query('tn-editor-foot') private foot!: EditorFoot;
-  #drafting: Drafting<PlanDraft> | undefined;
 
   static override styles = [
     baseStyles,
@@ -71,22 +62,15 @@ export class PlanEditor extends LitElement {
     `,
   ];
 
-  /** Leaves the editor, after asking when there are changes. */
-  discard(): void {
-    this.foot.discard();
-  }
-
   override render() {
-    this.#drafting ??= new Drafting(this, this.draft);
-    const drafting = this.#drafting;
+    const { drafting } = this;
     const { current } = drafting;
     const changes = new PlanChanges(this.knownCues);
-    return html`${editorField({
+    return html`${editorField(drafting, {
         name: 'plan-title',
         label: 'Title of the plan',
         value: current.title,
-        refusal: drafting.refusals.get('plan-title'),
-        enter: (text) => drafting.enter('plan-title', text, changes.retitle(drafting.current, text)),
+        change: (draft, text) => changes.retitle(draft, text),
       })}
       ${remarksOn(planOf(current)).map((line) => html`<p class="remark">${line}</p>`)}
       <div>
@@ -101,13 +85,7 @@ export class PlanEditor extends LitElement {
           )}
         </ol>
       </div>
-      <tn-editor-foot
-        class="foot"
-        .changed=${drafting.changed || drafting.refusals.size > 0}
-        @save=${() => this.#save(drafting)}
-        @undo=${() => this.#undo(drafting)}
-        @discard=${() => this.dispatchEvent(new CustomEvent('closed'))}
-      ></tn-editor-foot>`;
+      ${this.footOf(drafting)}`;
   }
 
   #step(drafting: Drafting<PlanDraft>, changes: PlanChanges, index: number) {
@@ -140,9 +118,13 @@ export class PlanEditor extends LitElement {
         <div class="more">
           ${this.#numbers(drafting, changes, index)}
           ${TEXTS.map(([key, label, kind]) =>
-            this.#entry(drafting, `${step.id}-${key}`, label, step[key] ?? '', kind, (text) =>
-              changes.setText(drafting.current, index, key, text),
-            ),
+            editorField(drafting, {
+              name: `${step.id}-${key}`,
+              label,
+              value: step[key] ?? '',
+              kind,
+              change: (draft, text) => changes.setText(draft, index, key, text),
+            }),
           )}
         </div>
       </details>
@@ -152,8 +134,14 @@ export class PlanEditor extends LitElement {
   #numbers(drafting: Drafting<PlanDraft>, changes: PlanChanges, index: number) {
     const step = drafting.current.steps[index]?.step;
     if (step?.holdSeconds !== undefined) {
-      const unit = `seconds, ${String(HOLD_SECONDS.least)} to ${String(HOLD_SECONDS.most)}`;
-      return html`${this.#entry(drafting, `${step.id}-hold`, 'Length of the hold', String(step.holdSeconds), 'number', (text) => changes.setHold(drafting.current, index, numberIn(text)), unit)}
+      return html`${editorField(drafting, {
+          name: `${step.id}-hold`,
+          label: 'Length of the hold',
+          value: String(step.holdSeconds),
+          kind: 'number',
+          unit: `seconds, ${String(HOLD_SECONDS.least)} to ${String(HOLD_SECONDS.most)}`,
+          change: (draft, text) => changes.setHold(draft, index, numberIn(text)),
+        })}
         <p class="quiet">A hold shorter than the limits ask for is not judged; most ask for 60 seconds.</p>`;
     }
     if (step?.from === undefined || step.to === undefined) return nothing;
@@ -163,37 +151,16 @@ export class PlanEditor extends LitElement {
     ] as const;
     return html`<div class="pair">
       ${ends.map(([end, label, { value, unit }]) =>
-        this.#entry(
-          drafting,
-          `${step.id}-${end}`,
+        editorField(drafting, {
+          name: `${step.id}-${end}`,
           label,
-          String(value),
-          'number',
-          (text) => changes.setEnd(drafting.current, index, end, numberIn(text)),
+          value: String(value),
+          kind: 'number',
           unit,
-        ),
+          change: (draft, text) => changes.setEnd(draft, index, end, numberIn(text)),
+        }),
       )}
     </div>`;
-  }
-
-  #entry(
-    drafting: Drafting<PlanDraft>,
-    name: string,
-    label: string,
-    value: string,
-    kind: 'line' | 'number' | 'area',
-    change: (text: string) => Outcome<PlanDraft>,
-    unit?: string,
-  ) {
-    return editorField({
-      name,
-      label,
-      value,
-      kind,
-      refusal: drafting.refusals.get(name),
-      enter: (text) => drafting.enter(name, text, change(text)),
-      ...(unit === undefined ? {} : { unit }),
-    });
   }
 
   #move(drafting: Drafting<PlanDraft>, changes: PlanChanges, index: number, by: -1 | 1): void {
@@ -219,14 +186,13 @@ export class PlanEditor extends LitElement {
     this.refusedStep = refused === undefined ? '' : step;
   }
 
-  #undo(drafting: Drafting<PlanDraft>): void {
-    drafting.undo();
-    this.#say('', undefined, 'The last change is taken back.');
+  protected override undo(): void {
+    super.undo();
+    this.refusedStep = '';
   }
 
-  #save(drafting: Drafting<PlanDraft>): void {
-    if (drafting.refusals.size > 0) showFirstRefused(this.renderRoot);
-    else this.dispatchEvent(new CustomEvent<Plan>('saved', { detail: planOf(drafting.current) }));
+  protected override finished(draft: PlanDraft): Plan {
+    return planOf(draft);
   }
 }
 

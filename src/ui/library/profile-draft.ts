@@ -1,6 +1,6 @@
 import { FIGURES_OF_TEST } from '../../judging/profile.ts';
 import type { Limit, LimitFigure, LimitProfile, TestLimits } from '../../judging/profile.ts';
-import type { TestId } from '../../judging/measurement.ts';
+import type { EngineSpeed, TestId } from '../../judging/measurement.ts';
 import { readProfile } from '../../judging/read-profile.ts';
 import type { Source } from '../../judging/result.ts';
 import type { PressureUnit } from '../../units/pressure.ts';
@@ -84,7 +84,7 @@ export function setSure(profile: LimitProfile, place: LimitPlace, sure: Source['
 /** The shortest hold of a leakage test that can pass, in seconds. */
 export function setHoldSeconds(profile: LimitProfile, test: TestId, seconds: number): Outcome<LimitProfile> {
   if (!(seconds > 0)) return bad('Give a number of seconds above 0.');
-  return checked(changeTest(profile, test, (entry) => ({ ...entry, holdSeconds: seconds })));
+  return checked(changeTest(profile, test, (entry) => ownedTest({ ...entry, holdSeconds: seconds })));
 }
 
 /** An end of the span that a build-up time is for, in the unit that it has. */
@@ -100,8 +100,21 @@ export function setSpanEnd(
       const old = span?.[end];
       return span === undefined || old === undefined || !('value' in old)
         ? { ...entry, ...(span === undefined ? {} : { span }) }
-        : { ...entry, span: { ...span, [end]: { value, unit: old.unit } } };
+        : ownedTest({ ...entry, span: { ...span, [end]: { value, unit: old.unit } } });
     }),
+  );
+}
+
+/** The engine speed that a build-up time holds at; undefined: at any. */
+export function setEngineSpeed(
+  profile: LimitProfile,
+  test: TestId,
+  speed: EngineSpeed | undefined,
+): Outcome<LimitProfile> {
+  return checked(
+    changeTest(profile, test, (entry) =>
+      ownedTest({ ...without(entry, 'engineSpeed'), ...(speed === undefined ? {} : { engineSpeed: speed }) }),
+    ),
   );
 }
 
@@ -152,8 +165,13 @@ function owned(limit: Limit): Limit {
   return limit.source.document === OWN_SOURCE.document ? exact : { ...exact, source: OWN_SOURCE };
 }
 
-function without<Key extends keyof Limit>(limit: Limit, key: Key): Omit<Limit, Key> {
-  return Object.fromEntries(Object.entries(limit).filter(([name]) => name !== key)) as Omit<Limit, Key>;
+/** Limits under another condition are not those of the document either. */
+function ownedTest(entry: TestLimits): TestLimits {
+  return { ...entry, limits: entry.limits.map(owned) };
+}
+
+function without<T extends object, Key extends keyof T>(item: T, key: Key): Omit<T, Key> {
+  return Object.fromEntries(Object.entries(item).filter(([name]) => name !== key)) as Omit<T, Key>;
 }
 
 function entryOf(profile: LimitProfile, test: TestId): TestLimits | undefined {

@@ -1,26 +1,26 @@
-import { LitElement, css, html, nothing } from 'lit';
-import { customElement, property, query, state } from 'lit/decorators.js';
+import { css, html, nothing } from 'lit';
+import { customElement } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
-import type { TestId } from '../../judging/measurement.ts';
+import { ENGINE_SPEEDS } from '../../judging/measurement.ts';
+import type { EngineSpeed, TestId } from '../../judging/measurement.ts';
 import type { Limit, LimitProfile, TestLimits } from '../../judging/profile.ts';
 import type { Source } from '../../judging/result.ts';
 import type { Outcome } from '../../units/outcome.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { SURE_WORDS } from '../shared/words.ts';
 import './add-limit.ts';
-import { Drafting } from './drafting.ts';
+import { DraftEditor } from './draft-editor.ts';
+import type { Drafting } from './drafting.ts';
 import { editorField, numberIn } from './editor-field.ts';
-import type { EditorFoot } from './editor-foot.ts';
-import './editor-foot.ts';
 import { editorStyles } from './editor-styles.ts';
-import { LIMIT_WORDS, TEST_WORDS } from './limit-words.ts';
-import { showFirstRefused } from './show-first-refused.ts';
+import { LIMIT_WORDS, SPEED_WORDS, TEST_WORDS } from './limit-words.ts';
 import {
   addLimit,
   openFigures,
   removeLimit,
   setBound,
   setCondition,
+  setEngineSpeed,
   setHoldSeconds,
   setProfileText,
   setSource,
@@ -39,13 +39,7 @@ const SURE = Object.entries(SURE_WORDS) as readonly (readonly [Source['sure'], s
 
 /** Changes a limit profile. Sends `saved` with the profile, always a valid one, or `closed` when it is discarded. */
 @customElement('tn-profile-editor')
-export class ProfileEditor extends LitElement {
-  /** What to begin with; later changes of it are not looked at. */
-  @property({ attribute: false }) draft!: LimitProfile;
-  @state() private said = '';
-  @query('tn-editor-foot') private foot!: EditorFoot;
-  #drafting: Drafting<LimitProfile> | undefined;
-
+export class ProfileEditor extends DraftEditor<LimitProfile> {
   static override styles = [
     baseStyles,
     editorStyles,
@@ -67,19 +61,17 @@ export class ProfileEditor extends LitElement {
     `,
   ];
 
-  /** Leaves the editor, after asking when there are changes. */
-  discard(): void {
-    this.foot.discard();
-  }
-
   override render() {
-    this.#drafting ??= new Drafting(this, this.draft);
-    const drafting = this.#drafting;
+    const { drafting } = this;
     const profile = drafting.current;
     const text = (key: ProfileText, label: string, kind: 'line' | 'area') =>
-      this.#field(drafting, `profile-${key}`, label, profile[key], kind, (words) =>
-        setProfileText(drafting.current, key, words),
-      );
+      editorField(drafting, {
+        name: `profile-${key}`,
+        label,
+        value: profile[key],
+        kind,
+        change: (draft, words) => setProfileText(draft, key, words),
+      });
     return html`${text('title', 'Title of the limits', 'line')}
       <details>
         <summary>About these limits</summary>
@@ -94,13 +86,7 @@ export class ProfileEditor extends LitElement {
         .open=${openFigures(profile)}
         .add=${(limit: NewLimit) => this.#take(drafting, addLimit(drafting.current, limit), 'The limit is added.')}
       ></tn-add-limit>
-      <tn-editor-foot
-        class="foot"
-        .changed=${drafting.changed || drafting.refusals.size > 0}
-        @save=${() => this.#save(drafting)}
-        @undo=${() => this.#undo(drafting)}
-        @discard=${() => this.dispatchEvent(new CustomEvent('closed'))}
-      ></tn-editor-foot>`;
+      ${this.footOf(drafting)}`;
   }
 
   #test(drafting: Drafting<LimitProfile>, entry: TestLimits) {
@@ -111,17 +97,16 @@ export class ProfileEditor extends LitElement {
       ${
         holdSeconds === undefined
           ? nothing
-          : this.#field(
-              drafting,
-              `${test}-hold`,
-              'Shortest hold that can pass',
-              String(holdSeconds),
-              'number',
-              (text) => setHoldSeconds(drafting.current, test, numberIn(text)),
-              'seconds',
-            )
+          : editorField(drafting, {
+              name: `${test}-hold`,
+              label: 'Shortest hold that can pass',
+              value: String(holdSeconds),
+              kind: 'number',
+              unit: 'seconds',
+              change: (draft, words) => setHoldSeconds(draft, test, numberIn(words)),
+            })
       }
-      ${this.#span(drafting, entry)}
+      ${this.#span(drafting, entry)} ${this.#engineSpeed(drafting, entry)}
       ${belowWarning === undefined ? nothing : html`<p class="quiet">It also has to come below the low-air warning.</p>`}
     </fieldset>`;
   }
@@ -134,23 +119,41 @@ export class ProfileEditor extends LitElement {
         const label = `The time is for a rise ${end}`;
         if (!('value' in at))
           return html`<p>${label} ${String(at.times)} × the ${TEST_WORDS[at.of].toLowerCase()} that was measured</p>`;
-        return this.#field(
-          drafting,
-          `${test}-${end}`,
+        return editorField(drafting, {
+          name: `${test}-${end}`,
           label,
-          String(at.value),
-          'number',
-          (text) => setSpanEnd(drafting.current, test, end, numberIn(text)),
-          at.unit,
-        );
+          value: String(at.value),
+          kind: 'number',
+          unit: at.unit,
+          change: (draft, words) => setSpanEnd(draft, test, end, numberIn(words)),
+        });
       })}
     </div>`;
+  }
+
+  #engineSpeed(drafting: Drafting<LimitProfile>, { test, engineSpeed }: TestLimits) {
+    if (test !== 'build-up') return nothing;
+    const chosen = (event: Event): EngineSpeed | undefined =>
+      ENGINE_SPEEDS.find((speed) => speed === (event.target as HTMLSelectElement).value);
+    return html`<label class="field"
+      >Engine speed that it holds at
+      <select
+        @change=${(event: Event) => this.#take(drafting, setEngineSpeed(drafting.current, test, chosen(event)), '')}
+      >
+        <option value="" .selected=${live(engineSpeed === undefined)}>any</option>
+        ${ENGINE_SPEEDS.map((speed) => html`<option value=${speed} .selected=${live(speed === engineSpeed)}>${SPEED_WORDS[speed]}</option>`)}
+      </select>
+    </label>`;
   }
 
   #limit(drafting: Drafting<LimitProfile>, place: LimitPlace, limit: Limit) {
     const name = `${place.test}-${String(place.at)}`;
     const words = LIMIT_WORDS[limit.figure];
     const { source } = limit;
+    const sources = [
+      ['document', 'Source'],
+      ['section', 'Name of the document, section or page'],
+    ] as const;
     return html`<div class="limit" role="group" aria-label=${words}>
       <p><b>${words}</b></p>
       <div class="pair">
@@ -170,9 +173,21 @@ export class ProfileEditor extends LitElement {
       <details>
         <summary>Condition and source<span class="unseen"> of ${words}, ${TEST_WORDS[place.test]}</span></summary>
         <div class="more">
-          ${this.#field(drafting, `${name}-condition`, 'Condition', limit.condition ?? '', 'area', (text) => setCondition(drafting.current, place, text))}
-          ${this.#field(drafting, `${name}-document`, 'Source', source.document, 'line', (text) => setSource(drafting.current, place, 'document', text))}
-          ${this.#field(drafting, `${name}-section`, 'Name of the document, section or page', source.section ?? '', 'line', (text) => setSource(drafting.current, place, 'section', text))}
+          ${editorField(drafting, {
+            name: `${name}-condition`,
+            label: 'Condition',
+            value: limit.condition ?? '',
+            kind: 'area',
+            change: (draft, text) => setCondition(draft, place, text),
+          })}
+          ${sources.map(([key, label]) =>
+            editorField(drafting, {
+              name: `${name}-${key}`,
+              label,
+              value: source[key] ?? '',
+              change: (draft, text) => setSource(draft, place, key, text),
+            }),
+          )}
           <label class="field"
             >How sure
             <select
@@ -192,28 +207,13 @@ export class ProfileEditor extends LitElement {
   }
 
   #bound(drafting: Drafting<LimitProfile>, place: LimitPlace, limit: Limit, bound: Bound, label: string, name: string) {
-    const change = (text: string): Outcome<LimitProfile> =>
-      setBound(drafting.current, place, bound, text.trim() === '' ? undefined : numberIn(text));
-    return this.#field(drafting, name, label, String(limit[bound] ?? ''), 'number', change, limit.unit);
-  }
-
-  #field(
-    drafting: Drafting<LimitProfile>,
-    name: string,
-    label: string,
-    value: string,
-    kind: 'line' | 'number' | 'area',
-    change: (text: string) => Outcome<LimitProfile>,
-    unit?: string,
-  ) {
-    return editorField({
+    return editorField(drafting, {
       name,
       label,
-      value,
-      kind,
-      refusal: drafting.refusals.get(name),
-      enter: (text) => drafting.enter(name, text, change(text)),
-      ...(unit === undefined ? {} : { unit }),
+      value: String(limit[bound] ?? ''),
+      kind: 'number',
+      unit: limit.unit,
+      change: (draft, text) => setBound(draft, place, bound, text.trim() === '' ? undefined : numberIn(text)),
     });
   }
 
@@ -233,14 +233,8 @@ export class ProfileEditor extends LitElement {
     return refused;
   }
 
-  #undo(drafting: Drafting<LimitProfile>): void {
-    drafting.undo();
-    this.said = 'The last change is taken back.';
-  }
-
-  #save(drafting: Drafting<LimitProfile>): void {
-    if (drafting.refusals.size > 0) showFirstRefused(this.renderRoot);
-    else this.dispatchEvent(new CustomEvent<LimitProfile>('saved', { detail: drafting.current }));
+  protected override finished(draft: LimitProfile): LimitProfile {
+    return draft;
   }
 }
 

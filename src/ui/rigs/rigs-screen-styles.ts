@@ -41,18 +41,6 @@ export const rigsScreenStyles = css`
     border-radius: 50%;
     font-weight: 900;
   }
-  .pass {
-    color: var(--pass);
-  }
-  .marginal {
-    color: var(--marginal);
-  }
-  .fail {
-    color: var(--fail);
-  }
-  .incomplete {
-    color: var(--unjudged);
-  }
   .defect {
     border-left: 0.4rem solid var(--fail);
     padding-left: 0.6rem;

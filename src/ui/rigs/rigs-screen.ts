@@ -10,6 +10,7 @@ import { breather } from '../../record/pace.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { randomId } from '../shared/random-id.ts';
 import { LAMP_WORDS } from '../shared/trend-chart.ts';
+import { verdictStyles } from '../shared/verdict-styles.ts';
 import { VERDICT_MARK, figureName } from '../shared/words.ts';
 import { checkHref } from '../shell/places.ts';
 import '../start/rig-form.ts';
@@ -37,7 +38,7 @@ export class RigsScreen extends LitElement {
   #rows: readonly Row[] | undefined;
   #load: AbortController | undefined;
 
-  static override styles = [baseStyles, rigsScreenStyles];
+  static override styles = [baseStyles, verdictStyles, rigsScreenStyles];
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('store') || changed.has('rigs')) void this.#read(changed.has('store'));

@@ -3,6 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import type { AppliedLimit, FigureName, StepResult } from '../../judging/result.ts';
 import { baseStyles } from './base-styles.ts';
 import { limitRows, whyFigure } from './why-figure.ts';
+import { verdictStyles } from './verdict-styles.ts';
 import { VERDICT_MARK, sourceText } from './words.ts';
 
 /** One verdict: mark, word and reason at a glance; figures, limits, margin and sources behind "why?". */
@@ -15,6 +16,7 @@ export class VerdictCard extends LitElement {
 
   static override styles = [
     baseStyles,
+    verdictStyles,
     css`
       :host {
         border-top: 1px solid var(--hair);
@@ -43,18 +45,6 @@ export class VerdictCard extends LitElement {
       }
       .word {
         font-weight: 800;
-      }
-      .pass {
-        color: var(--pass);
-      }
-      .marginal {
-        color: var(--marginal);
-      }
-      .fail {
-        color: var(--fail);
-      }
-      .not {
-        color: var(--unjudged);
       }
       .reason {
         color: var(--ink);

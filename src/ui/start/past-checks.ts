@@ -2,6 +2,7 @@ import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { CheckHead } from '../../record/record-store.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { verdictStyles } from '../shared/verdict-styles.ts';
 import { VERDICT_MARK } from '../shared/words.ts';
 
 /** The checks kept on this device, newest first, each with its verdict and the verdicts of its steps. */
@@ -11,6 +12,7 @@ export class PastChecks extends LitElement {
 
   static override styles = [
     baseStyles,
+    verdictStyles,
     css`
       ul {
         list-style: none;
@@ -33,15 +35,6 @@ export class PastChecks extends LitElement {
         border: 2px solid currentColor;
         border-radius: 50%;
         font-weight: 900;
-      }
-      .pass {
-        color: var(--pass);
-      }
-      .marginal {
-        color: var(--marginal);
-      }
-      .fail {
-        color: var(--fail);
       }
       .what {
         flex: 1;

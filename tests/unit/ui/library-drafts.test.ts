@@ -168,6 +168,19 @@ describe('a draft of limits', () => {
     });
   });
 
+  it('no longer names the old document where the hold, the span or the engine speed is another', () => {
+    const build = { test: 'build-up', at: 0 } as const;
+    const leak = { test: 'static-leakage', at: 0 } as const;
+    expect(limitOf(limits.setHoldSeconds(profile, 'static-leakage', 90), leak)?.source).toEqual(limits.OWN_SOURCE);
+    expect(limitOf(limits.setSpanEnd(profile, 'build-up', 'from', 80), build)?.source).toEqual(limits.OWN_SOURCE);
+    const slow = limits.setEngineSpeed(profile, 'build-up', 'idle');
+    expect(limitOf(slow, build)?.source).toEqual(limits.OWN_SOURCE);
+    const speedOf = (read: LimitProfile) => read.tests.find(({ test }) => test === 'build-up')?.engineSpeed;
+    expect(speedOf(must(slow))).toBe('idle');
+    expect(speedOf(must(limits.setEngineSpeed(must(slow), 'build-up', undefined)))).toBeUndefined();
+    expect(why(limits.setEngineSpeed(profile, 'static-leakage', 'idle'))).toMatch(/engineSpeed does not belong/);
+  });
+
   it('takes a limit for a figure that had none, with what its test needs besides', () => {
     const empty = { ...profile, tests: [] };
     for (const { test, figure } of limits.openFigures(empty)) {
