@@ -57,10 +57,10 @@ export function judgeAbsence(
   const lowest = (limits?.limits ?? [])
     .filter(({ figure, min }) => figure === absence.figure && min !== undefined)
     .map((limit) => appliedTo(limit, circuit));
-  const assessments = lowest.flatMap((limit) => {
-    const { max: _, ...floor } = limit;
-    return assess({ figure: circuit, label: absence.what, value: entry.figure, told: (value) => `at ${value}` }, floor);
-  });
+  const subject = { figure: circuit, label: absence.what, value: entry.figure, told: (value: string) => `at ${value}` };
+  const assessments = lowest
+    .flatMap((limit) => assess(subject, limit))
+    .filter(({ bound, limit }) => bound === limit.min);
   const sheet: Sheet = { entries: [entry], limits: lowest, assessments, missing: [] };
   const stood = `with the ${absence.governs} needle at ${shown(needles[circuit])} ${needles.unit}`;
   const decided = worst(assessments);
@@ -68,5 +68,5 @@ export function judgeAbsence(
   const rule = `limit ${limitWords(decided.limit)} (${sourceWords(decided.limit.source)})`;
   return decided.verdict === 'fail'
     ? judgedBy(decided, sheet, `${absence.what} ${stood}; ${rule}.`)
-    : notJudged(`${absence.what} ${stood}, which is not yet below its ${rule}: go on further down.`, sheet);
+    : notJudged(`${absence.what} ${stood}, where it may still come; ${rule}. Go on further down.`, sheet);
 }

@@ -12,7 +12,7 @@ export function readPast(kept: readonly KeptRehearsal[]): readonly Past[] {
 }
 
 function isPast(kept: KeptRehearsal): kept is Past {
-  const { trainee, wall, scenario, level, score, steps, kinds } = kept as Partial<Past>;
+  const { trainee, wall, scenario, level, score, steps, kinds } = kept as Partial<Record<keyof Past, unknown>>;
   return (
     typeof trainee === 'string' &&
     typeof wall === 'string' &&
@@ -21,8 +21,14 @@ function isPast(kept: KeptRehearsal): kept is Past {
     LEVELS.some((each) => each === level) &&
     typeof score === 'number' &&
     Array.isArray(steps) &&
-    steps.every((each) => typeof each.step === 'string' && typeof each.score === 'number') &&
+    steps.every(isStep) &&
     Array.isArray(kinds) &&
-    kinds.every((kind) => Object.hasOwn(KIND_WORDS, kind))
+    kinds.every((kind) => typeof kind === 'string' && Object.hasOwn(KIND_WORDS, kind))
   );
+}
+
+function isStep(value: unknown): boolean {
+  if (typeof value !== 'object' || value === null) return false;
+  const { step, score } = value as Partial<Record<string, unknown>>;
+  return typeof step === 'string' && typeof score === 'number';
 }

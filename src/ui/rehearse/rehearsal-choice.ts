@@ -54,6 +54,7 @@ export function lastChoice(small: SmallStore): LastChoice {
   };
 }
 
-export function keepChoice(small: SmallStore, { scenario, seed: _, ...rest }: RehearsalChoice): void {
-  small.set(STORED, { ...rest, scenario: scenario.id } satisfies LastChoice);
+export function keepChoice(small: SmallStore, choice: RehearsalChoice): void {
+  const { trainee, scenario, level, planId, profileId, cuesMove } = choice;
+  small.set(STORED, { trainee, scenario: scenario.id, level, planId, profileId, cuesMove } satisfies LastChoice);
 }

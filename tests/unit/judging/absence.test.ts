@@ -20,7 +20,7 @@ describe('what never comes', () => {
     const result = called('low-air-warning', 'no-warning', 58, 54);
     expect(result.verdict).toBe('fail');
     expect(result.reason).toContain('did not come with the lower needle at 54 psi');
-    expect(result.reason).toContain('limit at least 55 psi (common practice)');
+    expect(result.reason).toContain('limit 55 to 75 psi (common practice)');
     expect(result.limits[0]?.source.sure).toBe('practice');
   });
 
@@ -28,7 +28,7 @@ describe('what never comes', () => {
     for (const lower of [55, 56, 60, 74, 110]) {
       const result = called('low-air-warning', 'no-warning', lower, lower + 1);
       expect(result.verdict).toBe('not judged');
-      expect(result.reason).toContain('go on further down');
+      expect(result.reason).toContain('Go on further down');
     }
   });
 

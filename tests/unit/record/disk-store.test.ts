@@ -2,6 +2,7 @@ import 'fake-indexeddb/auto';
 import { openDB } from 'idb';
 import { describe, expect, it } from 'vitest';
 import { diskStore } from '../../../src/record/disk-store.ts';
+import { diskRehearsals } from '../../../src/record/rehearsal-shelf.ts';
 import type { CheckHead } from '../../../src/record/record-store.ts';
 
 const head = (id: string, startedAt: string): CheckHead => ({
@@ -61,5 +62,36 @@ describe('the store on the disk', () => {
     expect(await store.clip('a-0')).toBeUndefined();
     expect(await store.events('b')).toHaveLength(1);
     expect((await store.clip('b-0'))?.id).toBe('b-0');
+  });
+});
+
+describe('past rehearsals on the disk', () => {
+  const kept = (id: string): { id: string; trainee: string; wall: string; score: number } => ({
+    id,
+    trainee: 'P. Serrano',
+    wall: '2026-03-02T07:00:00Z',
+    score: 80,
+  });
+
+  it('are beside the checks of a store of version 2, which had none, and outlive the page', async () => {
+    const old = await openDB('old-2', 2, {
+      upgrade(database) {
+        database.createObjectStore('checks', { keyPath: 'id' }).createIndex('started', 'startedAt');
+        database.createObjectStore('events', { keyPath: ['check', 'index'] });
+        database.createObjectStore('clips', { keyPath: 'id' }).createIndex('kept', 'kept');
+      },
+    });
+    await old.put('checks', head('a', '2026-03-02T07:00:00Z'));
+    old.close();
+    await (await diskRehearsals('old-2')).keep(kept('r'));
+    expect((await (await diskStore('old-2')).heads()).map(({ id }) => id)).toEqual(['a']);
+    expect(await (await diskRehearsals('old-2')).all()).toEqual([kept('r')]);
+  });
+
+  it('are removed one by one', async () => {
+    const shelf = await diskRehearsals('rehearsals');
+    for (const id of ['a', 'b']) await shelf.keep(kept(id));
+    await shelf.remove('a');
+    expect(await shelf.all()).toEqual([kept('b')]);
   });
 });
