@@ -67,6 +67,18 @@ interface EngineRestartedEvent {
   readonly engine: 'embedded' | 'vosk';
 }
 
+/**
+ * A sound of the cab that the sound alone suggests: a mark for whoever reads the log, beside the operator's own callout. It is never
+ * answered and never decides.
+ */
+export interface SoundEvent {
+  readonly type: 'sound';
+  /** When it began. */
+  readonly at: Ms;
+  /** A tone that holds, as of a low-air buzzer; a burst of air, as of a valve or a dryer. */
+  readonly kind: 'steady-tone' | 'air-burst';
+}
+
 /** No more input will come (end of a recording): what is pending is settled, the rest is incomplete. */
 interface EndEvent {
   readonly type: 'end';
@@ -74,4 +86,11 @@ interface EndEvent {
 }
 
 export type CheckEvent =
-  StartEvent | CalloutEvent | TimeEvent | InterruptedEvent | ResumedEvent | EngineRestartedEvent | EndEvent;
+  | StartEvent
+  | CalloutEvent
+  | TimeEvent
+  | InterruptedEvent
+  | ResumedEvent
+  | EngineRestartedEvent
+  | SoundEvent
+  | EndEvent;

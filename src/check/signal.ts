@@ -3,7 +3,7 @@ import type { CalloutEvent, CheckEvent } from './event.ts';
 import type { CheckState, Phase } from './state.ts';
 
 /** What an event amounts to in a phase. */
-export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start' }>): Signal {
+export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start' | 'sound' }>): Signal {
   switch (event.type) {
     case 'callout':
       return calloutSignal(phase, event);

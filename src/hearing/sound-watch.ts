@@ -1,5 +1,6 @@
 import Meyda from 'meyda';
 import { SAMPLE_RATE } from '../units/time.ts';
+import { createCabSoundWatch, type CabSound } from './cab-sounds.ts';
 import { createNoiseFloor } from './noise-floor.ts';
 
 /** How the sound is, for a meter and for a warning before a check starts. Levels in dB re full scale (a full-scale square wave is 0). */
@@ -12,6 +13,8 @@ export interface SoundReport {
   readonly snr: number;
   /** True when samples of the last second were at full scale three times in a row or more. */
   readonly clipped: boolean;
+  /** Sounds of the cab that were found since the last report, when there are any. */
+  readonly cabSounds?: readonly CabSound[];
 }
 
 export interface SoundWatch {
@@ -34,6 +37,7 @@ export function createSoundWatch(): SoundWatch {
   Meyda.sampleRate = SAMPLE_RATE;
   // Meyda's default window would read a unit sine's RMS as 0.43.
   Meyda.windowingFunction = 'rect';
+  const cab = createCabSoundWatch();
   const noiseFloor = createNoiseFloor(SPAN, LEAST_LEVEL);
   const block = new Float32Array(BLOCK);
   let filled = 0;
@@ -49,6 +53,7 @@ export function createSoundWatch(): SoundWatch {
     floor = noiseFloor.next(level);
     recent.push(level);
     if (recent.length > SPAN) recent.shift();
+    cab.next(block);
   };
   const watchClipping = (sample: number): void => {
     run = Math.abs(sample) >= FULL_SCALE ? run + 1 : 0;
@@ -67,6 +72,15 @@ export function createSoundWatch(): SoundWatch {
         }
       }
     },
-    report: () => ({ level, floor, snr: Math.max(level, ...recent) - floor, clipped: sinceClipped < SAMPLE_RATE }),
+    report() {
+      const cabSounds = cab.take();
+      return {
+        level,
+        floor,
+        snr: Math.max(level, ...recent) - floor,
+        clipped: sinceClipped < SAMPLE_RATE,
+        ...(cabSounds.length === 0 ? {} : { cabSounds }),
+      };
+    },
   };
 }

@@ -31,6 +31,7 @@ const EVENTS = [
   }),
   v.looseObject({ type: v.picklist(['time', 'end']), at: time }),
   v.looseObject({ type: v.literal('engine-restarted'), at: time, engine: text }),
+  v.looseObject({ type: v.literal('sound'), at: time, kind: text }),
   v.looseObject({ type: v.literal('interrupted'), at: time, why: text }),
   v.looseObject({ type: v.literal('resumed'), at: time, wall: text }),
   v.looseObject({ type: v.literal('seal'), count: v.number(), head: text, wall: text }),

@@ -149,7 +149,7 @@ describe('the Logs screen', () => {
 describe('one check', () => {
   it('shows verdicts, chart, transcript with corrections struck through, earlier checks and trends', async () => {
     await open('#logs/story-engine-31-01');
-    const detail = await until(() => find('tn-log-detail')?.shadowRoot?.querySelector('.callouts'), 'the transcript');
+    const detail = await until(() => find('.callouts'), 'the transcript');
     const struck = [...detail.querySelectorAll('s')].map((each) => each.textContent);
     expect(struck).toHaveLength(1);
     expect(find('.sound', /This log verifies/)).toBeDefined();

@@ -9,7 +9,8 @@ export interface EarListener {
   heard(heard: Heard): Promise<void>;
   /** Sound has been taken in up to here. Both resolve when the check has answered and the grammar is set anew. */
   progress(at: Ms): Promise<void>;
-  level(sound: SoundReport): void;
+  /** How the sound is at `at`. */
+  level(sound: SoundReport, at: Ms): void;
   /** `line` says it to the operator. `lost` is set when sound was lost in the middle of listening. */
   state(state: EarState, line: string, lost?: 'microphone-lost' | 'engine-lost'): void;
   /** The engine died and was replaced without loss of sound. */

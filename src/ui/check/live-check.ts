@@ -1,5 +1,5 @@
 import type { Answer } from '../../check/answer.ts';
-import type { CalloutEvent, CheckEvent, StartEvent } from '../../check/event.ts';
+import type { CalloutEvent, CheckEvent, SoundEvent, StartEvent } from '../../check/event.ts';
 import { listensFor } from '../../check/listens-for.ts';
 import { CheckSession } from '../../check/session.ts';
 import type { SessionPorts } from '../../check/session.ts';
@@ -58,6 +58,8 @@ export interface Taking {
 }
 
 const TICK_MS = 100;
+/** Two sounds of a kind within it are one. */
+const MARK_APART_MS = 2000;
 
 /**
  * A check that is being done: joins ear, machine, voice and record, and holds what the Check screen shows.
@@ -80,6 +82,7 @@ export class LiveCheck {
   #lost = false;
   #closed = false;
   #problem: readonly string[] = [];
+  #marked: Partial<Record<SoundEvent['kind'], number>> = {};
 
   /** A new check. Its start is kept when `open` is called. */
   static begin(parts: LiveParts, start: StartEvent): LiveCheck {
@@ -162,7 +165,10 @@ export class LiveCheck {
     await ear.open({
       heard: (heard) => this.#heard(heard),
       progress: async (at) => this.#session?.tick(this.#clock.follow(at)),
-      level: (sound) => this.#show({ sound }),
+      level: (sound, at) => {
+        this.#show({ sound });
+        for (const { kind, ago } of sound.cabSounds ?? []) this.#marks(kind, this.#clock.ofEar(at - ago));
+      },
       state: (state, line, lost) => this.#earIs(state, line, lost),
       restarted: (engine) => void this.#session?.submit({ type: 'engine-restarted', at: this.#clock.read(), engine }),
       end: () => void this.#session?.submit({ type: 'end', at: this.#clock.read() }),
@@ -254,6 +260,13 @@ export class LiveCheck {
       ...(clip === undefined ? {} : { clip }),
       ...(meaning === undefined ? {} : { meaning }),
     });
+  }
+
+  /** A proposal of the sound alone: kept as a mark, and nothing else. A restarted ear may hear it twice. */
+  #marks(kind: SoundEvent['kind'], at: number): void {
+    if (at - (this.#marked[kind] ?? -Infinity) < MARK_APART_MS) return;
+    this.#marked = { ...this.#marked, [kind]: at };
+    void this.#session?.submit({ type: 'sound', at: Math.max(0, Math.round(at)), kind });
   }
 
   /** The sound is kept beside the log, without holding up the answer. */

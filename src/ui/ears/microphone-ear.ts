@@ -84,7 +84,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
           trouble = { microphone: '', hearing: '' };
         // A trouble that has passed, or a changed setting.
         if (told !== `${stateNow()} ${lineNow()}`) tell();
-        listener?.level(sound);
+        listener?.level(sound, now);
         await listener?.progress(now);
       },
       loading: (fraction) =>

@@ -34,7 +34,7 @@ export function recordingEar(
       tellTo({
         heard: (heard) => listener.heard(heard),
         clock: (now, sound) => {
-          listener.level(sound);
+          listener.level(sound, now);
           return listener.progress(now);
         },
         problem: (problem) => listener.state('listening', problem.what),

@@ -121,40 +121,13 @@ export const logDetailStyles = css`
     font-variant-numeric: tabular-nums;
     white-space: nowrap;
   }
-  .heard {
-    overflow-wrap: anywhere;
-  }
-  s {
-    text-decoration-thickness: 2px;
-  }
   a {
     color: inherit;
-  }
-  .play {
-    min-height: 2.75rem;
-    min-width: 2.75rem;
-    padding: 0 0.5rem;
   }
   .trends {
     display: grid;
     gap: 1rem;
     grid-template-columns: repeat(auto-fill, minmax(min(20rem, 100%), 1fr));
-  }
-  @media (max-width: 34rem) {
-    .callouts tr {
-      display: grid;
-      grid-template-columns: 3.2rem minmax(0, 1fr) auto;
-      border-bottom: 1px solid var(--hair);
-    }
-    .callouts td,
-    .callouts th {
-      border-bottom: 0;
-    }
-    .callouts td:last-child,
-    .callouts th:last-child {
-      grid-column: 2 / -1;
-      padding-top: 0;
-    }
   }
   @media (min-width: 60rem) {
     .columns {

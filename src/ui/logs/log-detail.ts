@@ -25,7 +25,8 @@ import './officer-panel.ts';
 import { readingsChart } from './readings-chart.ts';
 import './second-hearing-panel.ts';
 import type { SecondHearingPanel } from './second-hearing-panel.ts';
-import { transcriptLines, type TranscriptLine } from './transcript-lines.ts';
+import { soundMarks, transcriptLines } from './transcript-lines.ts';
+import './transcript-table.ts';
 
 interface Loaded {
   readonly log: LogFile;
@@ -48,8 +49,6 @@ export class LogDetail extends LitElement {
   /** Where the list is. */
   @property() back = '#logs';
   @state() private loaded: Loaded | 'reading' | 'missing' = 'reading';
-  @state() private playing = '';
-  readonly #player = new Audio();
   #trends: readonly RigTrend[] = [];
   #trendsOf: readonly unknown[] = [];
 
@@ -165,7 +164,13 @@ export class LogDetail extends LitElement {
       </div>
       <section class="panel" aria-label="Transcript">
         <h2>Transcript</h2>
-        ${this.#transcript(transcriptLines(loaded.log, state), loaded.clips)}
+        <tn-transcript
+          .store=${this.store}
+          .lines=${transcriptLines(loaded.log, state)}
+          .marks=${soundMarks(loaded.log)}
+          .clips=${loaded.clips}
+          @hear-again=${(event: CustomEvent<number>) => void this.#again(event.detail)}
+        ></tn-transcript>
       </section>
       <section class="panel" aria-label="Second hearing">
         <h2>Second hearing</h2>
@@ -218,47 +223,6 @@ export class LogDetail extends LitElement {
     </div>`;
   }
 
-  #transcript(lines: readonly TranscriptLine[], clips: ReadonlySet<string>) {
-    return html`<div class="scroll" tabindex="0" role="region" aria-label="Callouts">
-      <table class="callouts">
-        <thead>
-          <tr>
-            <th scope="col">Time</th>
-            <th scope="col">Heard</th>
-            <th scope="col">Sure</th>
-            <th scope="col">How it was taken</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${lines.map(
-            (line) =>
-              html`<tr>
-                <td class="number">${clockText(line.at)}</td>
-                <td class="heard">
-                  ${line.corrected ? html`<s>${line.heard}</s>` : line.heard}
-                  ${line.source === 'voice' ? nothing : html`<span class="quiet">(by ${line.source})</span>`}
-                  ${line.clip === undefined ? nothing : this.#clip(line, line.clip, clips)}
-                </td>
-                <td class="number">${Math.round(line.confidence * 100)} %</td>
-                <td>${line.taken}<br /><span class="quiet">${line.step}</span></td>
-              </tr>`,
-          )}
-        </tbody>
-      </table>
-    </div>`;
-  }
-
-  #clip(line: TranscriptLine, id: string, clips: ReadonlySet<string>) {
-    if (!clips.has(id)) return html`<span class="quiet">(sound deleted)</span>`;
-    const on = this.playing === id;
-    return html`<button class="play" aria-pressed=${on ? 'true' : 'false'} @click=${() => void this.#play(id)}>
-        ${on ? 'Stop' : 'Play'}<span class="unseen"> ${line.heard}</span>
-      </button>
-      <button class="play" @click=${() => void this.#again(line.entry)}>
-        Hear again<span class="unseen"> ${line.heard}</span>
-      </button>`;
-  }
-
   async #again(entry: number): Promise<void> {
     const panel = this.renderRoot.querySelector<SecondHearingPanel>('tn-second-hearing');
     panel?.scrollIntoView({ block: 'nearest' });
@@ -277,7 +241,6 @@ export class LogDetail extends LitElement {
   async #read(first: boolean): Promise<void> {
     const { check, store } = this;
     if (first) this.loaded = 'reading';
-    this.#silence();
     const log = await store.log(check);
     if (check !== this.check) return;
     if (log === undefined) {
@@ -308,29 +271,5 @@ export class LogDetail extends LitElement {
     const address = URL.createObjectURL(new Blob([page], { type: 'text/html' }));
     window.open(address, '_blank', 'noopener');
     setTimeout(() => URL.revokeObjectURL(address), 60_000);
-  }
-
-  async #play(id: string): Promise<void> {
-    const again = this.playing === id;
-    this.#silence();
-    if (again) return;
-    const clip = await this.store.clip(id);
-    if (clip === undefined) return;
-    this.playing = id;
-    this.#player.src = URL.createObjectURL(clip.wav);
-    this.#player.onended = () => this.#silence();
-    await this.#player.play().catch(() => this.#silence());
-  }
-
-  #silence(): void {
-    this.#player.pause();
-    if (this.#player.src.startsWith('blob:')) URL.revokeObjectURL(this.#player.src);
-    this.#player.removeAttribute('src');
-    this.playing = '';
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.#silence();
   }
 }

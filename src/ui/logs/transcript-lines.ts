@@ -46,6 +46,25 @@ export function transcriptLines(log: Pick<LogFile, 'entries'>, state: CheckState
   });
 }
 
+/** Sounds of the cab that the sound alone suggests, in words; proposals, whatever made them. */
+const SOUND_WORDS: Readonly<Record<string, string>> = {
+  'steady-tone': 'a steady tone begins, as of a low-air buzzer',
+  'air-burst': 'a burst of air, as of a valve or a dryer',
+};
+
+/** A time mark between the callouts. */
+export interface SoundMark {
+  readonly at: Ms;
+  readonly words: string;
+}
+
+/** Every proposed sound of a log, in order. */
+export function soundMarks(log: Pick<LogFile, 'entries'>): SoundMark[] {
+  return log.entries.flatMap(({ event }) =>
+    event.type === 'sound' ? [{ at: event.at, words: SOUND_WORDS[event.kind] ?? 'a sound of the cab' }] : [],
+  );
+}
+
 /** Callouts of needles that stand otherwise in the reading that was made of them. */
 function correctedCallouts({ callouts, records }: CheckState): ReadonlySet<number> {
   const found = new Set<number>();
