@@ -6,7 +6,7 @@ const LONGEST_FORM = 3;
 /**
  * The words of a transcript, as the grammar has them. In this order:
  *
- * 1. lower case; curly apostrophes straight; "p.s.i." closed up to "psi"; a comma between thousands removed;
+ * 1. lower case; curly apostrophes straight;
  * 2. a minus before a number becomes a word of its own, which no rule has, so that "-5" is not taken for 5;
  *    other hyphens, and the marks `. , ; : ! ? " ( )` and dashes, part words; "120psi" is parted too;
  * 3. written forms become what is said, by the `{written …}` tags: "psi", "walkaround", and numerals digit by digit
@@ -18,12 +18,10 @@ export function normalise(grammar: Grammar, text: string): readonly string[] {
   const plain = text
     .toLowerCase()
     .replace(/[\u2018\u2019]/g, "'")
-    .replace(/(?<![a-z])(?:[a-z]\.){2,}/g, (initials) => initials.replaceAll('.', ''))
-    .replace(/(\d),(?=\d{3}(?!\d))/g, '$1')
     .replace(/(^|\s)[-\u2212](?=\d)/g, '$1 minus ')
     .replace(/\.(?!\d)|[-\u2010-\u2015,;:!?"\u201c\u201d()]/g, ' ')
     .replace(/(\d)(?=[a-z])/g, '$1 ');
-  const tokens = plain.split(/\s+/).filter((token) => token !== '');
+  const tokens = plain.match(/\S+/g) ?? [];
   const words: string[] = [];
   for (let at = 0; at < tokens.length;) {
     const form = writtenAt(grammar, tokens, at);

@@ -1,6 +1,6 @@
 import type { PressureUnit } from '../units/pressure.ts';
 import { references } from './read-grammar.ts';
-import { VOID, partsOf } from './syntax.ts';
+import { NULL, VOID, partsOf } from './syntax.ts';
 import type { Expansion, Grammar, Rule, Selection } from './syntax.ts';
 
 /** The slot of the step openings that takes the cues listed beside them. */
@@ -124,14 +124,11 @@ function prune(node: Expansion, unit: PressureUnit, visit: (name: string) => Exp
       if (only === undefined) return VOID;
       return said.length === 1 ? only.item : { ...node, items: said };
     }
-    case 'optional': {
-      const item = prune(node.item, unit, visit);
-      return item.kind === 'void' ? { kind: 'null' } : { ...node, item };
-    }
+    case 'optional':
     case 'repeat': {
       const item = prune(node.item, unit, visit);
-      if (item.kind === 'void') return node.atLeastOnce ? VOID : { kind: 'null' };
-      return { ...node, item };
+      if (item.kind !== 'void') return { ...node, item };
+      return node.kind === 'repeat' && node.atLeastOnce ? VOID : NULL;
     }
     case 'tagged': {
       if (node.op.do === 'unit' && node.op.unit !== unit) return VOID;

@@ -23,11 +23,11 @@ export type Op =
   | { readonly do: 'reason'; readonly id: string }
   | { readonly do: 'written'; readonly text: string };
 
-const CIRCUITS: Readonly<Record<string, readonly Circuit[]>> = {
-  primary: ['primary'],
-  secondary: ['secondary'],
-  both: ['primary', 'secondary'],
-};
+const CIRCUITS: ReadonlyMap<string, readonly Circuit[]> = new Map([
+  ['primary', ['primary']],
+  ['secondary', ['secondary']],
+  ['both', ['primary', 'secondary']],
+]);
 
 /** Reads the text between the braces; undefined when it is none of the tags above. */
 export function readTag(text: string): Op | undefined {
@@ -42,7 +42,7 @@ export function readTag(text: string): Op | undefined {
     case 'named':
       return argument === '' ? { do: verb } : undefined;
     case 'set': {
-      const circuits = CIRCUITS[argument];
+      const circuits = CIRCUITS.get(argument);
       return circuits === undefined ? undefined : { do: verb, circuits };
     }
     case 'cue':

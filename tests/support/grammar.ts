@@ -13,7 +13,16 @@ function grammarSources(): Record<string, string> {
 
 /** The project's own grammar. */
 export function loadGrammar(): Grammar {
-  const grammar = readGrammar(grammarSources());
+  return read(grammarSources());
+}
+
+/** A grammar `x` of these rules, beside other files. */
+export function readRules(rules: string, others: Record<string, string> = {}): Grammar {
+  return read({ 'x.jsgf': `#JSGF V1.0;\ngrammar x;\n${rules}`, ...others });
+}
+
+function read(sources: Record<string, string>): Grammar {
+  const grammar = readGrammar(sources);
   if (!grammar.ok) throw new Error(problemLine(grammar.problem));
   return grammar.value;
 }
