@@ -47,7 +47,6 @@ class FileReader {
     const header = this.take();
     if (header.kind !== 'header' || !/^#JSGF V1\.0(\s+[\w-]+){0,2}\s*;$/.test(header.text))
       this.refuse(header, 'The file does not begin with a JSGF header.', 'Make the first line "#JSGF V1.0;".');
-    this.docs();
     this.word('grammar', 'Declare the name: "grammar NAME;".');
     const named = this.take();
     if (named.kind !== 'word') this.refuse(named, 'The grammar has no name.', 'Declare the name: "grammar NAME;".');
@@ -178,12 +177,14 @@ class FileReader {
   /** Skips documentation comments and gives the examples of the last one. */
   private docs(): readonly string[] {
     let examples: string[] = [];
-    while (this.peek().kind === 'doc')
-      examples = [...this.take().text.matchAll(/@example\s+([^\n@]*)/g)].map((match) => (match[1] ?? '').trim());
+    for (let doc = this.lexemes[this.next]; doc?.kind === 'doc'; doc = this.lexemes[++this.next])
+      examples = [...doc.text.matchAll(/@example\s+([^\n@]*)/g)].map((match) => (match[1] ?? '').trim());
     return examples;
   }
 
+  /** The next token; a documentation comment that is not before a rule is a comment like others. */
   private peek(): Lexeme {
+    this.docs();
     const lexeme = this.lexemes[this.next];
     if (lexeme === undefined) throw new Error('read past the end of the tokens');
     return lexeme;
