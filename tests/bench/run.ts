@@ -5,6 +5,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   airsystem: () => import('./airsystem.ts'),
   hearing: () => import('./hearing.ts'),
   logs: () => import('./logs.ts'),
+  import: () => import('./import.ts'),
   kills: () => import('./kills.ts'),
   replay: () => import('./replay.ts'),
 };

@@ -12,6 +12,7 @@ import type { Language } from '../check/language.ts';
 import { readingText } from '../check/said.ts';
 import type { EarEngine } from '../ears/microphone-ear.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { pickStyles } from '../shared/pick-styles.ts';
 import { VERDICT_MARK, clockText } from '../shared/words.ts';
 import { hearLogAgain, hearRecordingAgain, type HeardAgain } from './hear-again.ts';
 import { secondHearingStyles } from './second-hearing-styles.ts';
@@ -51,7 +52,7 @@ export class SecondHearingPanel extends LitElement {
   @state() private refused = '';
   #stop: AbortController | undefined;
 
-  static override styles = [baseStyles, secondHearingStyles];
+  static override styles = [baseStyles, pickStyles, secondHearingStyles];
 
   protected override firstUpdated(): void {
     void this.ears().then((ears) => (this.found = ears));

@@ -9,29 +9,6 @@ export const secondHearingStyles = css`
   :host > * {
     min-width: 0;
   }
-  .pick {
-    position: relative;
-    display: inline-grid;
-    place-items: center;
-    min-height: 3rem;
-    padding: 0.4rem 0.9rem;
-    border: var(--edge) solid var(--rule);
-    border-radius: 0.5rem;
-    background: var(--raised);
-    font-weight: 600;
-  }
-  .pick:focus-within {
-    outline: 3px solid var(--accent);
-    outline-offset: 2px;
-  }
-  .pick input {
-    position: absolute;
-    inset: 0;
-    width: 100%;
-    height: 100%;
-    opacity: 0;
-    cursor: pointer;
-  }
   progress {
     width: 100%;
     height: 1.2rem;
