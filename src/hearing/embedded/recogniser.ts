@@ -3,9 +3,10 @@ import { SAMPLE_RATE, samplesToMs } from '../../units/time.ts';
 import type { Heard, Recogniser, Word } from '../port.ts';
 import { createDecoders, isWord, type Decoders, type Segment } from './decoder.ts';
 import { fetchModel, type ModelStore } from './model-store.ts';
+import { withoutSteadyNoise } from './denoise.ts';
 import { PAD_SAMPLES, withNoiseFloor } from './padding.ts';
 import { isForUs, type SpokenWord } from './rejection.ts';
-import { voicedFrames, withoutPauses, type VoicedFrames } from './voiced.ts';
+import { soundingFrames, voicedFrames, withAdjoiningSound, withoutPauses, type VoicedFrames } from './voiced.ts';
 
 /**
  * The embedded engine: soundswallower with the CMU en-us 16 kHz model. Each utterance is decoded whole, after its end,
@@ -39,13 +40,13 @@ export function createEmbeddedEngine(store: ModelStore): Recogniser {
   const hear = (samples: Float32Array, startSample: number): Heard => {
     const { callouts, filler } = loaded();
     if (active === undefined) throw new Error('createEmbeddedEngine: setGrammar() must have resolved before this call');
-    const padded = withNoiseFloor(samples);
+    const padded = withNoiseFloor(withoutSteadyNoise(samples));
     // Where there is sound, judged on the utterance and the noise under it, without the padding.
     const voiced = voicedFrames(padded.subarray(PAD_SAMPLES, PAD_SAMPLES + samples.length));
     const callout = callouts.decode(padded);
     const words = callout.segments.filter(isWord).map((segment) => spoken(segment, voiced));
     const rejected = words.length === 0 || !isForUs({ callout, words, voiced }, () => filler.decode(padded));
-    return heard(rejected ? [] : words, rejected, samples, startSample);
+    return heard(rejected ? [] : withSoundOfEdges(words, soundingFrames(samples)), rejected, samples, startSample);
   };
 
   return {
@@ -78,6 +79,18 @@ function spoken(segment: Segment, voiced: VoicedFrames): SpokenWord {
     ...withoutPauses({ start: begin, end: begin + segment.d }, voiced),
     confidence: Math.min(1, Math.max(0, segment.p)),
   };
+}
+
+/** The callout begins and ends with the sound; the edges between its words stay. */
+function withSoundOfEdges(words: readonly SpokenWord[], sounding: VoicedFrames): SpokenWord[] {
+  return words.map((word, at) => {
+    const grown = withAdjoiningSound(word, sounding);
+    return {
+      ...word,
+      ...(at === 0 ? { start: grown.start } : {}),
+      ...(at === words.length - 1 ? { end: grown.end } : {}),
+    };
+  });
 }
 
 function heard(words: readonly SpokenWord[], rejected: boolean, samples: Float32Array, startSample: number): Heard {

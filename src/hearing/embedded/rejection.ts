@@ -16,12 +16,13 @@ interface Candidate {
 
 /** Posterior of the least likely word. Low on purpose: an unsure callout is asked, not lost. */
 const LEAST_CONFIDENCE = 0.65;
-/** From here on the phone loop is not asked: of the unrelated speech it was tuned on, no sentence and 4 % of single words were this sure; asking costs time. */
-const SURE_CONFIDENCE = 0.9;
 /** Milliseconds of sound that the callout leaves to silence: more than a breath is other words. */
 const MOST_UNCOVERED_MS = 250;
-/** Log score by which the callout leads the phone loop, per phone of the loop; engine units. */
-const LEAST_LEAD = -20;
+/**
+ * Log score by which the callout leads the phone loop, per phone of the loop; engine units. Of 336 cues by four synthetic
+ * voices 97 % led by this, of 96 unrelated sentences none, of 50 unrelated single words four.
+ */
+const LEAST_LEAD = -60;
 
 /**
  * Whether a decode is a callout, rather than other speech forced into the nearest callout.
@@ -31,7 +32,6 @@ const LEAST_LEAD = -20;
 export function isForUs({ callout, words, voiced }: Candidate, decodeFiller: () => Decoded): boolean {
   if (words.some((word) => word.confidence < LEAST_CONFIDENCE)) return false;
   if (uncoveredMs(words, voiced) > MOST_UNCOVERED_MS) return false;
-  if (words.every((word) => word.confidence >= SURE_CONFIDENCE)) return true;
   const filler = decodeFiller();
   const phones = Math.max(1, filler.segments.filter(isWord).length);
   return (callout.score - filler.score) / phones >= LEAST_LEAD;

@@ -40,6 +40,37 @@ export function withoutPauses(span: Span, voiced: VoicedFrames): Span {
   return { start: start - span.start > LEAD ? start : span.start, end: span.end - end > TAIL ? end : span.end };
 }
 
+/** Longest sound right before or after a callout that still belongs to it, in seconds: the fading end of a nasal. */
+const MOST_GROWTH = 0.15;
+
+/** The span of a whole callout with the sound that runs on from its edges, which the engine leaves to silence. */
+export function withAdjoiningSound(span: Span, sounding: VoicedFrames): Span {
+  const most = Math.round(MOST_GROWTH / FRAME_SECONDS);
+  const first = Math.round(span.start / FRAME_SECONDS);
+  const last = Math.round(span.end / FRAME_SECONDS);
+  let before = 0;
+  while (before < most && sounding[first - before - 1] === true) before += 1;
+  let after = 0;
+  while (after < most && sounding[last + after] === true) after += 1;
+  return { start: span.start - before * FRAME_SECONDS, end: span.end + after * FRAME_SECONDS };
+}
+
+/** How far below its loudest frame speech still sounds, in dB. */
+const FADES_TO = -35;
+
+/** Which 10 ms frames sound at all, in the whole band: the murmur of an "n" lies below the bands of `voicedFrames`. */
+export function soundingFrames(samples: Float32Array): VoicedFrames {
+  const levels: number[] = [];
+  for (let from = 0; from + FRAME_SAMPLES <= samples.length; from += FRAME_SAMPLES) {
+    const frame = samples.subarray(from, from + FRAME_SAMPLES);
+    levels.push(10 * Math.log10(frame.reduce((sum, x) => sum + x * x, 0) / FRAME_SAMPLES + 1e-12));
+  }
+  const sorted = [...levels].sort((a, b) => a - b);
+  const floor = sorted[Math.floor(FLOOR_SHARE * (sorted.length - 1))] ?? 0;
+  const threshold = Math.max(floor + LEAST_RISE, (sorted.at(-1) ?? 0) + FADES_TO);
+  return levels.map((level) => level >= threshold);
+}
+
 /**
  * Which 10 ms frames of an utterance hold speech sound, judged in the bands of speech against the utterance's own
  * floor: over a diesel the whole spectrum would call every firing a sound.

@@ -4,15 +4,16 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { reduceDictionary, writeModel } from '../../../src/cli/assets-model.ts';
+import { speechEdges } from '../../../src/cli/operator-sound.ts';
 import { compile } from '../../../src/grammar/compile.ts';
 import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
 import type { Ruleset } from '../../../src/grammar/ruleset.ts';
 import { createEmbeddedEngine } from '../../../src/hearing/embedded/recogniser.ts';
 import { folderModelStore } from '../../../src/hearing/embedded/store-node.ts';
 import type { Heard, Recogniser } from '../../../src/hearing/port.ts';
-import { samplesToMs } from '../../../src/units/time.ts';
+import { SAMPLE_RATE, samplesToMs } from '../../../src/units/time.ts';
 import { loadGrammar } from '../../support/grammar.ts';
-import { joined, silence } from './signals.ts';
+import { dieselIdle, joined, over, rms, silence } from './signals.ts';
 import { speak } from './voice.ts';
 
 const grammar = loadGrammar();
@@ -60,6 +61,28 @@ describe('the embedded engine', () => {
     expect(heard.text).toBe(text);
     expect(heard.rejected).toBe(false);
     expect(heard.confidence).toBeGreaterThan(0.6);
+  });
+
+  it.each([
+    ['awb', 'buzzer'],
+    ['rms', 'governor cut out'],
+    ['slt', 'brakes released'],
+    ['awb', 'engine off'],
+    ['kal16', 'needles rising'],
+  ] as const)('hears voice %s say “%s” 10 dB above a diesel at idle', { timeout: 60_000 }, async (voice, text) => {
+    const speech = joined(silence(250), await speak(text, voice), silence(200));
+    const heard = await hear(cues, over(speech, dieselIdle(speech.length, 7), rms(speech), 10));
+    expect(heard.text).toBe(text);
+    expect(heard.rejected).toBe(false);
+  });
+
+  it('ends a callout where its last nasal has faded, within 60 ms', { timeout: 60_000 }, async () => {
+    const text = 'primary one hundred sixteen secondary one hundred fifteen';
+    const speech = await speak(text, 'rms');
+    const { end } = speechEdges(speech, SAMPLE_RATE);
+    const heard = await hear(readings, joined(silence(250), speech, silence(200)));
+    expect(heard.text).toBe(text);
+    expect(Math.abs(heard.end - 250 - end)).toBeLessThanOrEqual(60);
   });
 
   it(
