@@ -16,8 +16,9 @@ export interface StrictGrammars {
 /**
  * The engine's own run-time grammar is a list of phrases, of which it keeps word pairs, not the order. It takes a graph of
  * sentences only with a whole model, at its loading. So such a graph is loaded in a model that holds nothing else, and the real model
- * is shown it for the moment in which a recogniser is made: the recogniser keeps what it was shown. Measured on the tiny model: 17 ms
- * for a ruleset's first recogniser, 0.3 ms for each further one, and utterances heard in a third of the time.
+ * is shown it for the moment in which a recogniser is made: the recogniser keeps what it was shown. Measured on the tiny model: 20 to
+ * 60 ms for a ruleset's first recogniser (200 ms for the very first), 0.2 ms for each further one, and utterances heard in a third of
+ * the time.
  *
  * `folder` is where the model's files are. Undefined where it cannot be done: a model with a fixed graph or without a word for other
  * speech, or a build of the engine in which the graph's place cannot be found. The phrase list does then.
