@@ -39,8 +39,8 @@ export interface Rehearsed {
   readonly report: CoachReport;
 }
 
-/** 20 pictures a second: a needle moves smoothly, and a phone keeps up. */
-const TICK_MS = 50;
+/** 10 pictures a second; the needle glides from one to the next. The physics has its own fixed step. */
+const TICK_MS = 100;
 
 /**
  * A rehearsal that is being done: a live check as in a real cab, beside a simulated cab on the same clock. What is said, pressed or moved

@@ -100,6 +100,10 @@ export const rehearsalRunStyles = css`
     display: grid;
     gap: 0.5rem;
   }
+  /* Opened, the pad ends just above the foot, so that the needles stand over it. */
+  tn-reading-entry {
+    scroll-margin-bottom: -6.4rem;
+  }
   .cues {
     display: grid;
     grid-template-columns: repeat(auto-fill, minmax(8.6rem, 1fr));

@@ -68,7 +68,7 @@ export class RehearsalRun extends LitElement {
     const { clock } = model;
     return html`
       <header class="strip">
-        <span class="what">${setup.scenario.rig.name}, rehearsal: ${LEVEL[setup.level].title}</span>
+        <span class="what">${setup.scenario.rig.name}: ${LEVEL[setup.level].title}</span>
         ${
           setup.level === 'prompted'
             ? nothing

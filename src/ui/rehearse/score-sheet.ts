@@ -15,6 +15,9 @@ const OUTCOMES: Readonly<Record<FaultCalled['outcome'], { readonly mark: string;
   hidden: { mark: '–', words: 'too small to show in this check' },
 };
 
+/** Below this width of the window a picture is drawn narrower, so that its words stay readable. */
+const NARROW = 600;
+
 /** The coach's sheet of a rehearsal that is over: score by step, each finding with its moment and the needles around it. */
 @customElement('tn-score-sheet')
 export class ScoreSheet extends LitElement {
@@ -76,6 +79,9 @@ export class ScoreSheet extends LitElement {
         padding: 0.3rem 0.5rem 0.3rem 0;
         border-bottom: 1px solid var(--hair);
         vertical-align: top;
+      }
+      td {
+        white-space: nowrap;
       }
       .number {
         text-align: right;
@@ -260,7 +266,7 @@ export class ScoreSheet extends LitElement {
         moments: lessons.map(({ at }, index) => ({ at, label: String(index + 1) })),
         spans: report.steps,
         unit: setup.scenario.rig.gauge.unit,
-        width: 760,
+        width: window.innerWidth < NARROW ? 400 : 760,
         height: 240,
         told,
       })}
@@ -292,7 +298,7 @@ export class ScoreSheet extends LitElement {
               samples: curve,
               moments: [{ at, label: String(index + 1) }],
               unit: setup.scenario.rig.gauge.unit,
-              width: 480,
+              width: window.innerWidth < NARROW ? 380 : 520,
               height: 150,
               told: about,
             })}
