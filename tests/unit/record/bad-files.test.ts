@@ -116,6 +116,11 @@ describe('a file that is no honest export is refused in one line, and nothing of
     expect(await refused(JSON.stringify(newer), 'n.json')).toMatch(/version 2; this program knows version 1.*Update/);
   });
 
+  it.each([0, '1', null])('a log of a version that there never was: %s', async (version) => {
+    const odd = { ...log, header: { ...log.header, version } };
+    expect(await refused(JSON.stringify(odd), 'v.json')).toMatch(/not a log of a check|version.*not as it should be/);
+  });
+
   it('a log with an entry that is none', async () => {
     const odd = { ...log, entries: log.entries.with(3, null as never) };
     expect(await refused(JSON.stringify(odd), 'o.json')).toMatch(/Entry 3 has not the shape/);
