@@ -61,8 +61,4 @@ export const editorStyles = css`
     background: var(--ground);
     border-top: var(--edge) solid var(--rule);
   }
-  button[aria-disabled='true'] {
-    border-style: dashed;
-    color: var(--quiet);
-  }
 `;

@@ -11,6 +11,8 @@ export const libraryPanelStyles = css`
   }
   dialog {
     width: min(46rem, calc(100vw - 1rem));
+    /* What has the focus is not hidden behind the buttons at the foot. */
+    scroll-padding-block: 1rem 6rem;
   }
   dialog h2 {
     margin-bottom: 0.8rem;

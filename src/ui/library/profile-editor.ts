@@ -168,7 +168,7 @@ export class ProfileEditor extends DraftEditor<LimitProfile> {
       >
       <p class="quiet">
         ${source.document}${source.section === undefined ? '' : `, ${source.section}`}:
-        <b>${SURE_WORDS[source.sure]}</b>${limit.about === true ? '; the document says “about”' : ''}
+        <b>${SURE_WORDS[source.sure]}</b>${limit.about === true ? '; given as “about”' : ''}
       </p>
       <details>
         <summary>Condition and source<span class="unseen"> of ${words}, ${TEST_WORDS[place.test]}</span></summary>

@@ -60,7 +60,8 @@ export const baseStyles = css`
     background: var(--ink);
     color: var(--ground);
   }
-  button:disabled {
+  button:disabled,
+  button[aria-disabled='true'] {
     border-style: dashed;
     color: var(--quiet);
     cursor: default;
