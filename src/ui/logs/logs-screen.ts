@@ -47,6 +47,8 @@ export class LogsScreen extends LitElement {
   @state() private drifting: ReadonlySet<string> = NOTHING;
   @state() private work: { readonly what: string; readonly progress: number } | undefined;
   @state() private said = '';
+  /** Whether the browser has promised to keep the record; undefined where it does not tell. */
+  @state() private promised: boolean | undefined;
   #stop: AbortController | undefined;
   #load: AbortController | undefined;
 
@@ -87,6 +89,12 @@ export class LogsScreen extends LitElement {
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('store')) void this.#read();
     if (changed.has('query') && this.check === '') this.filter = filterOf(this.query);
+  }
+
+  protected override firstUpdated(): void {
+    // Pages without a secure context have none.
+    const storage = navigator.storage as StorageManager | undefined;
+    void storage?.persisted().then((promised) => (this.promised = promised));
   }
 
   override render() {
@@ -140,6 +148,11 @@ export class LogsScreen extends LitElement {
       }
       <tn-log-import .store=${this.store} @imported=${() => void this.#read()}></tn-log-import>
       ${this.#story(rows)}
+      <p class="quiet">
+        The record is kept by this browser, on this device
+        only.${this.promised === undefined ? '' : this.promised ? ' The browser has promised not to clear it by itself.' : ' The browser may clear it when the disk is nearly full.'}
+        A private window forgets it when it closes. Export what must last.
+      </p>
     </main>`;
   }
 

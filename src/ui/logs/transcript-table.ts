@@ -47,6 +47,10 @@ export class TranscriptTable extends LitElement {
         color: var(--quiet);
         font-style: italic;
       }
+      .sounds {
+        display: inline-block;
+        white-space: nowrap;
+      }
       .play {
         min-height: 2.75rem;
         min-width: 2.75rem;
@@ -110,7 +114,8 @@ export class TranscriptTable extends LitElement {
   #clip(line: TranscriptLine, id: string) {
     if (!this.clips.has(id)) return html`<span class="quiet">(sound deleted)</span>`;
     const on = this.playing === id;
-    return html`<button class="play" aria-pressed=${on ? 'true' : 'false'} @click=${() => void this.#play(id)}>
+    return html`<span class="sounds"
+      ><button class="play" aria-pressed=${on ? 'true' : 'false'} @click=${() => void this.#play(id)}>
         ${on ? 'Stop' : 'Play'}<span class="unseen"> ${line.heard}</span>
       </button>
       <button
@@ -118,7 +123,8 @@ export class TranscriptTable extends LitElement {
         @click=${() => this.dispatchEvent(new CustomEvent<number>('hear-again', { detail: line.entry }))}
       >
         Hear again<span class="unseen"> ${line.heard}</span>
-      </button>`;
+      </button></span
+    >`;
   }
 
   async #play(id: string): Promise<void> {
