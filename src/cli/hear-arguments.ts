@@ -21,7 +21,8 @@ export const HEAR_USAGE = `usage: npm run -s hear -- FILE [--plan ID|FILE] [--pr
                               [--model PATH] [--json] [--out DIR] [--listen RULE]
 
 FILE is a recording (.wav) or a timed transcript (.vtt) of a check. The verdicts are printed as a table, or as JSON.
---listen prints one JSON line per utterance under a grammar rule (readings, cues, anything) and makes no check.
+--listen prints one JSON line per utterance under a grammar rule (readings, cues, anything) and makes no check;
+  speech that is none of it has an empty "heard".
 Exit status: 0 pass or marginal, 1 fail, 3 incomplete, 2 unusable input.`;
 
 const TRY = 'Try --help.';

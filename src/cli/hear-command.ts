@@ -109,6 +109,7 @@ async function listen(
       const meaning = parse(grammar, [rule], heard, unit) ?? null;
       printer.out(JSON.stringify({ at, end, heard, confidence, meaning }));
     },
+    passOver: (at, end) => printer.out(JSON.stringify({ at, end, heard: '' })),
     pass: () => undefined,
   });
   return 0;

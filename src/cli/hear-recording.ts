@@ -15,7 +15,8 @@ export function recordingSource({ samples, rate }: Recording, recogniser: Recogn
         {
           started: () => undefined,
           heard(heard) {
-            if (!heard.rejected && heard.text !== '') {
+            if (heard.rejected || heard.text === '') hearer.passOver?.(heard.start, heard.end);
+            else {
               hearer.take({
                 at: heard.start,
                 end: heard.end,

@@ -33,6 +33,8 @@ export interface Hearer {
   /** What to listen for now; no rules when nothing more is wanted. Asked before each utterance, after the one before it was taken. */
   listening(): Listening;
   take(utterance: HeardUtterance): void;
+  /** Sound like speech that is none of what was listened for. */
+  passOver?(at: Ms, end: Ms): void;
   /** The source has been worked through up to here. */
   pass(at: Ms): void;
 }

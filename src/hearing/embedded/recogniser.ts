@@ -44,7 +44,9 @@ export function createEmbeddedEngine(store: ModelStore): Recogniser {
     // Where there is sound, judged on the utterance and the noise under it, without the padding.
     const voiced = voicedFrames(padded.subarray(PAD_SAMPLES, PAD_SAMPLES + samples.length));
     const callout = callouts.decode(padded);
-    const words = callout.segments.filter(isWord).map((segment) => spoken(segment, voiced));
+    const words = callout.segments
+      .filter(isWord)
+      .map((segment) => spoken(segment, voiced, samples.length / SAMPLE_RATE));
     const rejected = words.length === 0 || !isForUs({ callout, words, voiced }, () => filler.decode(padded));
     return heard(rejected ? [] : withSoundOfEdges(words, soundingFrames(samples)), rejected, samples, startSample);
   };
@@ -71,12 +73,14 @@ export function createEmbeddedEngine(store: ModelStore): Recogniser {
 }
 
 /** A word of the result, in seconds from the utterance's first sample. */
-function spoken(segment: Segment, voiced: VoicedFrames): SpokenWord {
+function spoken(segment: Segment, voiced: VoicedFrames, seconds: number): SpokenWord {
   const begin = segment.b - PAD_SAMPLES / SAMPLE_RATE;
+  // The padding around the utterance is none of it.
+  const inside = (time: number): number => Math.min(seconds, Math.max(0, time));
   return {
     // `one(2)` is a second pronunciation of `one`.
     text: segment.t.replace(/\(\d+\)$/, ''),
-    ...withoutPauses({ start: begin, end: begin + segment.d }, voiced),
+    ...withoutPauses({ start: inside(begin), end: inside(begin + segment.d) }, voiced),
     confidence: Math.min(1, Math.max(0, segment.p)),
   };
 }

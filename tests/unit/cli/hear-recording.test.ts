@@ -41,7 +41,11 @@ async function listen(bytes: Uint8Array) {
   const err: string[] = [];
   const argv = [path, '--listen', 'readings', '--model', join(folder, 'model')];
   const status = await hearCommand(argv, { out: (line) => out.push(line), err: (line) => err.push(line) });
-  return { status, err, heard: out.map((line) => JSON.parse(line) as { at: number; end: number; meaning: unknown }) };
+  return {
+    status,
+    err,
+    heard: out.map((line) => JSON.parse(line) as { at: number; end: number; heard: string; meaning?: unknown }),
+  };
 }
 
 describe('hear on a recording', () => {
@@ -64,6 +68,19 @@ describe('hear on a recording', () => {
     expect(heard).toHaveLength(1);
     expect(err).toHaveLength(1);
     expect(err[0]).toMatch(/cab\.wav.*cut short/);
+  }, 60_000);
+
+  it('says where speech was that is no reading', async () => {
+    const { samples, truth: said } = await recordOperator(
+      [{ step: 'refill', text: 'can you grab me a coffee on the way back' }],
+      { voice: 'slt', pace: { lead: 900, pause: 1200 }, noise: QUIET_CAB, tail: 800 },
+      cachedFlite(join(folder, 'cache')),
+    );
+    const { status, heard } = await listen(writeWav(samples, 16_000));
+    expect(status).toBe(0);
+    expect(heard.map((each) => ({ heard: each.heard, meaning: each.meaning }))).toEqual([{ heard: '' }]);
+    expect(heard[0]!.at).toBeLessThanOrEqual(said[0]!.at);
+    expect(heard[0]!.end).toBeGreaterThanOrEqual(said[0]!.end);
   }, 60_000);
 
   it('names the model that is missing', async () => {
