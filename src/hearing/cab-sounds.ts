@@ -2,7 +2,7 @@ import Meyda from 'meyda';
 import { SAMPLE_RATE } from '../units/time.ts';
 
 /** What a sound of the cab may have been: a tone that holds, as a low-air buzzer's; air let go at once, as by a valve or a dryer. */
-export type CabSoundKind = 'steady-tone' | 'air-burst';
+type CabSoundKind = 'steady-tone' | 'air-burst';
 
 /** A sound of the cab, proposed: by the sound alone nobody knows what made it. */
 export interface CabSound {
