@@ -14,7 +14,7 @@ const BOTTOM = 26;
 const MOST_POINTS = 700;
 const CIRCUITS = ['primary', 'secondary'] as const;
 
-export interface Moment {
+interface Moment {
   readonly at: Ms;
   readonly label: string;
 }
