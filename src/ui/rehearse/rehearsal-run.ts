@@ -161,23 +161,19 @@ export class RehearsalRun extends LitElement {
     const { model } = this;
     const hasNeedles = model.needles.primary !== undefined || model.needles.secondary !== undefined;
     return html`<section class="say" aria-label="What you can say or press">
-      <h2>Say or press</h2>
-      ${this.entering ? html`<tn-reading-entry .unit=${model.unit} ?correction=${this.correcting} @act=${this.#close}></tn-reading-entry>` : nothing}
-      <div class="cues">
-        ${
-          model.wantsReading && model.question === undefined
-            ? html`<button
-                class="wanted"
-                aria-expanded=${this.entering}
-                @click=${() => (this.entering ? this.#close() : this.#open(false))}
-              >
-                ${this.entering ? 'Close the pad' : 'Enter the needles'}
-              </button>`
-            : nothing
-        }
-        ${model.cues.map((button) => this.#cue(button))}
-        ${model.question !== undefined || !hasNeedles ? nothing : html`<button @click=${() => this.#open(true)}>Correct the needles</button>`}
+      <div class="row head">
+        <h2>Say or press</h2>
+        ${this.entering ? html`<button aria-expanded="true" @click=${() => this.#close()}>Close the pad</button>` : nothing}
       </div>
+      ${
+        this.entering
+          ? html`<tn-reading-entry
+              .unit=${model.unit}
+              ?correction=${this.correcting}
+              @act=${this.#close}
+            ></tn-reading-entry>`
+          : this.#cues(hasNeedles)
+      }
       ${
         model.sayable.length === 0
           ? html`<p class="quiet">
@@ -191,6 +187,21 @@ export class RehearsalRun extends LitElement {
             </p>`
       }
     </section>`;
+  }
+
+  #cues(hasNeedles: boolean) {
+    const { model } = this;
+    return html`<div class="cues">
+      ${
+        model.wantsReading && model.question === undefined
+          ? html`<button class="wanted" aria-expanded="false" @click=${() => this.#open(false)}>
+              Enter the needles
+            </button>`
+          : nothing
+      }
+      ${model.cues.map((button) => this.#cue(button))}
+      ${model.question !== undefined || !hasNeedles ? nothing : html`<button @click=${() => this.#open(true)}>Correct the needles</button>`}
+    </div>`;
   }
 
   #cue(button: CueButton) {
