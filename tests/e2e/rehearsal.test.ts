@@ -47,7 +47,9 @@ describe('a rehearsal by voice', () => {
           .first()
           .waitFor({ timeout: (seconds + 20) * 1000 })
           .catch(async () => {
-            throw new Error(`The rehearsal did not end.\n${await page.locator('tn-rehearsal-run .columns').innerText()}`);
+            throw new Error(
+              `The rehearsal did not end.\n${await page.locator('tn-rehearsal-run .columns').innerText()}`,
+            );
           });
         const sheet = await page.locator('tn-score-sheet main').innerText();
         const [kept] = await keptRehearsals(page);
