@@ -39,6 +39,7 @@ export default defineConfig({
             'xstate',
             'valibot',
             'meyda',
+            'fft.js',
             'soundswallower',
           ],
         },

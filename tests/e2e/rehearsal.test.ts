@@ -80,8 +80,8 @@ async function speakRehearsal(): Promise<{ readonly wav: Uint8Array<ArrayBuffer>
   for (const cue of ['chocks set', 'walk round complete', 'ignition on', 'engine started']) await trainee.say(cue);
 
   trainee.until(() => trainee.isFull);
-  // Later than the edges of words are off, sooner than the coach calls late.
-  trainee.wait(1_000);
+  // Later than edges of words and the moment of the start make it, sooner than the coach calls late.
+  trainee.wait(1_200);
   await trainee.say('governor cut out');
   await trainee.needles();
 

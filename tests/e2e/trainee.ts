@@ -19,6 +19,8 @@ import { SAMPLE_RATE, type Ms } from '../../src/units/time.ts';
 
 /** Time for a page to load the recogniser before the first word. */
 const PAGE_LOAD: Ms = 12_000;
+/** The cab stands, and leaks, about so long before its microphone plays the sound: 1.5 s on an idle machine, 5 s on a busy one. */
+const START_LAG: Ms = 3_000;
 /** From the end of one callout to the next, so that a busy machine has understood it. */
 const BREATH: Ms = 1_600;
 const TAIL: Ms = 4_000;
@@ -44,7 +46,7 @@ export class SpokenTrainee {
   private constructor(scenario: Scenario, voice: OperatorVoice, grammar: Grammar) {
     this.#grammar = grammar;
     this.#voice = voice;
-    this.#seat = sitUntil(takeSeat(openCab(scenario, scenario.faults)), PAGE_LOAD);
+    this.#seat = sitUntil(takeSeat(openCab(scenario, scenario.faults)), START_LAG + PAGE_LOAD);
   }
 
   get now(): Ms {
@@ -72,7 +74,7 @@ export class SpokenTrainee {
   async say(text: string): Promise<Ms> {
     const { samples, rate } = await this.#flite.speak(text, this.#voice);
     const { onset, end } = speechEdges(samples, rate);
-    this.#clips.push({ at: this.now - onset, samples });
+    this.#clips.push({ at: this.now - START_LAG - onset, samples });
     this.wait(end - onset);
     const ended = this.now;
     const meaning = parse(this.#grammar, ['anything', HANDS_RULE], text, 'psi');
@@ -101,7 +103,7 @@ export class SpokenTrainee {
 
   /** The sound so far, as WAV bytes, and its length in seconds. */
   recording(): { readonly wav: Uint8Array<ArrayBuffer>; readonly seconds: number } {
-    const samples = mixTrack(this.#clips, this.now + TAIL, QUIET_CAB);
+    const samples = mixTrack(this.#clips, this.now - START_LAG + TAIL, QUIET_CAB);
     return { wav: new Uint8Array(writeWav(samples, SAMPLE_RATE)), seconds: samples.length / SAMPLE_RATE };
   }
 }
