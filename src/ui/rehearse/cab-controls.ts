@@ -77,7 +77,7 @@ export class CabControls extends LitElement {
         text-align: right;
         font-variant-numeric: tabular-nums;
       }
-      @media (hover: none) {
+      @media (hover: none), (max-width: 26rem) {
         kbd {
           display: none;
         }
