@@ -19,8 +19,8 @@ const LEAST_CONFIDENCE = 0.65;
 /** Milliseconds of sound that the callout leaves to silence: more than a breath is other words. */
 const MOST_UNCOVERED_MS = 250;
 /**
- * Log score by which the callout leads the phone loop, per phone of the loop; engine units. Of 336 cues by four synthetic
- * voices 97 % led by this, of 96 unrelated sentences none, of 50 unrelated single words four.
+ * Log score by which the callout leads the phone loop, per phone of the loop; engine units. Of 323 cues of four synthetic
+ * voices that were decoded rightly 97 % led by this, of 96 unrelated sentences none, of 50 unrelated single words four.
  */
 const LEAST_LEAD = -60;
 
