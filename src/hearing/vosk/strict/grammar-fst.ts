@@ -1,11 +1,10 @@
 import type { AcceptorState } from '../../../grammar/acceptor.ts';
-import { vectorFst } from './openfst.ts';
 import type { Arc, State } from './openfst.ts';
 
 /**
- * Cost (negative natural logarithm) of leaving the sentences. A filler word costs as much as if all words were alike likely, which is
- * never less than the same word in a sentence: so a callout never goes through the filler for its words alone, and this only has
- * to break ties. Dearer, and other speech is bent into callouts.
+ * Cost (negative natural logarithm) of leaving the sentences. A filler word, and the filler's end, cost as much as if all words and
+ * the end were alike likely, which is never less than the same word or end in a sentence: so a callout never goes through the
+ * filler for its words alone, and this only has to break ties. Dearer, and other speech is bent into callouts.
  */
 const LEAVING = 0.5;
 
@@ -14,11 +13,11 @@ const LEAVING = 0.5;
  * their words and of other speech. What goes through the filler comes out as `unknown`, so that words in a wrong order are not bent
  * into the sentence that is nearest. `numberOf` gives a word's number in the model; undefined where it lacks it.
  */
-export function grammarFst(
+export function grammarStates(
   sentences: readonly AcceptorState[],
   numberOf: (word: string) => number | undefined,
   unknown: number,
-): Uint8Array {
+): readonly State[] {
   const numbered = (word: string): number => {
     const number = numberOf(word);
     if (number === undefined) throw new Error(`the model lacks the word ${word}`);
@@ -36,13 +35,14 @@ export function grammarFst(
   });
   const words = new Set(sentences.flatMap(({ next }) => [...next.keys()]));
   const inputs = [unknown, ...[...words].map(numbered)];
-  const anyWord = inputs.map((input) => ({ input, output: unknown, cost: Math.log(inputs.length), to: filler + 1 }));
+  const fillerCost = Math.log(inputs.length + 1);
+  const anyWord = inputs.map((input) => ({ input, output: unknown, cost: fillerCost, to: filler + 1 }));
   const start: State = {
     // Nothing said at all.
     final: LEAVING,
     arcs: [free(0, first), free(LEAVING, filler)],
   };
-  return vectorFst(sortedByInput([start, ...within, { arcs: anyWord }, { final: 0, arcs: anyWord }]));
+  return sortedByInput([start, ...within, { arcs: anyWord }, { final: fillerCost, arcs: anyWord }]);
 }
 
 function free(cost: number, to: number): Arc {

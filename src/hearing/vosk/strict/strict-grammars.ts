@@ -4,7 +4,7 @@ import type { Vocabulary } from '../../models/vocabulary.ts';
 import { UNKNOWN } from '../phrases.ts';
 import { grammarField, loadCarrier } from './carrier.ts';
 import type { EngineModule, EngineObject } from './carrier.ts';
-import { grammarFst } from './grammar-fst.ts';
+import { grammarStates } from './grammar-fst.ts';
 import { vectorFst } from './openfst.ts';
 
 /** Makes recognisers that keep to whole sentences, for one loaded model. */
@@ -43,7 +43,7 @@ export function strictGrammars(module: EngineModule, model: EngineObject, folder
       loadCarrier(
         module,
         `/strict/${carriers.size}`,
-        grammarFst(sentences, (word) => vocabulary.get(word), unknown),
+        vectorFst(grammarStates(sentences, (word) => vocabulary.get(word), unknown)),
       );
     carriers.set(jsgf, carrier);
     return carrier;
