@@ -36,7 +36,6 @@ export default defineConfig({
             'lit/directives/repeat.js',
             'idb',
             'axe-core',
-            'xstate',
             'valibot',
             'meyda',
             'fft.js',

@@ -1,4 +1,3 @@
-import { initialTransition, setup, transition } from 'xstate';
 import type { Phase } from './state.ts';
 
 /** What an event amounts to; the chart knows nothing finer. See `signal.ts`. */
@@ -56,149 +55,130 @@ export type ActionName =
   | 'welcome'
   | 'endCheck';
 
-const rest = {
-  listen: '#check.running.listening',
-  hold: '#check.running.holding',
-  build: '#check.running.building',
-  ask: '#check.running.asking',
-  finish: '#check.done',
-} as const;
-
-/** Time, trouble and the end come in every state but the last. A deadline never ends a state; see `hold.ts`. */
-const always = {
-  time: { actions: 'passTime' },
-  lost: { actions: 'lose' },
-  back: { actions: 'welcome' },
-  end: { target: '#check.done', actions: 'endCheck' },
-} as const;
-
-/** A question or a note that was under way when something broke is not taken up again. */
-const abandoned = { lost: { target: '#check.running', actions: 'lose' } } as const;
-
-/**
- * The statechart of a check. It holds the phases and which action each signal calls for; what the actions do to the
- * gathered data is in `actions.ts`. `running` is what a step goes through; the others lie over it and return to it.
- */
-const chart = setup({
-  types: { events: {} as { type: Signal } },
-  actions: {} as Record<ActionName, () => void>,
-}).createMachine({
-  id: 'check',
-  initial: 'running',
-  states: {
-    running: {
-      initial: 'listening',
-      on: {
-        ...always,
-        ...rest,
-        words: { actions: 'hear' },
-        unmeant: { actions: 'puzzle' },
-        no: { actions: 'correct' },
-        correction: { actions: 'correct' },
-        'say-again': { actions: 'repeatSaid' },
-        'how-long': { actions: 'tellTime' },
-        'go-back': { actions: 'goBack' },
-        skip: { target: '#check.skipping', actions: 'askSkipReason' },
-        'skip-because': { actions: 'skip' },
-        pause: { target: '#check.paused', actions: 'pause' },
-        resume: { actions: 'decline' },
-        note: { target: '#check.noting', actions: 'askNote' },
-        'stop-check': { target: '#check.stopping', actions: 'askStop' },
-      },
-      states: {
-        listening: {},
-        holding: {},
-        building: {},
-        asking: {
-          on: {
-            yes: { actions: 'confirm' },
-            no: { actions: 'deny' },
-            correction: { actions: 'amend' },
-            words: { actions: 'hearWhileAsking' },
-            unmeant: { actions: 'repeatSaid' },
-            unanswered: { actions: 'takeUnconfirmed' },
-          },
-        },
-      },
-    },
-    skipping: {
-      on: {
-        ...always,
-        ...abandoned,
-        'skip-because': { target: 'running', actions: 'skip' },
-        no: { target: 'running', actions: 'goOn' },
-        unanswered: { target: 'running', actions: 'abandonSkip' },
-        skip: { actions: 'askSkipReason' },
-        unmeant: { actions: 'repeatSaid' },
-        'say-again': { actions: 'repeatSaid' },
-      },
-    },
-    stopping: {
-      on: {
-        ...always,
-        ...abandoned,
-        yes: { target: 'done', actions: 'stop' },
-        'stop-check': { target: 'done', actions: 'stop' },
-        no: { target: 'running', actions: 'goOn' },
-        unanswered: { target: 'running' },
-        'say-again': { actions: 'repeatSaid' },
-        unmeant: { actions: 'repeatSaid' },
-      },
-    },
-    paused: {
-      on: {
-        ...always,
-        resume: { target: 'running', actions: 'resume' },
-        'stop-check': { target: 'stopping', actions: 'askStop' },
-        'say-again': { actions: 'repeatSaid' },
-      },
-    },
-    noting: {
-      on: {
-        ...always,
-        ...abandoned,
-        'note-words': { target: 'running', actions: 'takeNote' },
-      },
-    },
-    done: { type: 'final' },
-  },
-});
-
-const VALUE_OF: Readonly<Record<Phase, string | { running: string }>> = {
-  listening: { running: 'listening' },
-  holding: { running: 'holding' },
-  building: { running: 'building' },
-  asking: { running: 'asking' },
-  skipping: 'skipping',
-  stopping: 'stopping',
-  paused: 'paused',
-  noting: 'noting',
-  done: 'done',
-};
-
 /** Where a signal leads, and what it asks to be done on the way. */
 export interface Move {
   readonly phase: Phase;
   readonly actions: readonly ActionName[];
 }
 
-const moves = new Map<Phase, Map<Signal, Move>>();
+/** One square of the chart: the action that is done, and the phase that is gone to; what is absent stays as it is. */
+interface Square {
+  readonly does?: ActionName;
+  readonly to?: Phase;
+}
+/** What a phase makes of every signal: the compiler refuses a phase that is silent about one. */
+type Row = Readonly<Record<Signal, Square>>;
 
-/**
- * The chart's answer to a signal. Phases and signals are few and the chart carries no data, so that each pair is put
- * to xstate once and kept: a transition costs it some 50 µs, half of what a whole check may take in a replay of many.
- */
-export function move(phase: Phase, signal: Signal): Move {
-  const known = moves.get(phase)?.get(signal);
-  if (known !== undefined) return known;
-  const [next, actions] = transition(chart, chart.resolveState({ value: VALUE_OF[phase] }), { type: signal });
-  const found: Move = { phase: phaseOf(next.value), actions: actions.map(({ type }) => type as ActionName) };
-  moves.set(phase, (moves.get(phase) ?? new Map<Signal, Move>()).set(signal, found));
-  return found;
+export const FIRST_PHASE: Phase = 'listening';
+
+/** Signals that mean nothing in a phase. */
+function ignores<S extends Signal>(...signals: readonly S[]): Readonly<Record<S, Square>> {
+  return Object.fromEntries(signals.map((signal) => [signal, {}])) as Record<S, Square>;
 }
 
-export const FIRST_PHASE: Phase = phaseOf(initialTransition(chart)[0].value);
+/** Time, trouble and the end come in every phase but the last. A deadline never ends a phase; see `hold.ts`. */
+const ALWAYS = {
+  time: { does: 'passTime' },
+  lost: { does: 'lose' },
+  back: { does: 'welcome' },
+  end: { does: 'endCheck', to: 'done' },
+} as const;
 
-function phaseOf(value: unknown): Phase {
-  return (typeof value === 'string' ? value : (value as { running: string }).running) as Phase;
+/** What a step goes through. The data it has gathered decide between these; the other phases lie over them. */
+const RUNNING: Row = {
+  ...ALWAYS,
+  listen: { to: 'listening' },
+  hold: { to: 'holding' },
+  build: { to: 'building' },
+  ask: { to: 'asking' },
+  finish: { to: 'done' },
+  words: { does: 'hear' },
+  unmeant: { does: 'puzzle' },
+  no: { does: 'correct' },
+  correction: { does: 'correct' },
+  'say-again': { does: 'repeatSaid' },
+  'how-long': { does: 'tellTime' },
+  'go-back': { does: 'goBack' },
+  skip: { does: 'askSkipReason', to: 'skipping' },
+  'skip-because': { does: 'skip' },
+  pause: { does: 'pause', to: 'paused' },
+  resume: { does: 'decline' },
+  note: { does: 'askNote', to: 'noting' },
+  'stop-check': { does: 'askStop', to: 'stopping' },
+  ...ignores('yes', 'note-words', 'unanswered'),
+};
+
+/** A phase that lies over a step is not ended by what the step's data call for. */
+const OVER = { ...ALWAYS, ...ignores('listen', 'hold', 'build', 'ask', 'finish') };
+/** A question or a note that was under way when something broke is not taken up again. */
+const ABANDONED = { does: 'lose', to: 'listening' } as const;
+
+/**
+ * The chart of a check: the phases, and what each makes of each signal. What the actions do to the gathered data is in
+ * `actions.ts`. A phase that returns to the step returns to `listening`; its data then decide, see `machine.ts`.
+ */
+const CHART: Readonly<Record<Phase, Row>> = {
+  listening: RUNNING,
+  holding: RUNNING,
+  building: RUNNING,
+  asking: {
+    ...RUNNING,
+    yes: { does: 'confirm' },
+    no: { does: 'deny' },
+    correction: { does: 'amend' },
+    words: { does: 'hearWhileAsking' },
+    unmeant: { does: 'repeatSaid' },
+    unanswered: { does: 'takeUnconfirmed' },
+  },
+  skipping: {
+    ...OVER,
+    lost: ABANDONED,
+    'skip-because': { does: 'skip', to: 'listening' },
+    no: { does: 'goOn', to: 'listening' },
+    unanswered: { does: 'abandonSkip', to: 'listening' },
+    skip: { does: 'askSkipReason' },
+    unmeant: { does: 'repeatSaid' },
+    'say-again': { does: 'repeatSaid' },
+    ...ignores('words', 'yes', 'how-long', 'correction', 'go-back', 'pause', 'resume', 'note'),
+    ...ignores('note-words', 'stop-check'),
+  },
+  stopping: {
+    ...OVER,
+    lost: ABANDONED,
+    yes: { does: 'stop', to: 'done' },
+    'stop-check': { does: 'stop', to: 'done' },
+    no: { does: 'goOn', to: 'listening' },
+    unanswered: { to: 'listening' },
+    'say-again': { does: 'repeatSaid' },
+    unmeant: { does: 'repeatSaid' },
+    ...ignores('words', 'how-long', 'correction', 'go-back', 'skip', 'skip-because', 'pause', 'resume', 'note'),
+    ...ignores('note-words'),
+  },
+  paused: {
+    ...OVER,
+    resume: { does: 'resume', to: 'listening' },
+    'stop-check': { does: 'askStop', to: 'stopping' },
+    'say-again': { does: 'repeatSaid' },
+    ...ignores('words', 'unmeant', 'yes', 'no', 'how-long', 'correction', 'go-back', 'skip', 'skip-because'),
+    ...ignores('pause', 'note', 'note-words', 'unanswered'),
+  },
+  noting: {
+    ...OVER,
+    lost: ABANDONED,
+    'note-words': { does: 'takeNote', to: 'listening' },
+    ...ignores('words', 'unmeant', 'yes', 'no', 'say-again', 'how-long', 'correction', 'go-back', 'skip'),
+    ...ignores('skip-because', 'pause', 'resume', 'note', 'stop-check', 'unanswered'),
+  },
+  done: {
+    ...OVER,
+    ...ignores('time', 'lost', 'back', 'end'),
+    ...ignores('words', 'unmeant', 'yes', 'no', 'say-again', 'how-long', 'correction', 'go-back', 'skip'),
+    ...ignores('skip-because', 'pause', 'resume', 'note', 'note-words', 'stop-check', 'unanswered'),
+  },
+};
+
+/** The chart's answer to a signal in a phase. */
+export function move(phase: Phase, signal: Signal): Move {
+  const { does, to = phase } = CHART[phase][signal];
+  return { phase: to, actions: does === undefined ? [] : [does] };
 }

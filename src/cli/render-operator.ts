@@ -5,10 +5,10 @@ import { fullCabCheckScript, SCENARIOS } from '../rehearsal/synthetic-operator-s
 import { SAMPLE_RATE } from '../units/time.ts';
 import { BRISK_AFTER_HOLD, BRISK_PACE, writeRecording } from './assets-demo.ts';
 import { cachedFlite } from './cached-flite.ts';
-import { LIVE_AFTER_HOLD, livePace } from './live-pace.ts';
+import { LIVE_AFTER_HOLD, livePace } from '../running/live-pace.ts';
 import { OPERATOR_VOICES, QUIET_CAB, recordOperator } from './operator-recording.ts';
 import { loadGrammar, loadPlan, loadProfile } from './read-inputs.ts';
-import { withHolds } from './short-holds.ts';
+import { withHolds } from '../rehearsal/short-holds.ts';
 import { writeIfChanged } from './write-file.ts';
 
 const USAGE = `usage: npm run -s operator -- --out DIR [--scenario ID] [--voice NAME] [--hold SECONDS] [--diesel SNR_DB] [--floor DBFS]

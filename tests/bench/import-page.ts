@@ -10,7 +10,7 @@ import { BUILT_IN_PROFILES } from '../../src/judging/built-in-profiles.ts';
 import fullCabCheck from '../../src/check/plans/full-cab-check.json';
 import type { Plan } from '../../src/check/plan.ts';
 import { readGrammar } from '../../src/grammar/read-grammar.ts';
-import { languageOf } from '../../src/ui/check/language.ts';
+import { languageOf } from '../../src/running/language.ts';
 import { loadStory } from '../../src/ui/logs/story-logs.ts';
 import { LogsScreen } from '../../src/ui/logs/logs-screen.ts';
 import '../../src/ui/shared/page.css';

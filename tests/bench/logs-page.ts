@@ -8,7 +8,7 @@ import { BUILT_IN_PROFILES } from '../../src/judging/built-in-profiles.ts';
 import fullCabCheck from '../../src/check/plans/full-cab-check.json';
 import type { Plan } from '../../src/check/plan.ts';
 import { readGrammar } from '../../src/grammar/read-grammar.ts';
-import { languageOf } from '../../src/ui/check/language.ts';
+import { languageOf } from '../../src/running/language.ts';
 import { loadStory } from '../../src/ui/logs/story-logs.ts';
 import type { LogList } from '../../src/ui/logs/log-list.ts';
 import { LogsScreen } from '../../src/ui/logs/logs-screen.ts';

@@ -2,7 +2,7 @@ import axe from 'axe-core';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { ModelLibrary } from '../../src/hearing/models/library.ts';
 import type { StoredModel } from '../../src/hearing/models/records.ts';
-import { EarModels } from '../../src/ui/ears/ear-models.ts';
+import { EarModels } from '../../src/running/ear-models.ts';
 import { bad, good } from '../../src/units/outcome.ts';
 import { Bench, find, mount, press, settle, until } from './support/parts.ts';
 

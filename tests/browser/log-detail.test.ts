@@ -6,8 +6,8 @@ import { readWav, writeWav } from '../../src/hearing/wav.ts';
 import { spawnWebWorker } from '../../src/hearing/worker/spawn-web.ts';
 import type { ChainedStore } from '../../src/record/chained-store.ts';
 import { memoryStore } from '../../src/record/memory-store.ts';
-import { headOf } from '../../src/ui/check/head-of.ts';
-import type { EarEngine } from '../../src/ui/ears/microphone-ear.ts';
+import { headOf } from '../../src/running/head-of.ts';
+import type { EarEngine } from '../../src/running/microphone-ear.ts';
 import type { AppParts } from '../../src/ui/shell/app-parts.ts';
 import { Bench, chained, find, mount, press, settle, until } from './support/parts.ts';
 

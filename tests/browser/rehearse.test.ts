@@ -2,7 +2,7 @@ import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import ladder from '../../src/airsystem/scenarios/ladder-36-leaking.json';
-import type { EarListener } from '../../src/ui/check/ear.ts';
+import type { EarListener } from '../../src/running/ear.ts';
 import type { PastRehearsals } from '../../src/ui/rehearse/past-rehearsals.ts';
 import type { RehearsalRun } from '../../src/ui/rehearse/rehearsal-run.ts';
 import { diskRehearsals } from '../../src/record/rehearsal-shelf.ts';

@@ -3,7 +3,7 @@ import type { ChainedStore } from '../../src/record/chained-store.ts';
 import { diskStore } from '../../src/record/disk-store.ts';
 import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
 import type { StartEvent } from '../../src/check/event.ts';
-import { headOf } from '../../src/ui/check/head-of.ts';
+import { headOf } from '../../src/running/head-of.ts';
 import { Bench, chained, find, mount, press, settle, until } from './support/parts.ts';
 
 afterEach(() => document.body.replaceChildren());

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { chromium, type BrowserContext, type Page } from 'playwright-core';
 import { preview, type PreviewServer } from 'vite';
 import type { CheckEvent } from '../../src/check/event.ts';
-import type { Settings } from '../../src/ui/shared/settings.ts';
+import type { Settings } from '../../src/running/settings.ts';
 import { CHROMIUM_ARGS, findChromium } from '../support/chromium.ts';
 
 /** A cab: the built app in a browser of its own, whose microphone hears a recording from the moment it is opened. */

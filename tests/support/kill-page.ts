@@ -11,10 +11,10 @@ import { keepingStore } from '../../src/record/keeping-store.ts';
 import { verifyLog } from '../../src/record/verify.ts';
 import { ENGINE_31, fullCabCheckScript } from '../../src/rehearsal/synthetic-operator-script.ts';
 import { layOut } from '../../src/rehearsal/synthetic-operator.ts';
-import type { Ear, EarListener } from '../../src/ui/check/ear.ts';
-import { languageOf } from '../../src/ui/check/language.ts';
-import { LiveCheck, type LiveParts } from '../../src/ui/check/live-check.ts';
-import { DEFAULT_SETTINGS } from '../../src/ui/shared/settings.ts';
+import type { Ear, EarListener } from '../../src/running/ear.ts';
+import { languageOf } from '../../src/running/language.ts';
+import { LiveCheck, type LiveParts } from '../../src/running/live-check.ts';
+import { DEFAULT_SETTINGS } from '../../src/running/settings.ts';
 
 /** What is found of a check whose page was killed. */
 export interface Found {

@@ -2,9 +2,9 @@ import { LitElement, css, html } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/settings-form.ts';
-import type { Settings } from '../shared/settings.ts';
-import type { Action } from './check-model.ts';
-import { ActionEvent } from './check-model.ts';
+import type { Settings } from '../../running/settings.ts';
+import type { Action } from '../../running/check-model.ts';
+import { ActionEvent } from './action-event.ts';
 import { SHORTCUTS } from './shortcuts.ts';
 
 type Command = Extract<Action, { do: 'command' }>['command'];

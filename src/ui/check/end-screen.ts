@@ -5,7 +5,7 @@ import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/verdict-card.ts';
 import { verdictStyles } from '../shared/verdict-styles.ts';
 import { VERDICT_MARK, clockText } from '../shared/words.ts';
-import type { CheckModel } from './check-model.ts';
+import type { CheckModel } from '../../running/check-model.ts';
 
 const SAID: Record<CheckVerdict, string> = {
   pass: 'Every step was inside its limit.',

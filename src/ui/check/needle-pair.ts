@@ -4,7 +4,7 @@ import type { SpokenReading } from '../../grammar/meaning.ts';
 import type { Pressure, PressureUnit } from '../../units/pressure.ts';
 import { pressureIn } from '../../units/pressure.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { plainNumber } from '../shared/words.ts';
+import { plainNumber } from '../../answering/written.ts';
 
 /** The two numerals, each over a scale from 0 to 160 psi with its needle: solid for primary, split for secondary. */
 @customElement('tn-needle-pair')

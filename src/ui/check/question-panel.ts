@@ -2,9 +2,9 @@ import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { AskReason } from '../../check/answer.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import type { Question } from './check-model.ts';
-import { ActionEvent } from './check-model.ts';
-import { readingText } from './said.ts';
+import type { Question } from '../../running/check-model.ts';
+import { ActionEvent } from './action-event.ts';
+import { readingText } from '../../running/said.ts';
 
 const BECAUSE: Record<AskReason, string> = {
   'low-confidence': 'It was not heard clearly.',

@@ -3,7 +3,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { Circuit } from '../../grammar/meaning.ts';
 import type { Pressure, PressureUnit } from '../../units/pressure.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { ActionEvent } from './check-model.ts';
+import { ActionEvent } from './action-event.ts';
 
 const KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.5', '0', '⌫'] as const;
 /** The most an air gauge on these rigs shows, in each unit. */

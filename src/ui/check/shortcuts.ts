@@ -1,4 +1,4 @@
-import type { Action, CheckModel } from './check-model.ts';
+import type { Action, CheckModel } from '../../running/check-model.ts';
 
 /** The keys of the Check screen, as the "?" list shows them. */
 export const SHORTCUTS: readonly { readonly keys: string; readonly what: string }[] = [

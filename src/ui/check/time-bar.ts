@@ -2,7 +2,7 @@ import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { baseStyles } from '../shared/base-styles.ts';
 import { clockText } from '../shared/words.ts';
-import type { CheckModel } from './check-model.ts';
+import type { CheckModel } from '../../running/check-model.ts';
 
 /** The one time bar: a hold runs down to its call for the needles, a window counts up. */
 @customElement('tn-time-bar')

@@ -6,9 +6,9 @@ import type { StoredModel, UnfinishedDownload } from '../../hearing/models/recor
 import type { ServedModel } from '../../hearing/models/served.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { pickStyles } from '../shared/pick-styles.ts';
-import type { Settings } from '../shared/settings.ts';
-import type { EarModels, EarModelsView } from './ear-models.ts';
-import { earName, earOrder } from './ear-order.ts';
+import type { Settings } from '../../running/settings.ts';
+import type { EarModels, EarModelsView } from '../../running/ear-models.ts';
+import { earName, earOrder } from '../../running/ear-order.ts';
 import { earsPanelStyles } from './ears-panel-styles.ts';
 
 /** The publisher's small English model, about 40 MB. Asked for only when the user presses Download. */

@@ -3,7 +3,7 @@ import { readPlan } from '../../check/read-plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import { readProfile } from '../../judging/read-profile.ts';
 import { bad, type Outcome } from '../../units/outcome.ts';
-import type { SmallStore } from '../shared/settings.ts';
+import type { SmallStore } from '../../running/settings.ts';
 import { parse, readOwn, readOwnText, readShelf, withItem, withoutEntry, withoutId } from './shelf.ts';
 import type { Shelf, ShelfKind } from './shelf.ts';
 

@@ -8,13 +8,13 @@ import type { Judged } from '../../record/judged.ts';
 import type { LogFile } from '../../record/log.ts';
 import type { Work } from '../../record/pace.ts';
 import { problemLine, type Outcome } from '../../units/outcome.ts';
-import type { Language } from '../check/language.ts';
-import { readingText } from '../check/said.ts';
-import type { EarEngine } from '../ears/microphone-ear.ts';
+import type { Language } from '../../running/language.ts';
+import { readingText } from '../../running/said.ts';
+import type { EarEngine } from '../../running/microphone-ear.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { pickStyles } from '../shared/pick-styles.ts';
 import { VERDICT_MARK, clockText } from '../shared/words.ts';
-import { hearLogAgain, hearRecordingAgain, type HeardAgain } from './hear-again.ts';
+import { hearLogAgain, hearRecordingAgain, type HeardAgain } from '../../running/hear-again.ts';
 import { secondHearingStyles } from './second-hearing-styles.ts';
 
 const LIKENESS: Readonly<Record<Likeness, { readonly mark: string; readonly words: string }>> = {

@@ -1,7 +1,7 @@
 import type { CalloutRecord, CheckState } from '../../check/state.ts';
 import type { LogFile } from '../../record/log.ts';
 import type { Ms } from '../../units/time.ts';
-import { takenText } from '../check/said.ts';
+import { takenText } from '../../running/said.ts';
 
 const CIRCUITS = ['primary', 'secondary'] as const;
 

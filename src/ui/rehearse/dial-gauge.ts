@@ -3,7 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import type { PressureUnit } from '../../units/pressure.ts';
 import { pressureIn } from '../../units/pressure.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { plainNumber } from '../shared/words.ts';
+import { plainNumber } from '../../answering/written.ts';
 import './dial-face.ts';
 import { FACES, angleOf, readOff } from './dial.ts';
 

@@ -4,7 +4,7 @@ import { LEVEL } from '../../rehearsal/level.ts';
 import type { Progress } from '../../rehearsal/progress.ts';
 import { progressOf } from '../../rehearsal/progress.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { idInWords } from '../shared/words.ts';
+import { idInWords } from '../../answering/written.ts';
 import { KIND_WORDS } from './kind-words.ts';
 import type { Past } from './past.ts';
 

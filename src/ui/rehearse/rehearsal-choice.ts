@@ -1,7 +1,7 @@
 import type { Scenario } from '../../airsystem/scenario.ts';
 import type { LevelId } from '../../rehearsal/level.ts';
 import { LEVELS } from '../../rehearsal/level.ts';
-import type { SmallStore } from '../shared/settings.ts';
+import type { SmallStore } from '../../running/settings.ts';
 
 /** What the trainee chose on the setup form. */
 export interface RehearsalChoice {

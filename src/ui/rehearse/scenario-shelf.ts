@@ -4,7 +4,7 @@ import type { Scenario } from '../../airsystem/scenario.ts';
 import { readScenario } from '../../airsystem/scenario.ts';
 import type { Outcome } from '../../units/outcome.ts';
 import { bad } from '../../units/outcome.ts';
-import type { SmallStore } from '../shared/settings.ts';
+import type { SmallStore } from '../../running/settings.ts';
 
 const STORED = 'scenarios';
 /** Files above this are no scenarios; reading them would only make the page hang. */

@@ -6,7 +6,7 @@ import { LEVEL } from '../../rehearsal/level.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { VERDICT_MARK, clockText } from '../shared/words.ts';
 import { KIND_WORDS } from './kind-words.ts';
-import type { Rehearsed } from './live-rehearsal.ts';
+import type { Rehearsed } from '../../running/live-rehearsal.ts';
 import { needleCurves } from './needle-curves.ts';
 
 const OUTCOMES: Readonly<Record<FaultCalled['outcome'], { readonly mark: string; readonly words: string }>> = {

@@ -1,7 +1,7 @@
 import { LitElement, css, html } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { baseStyles } from './base-styles.ts';
-import type { Settings } from './settings.ts';
+import type { Settings } from '../../running/settings.ts';
 
 type Choice = 'voice' | 'terse' | 'countAloud' | 'echoCancellation' | 'keys';
 type Amount = 'volume' | 'rate' | 'textScale';

@@ -2,7 +2,8 @@ import { LitElement, css, html, nothing, svg } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Lamp, RigTrend } from '../../audit/trends.ts';
 import { baseStyles } from './base-styles.ts';
-import { figureName, plainNumber } from './words.ts';
+import { plainNumber } from '../../answering/written.ts';
+import { figureName } from './words.ts';
 
 const WIDTH = 420;
 const HEIGHT = 170;

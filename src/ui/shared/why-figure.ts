@@ -2,7 +2,8 @@ import { html, nothing } from 'lit';
 import type { TemplateResult } from 'lit';
 import type { AppliedLimit, Figure, FigureName, Why } from '../../judging/result.ts';
 import { boundsText, withNumbers } from './why-text.ts';
-import { figureName, figureText, plainNumber, sourceText } from './words.ts';
+import { plainNumber } from '../../answering/written.ts';
+import { figureName, figureText, sourceText } from './words.ts';
 
 /** Answers “why?” about one figure: how it was computed, from what, how certain it is, and what it was held against. */
 export function whyFigure(name: FigureName, figure: Figure, why: Why | undefined): TemplateResult {

@@ -1,5 +1,5 @@
 import type { AppliedLimit, Why } from '../../judging/result.ts';
-import { plainNumber } from './words.ts';
+import { plainNumber } from '../../answering/written.ts';
 
 /**
  * The formula with the numbers put in: `2 psi × 60 s ÷ 61.2 s`. Undefined when not every number has its own place in

@@ -1,21 +1,6 @@
-import type { Pressure, PressureUnit } from '../../units/pressure.ts';
+import { plainNumber } from '../../answering/written.ts';
+import type { PressureUnit } from '../../units/pressure.ts';
 import type { CheckVerdict, Figure, FigureName, Source, Verdict } from '../../judging/result.ts';
-
-/** `cut-out` -> `Cut out`: how an id of the plans is shown when the grammar has no phrase for it. */
-export function idInWords(id: string): string {
-  const words = id.replaceAll('-', ' ');
-  return words.charAt(0).toUpperCase() + words.slice(1);
-}
-
-/** A number as dials are read: at most one decimal, no trailing zero. */
-export function plainNumber(value: number): string {
-  return String(Math.round(value * 10) / 10);
-}
-
-/** `125 psi`. */
-export function pressureText(pressure: Pressure): string {
-  return `${plainNumber(pressure.value)} ${pressure.unit}`;
-}
 
 /** `1.2 +- 0.8 psi/min`, without the uncertainty when there is none. */
 export function figureText(figure: Figure): string {

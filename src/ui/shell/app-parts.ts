@@ -4,12 +4,12 @@ import type { ChainedStore } from '../../record/chained-store.ts';
 import type { Claims } from '../../record/claims.ts';
 import type { RehearsalShelf } from '../../record/rehearsal-shelf.ts';
 import type { Outcome } from '../../units/outcome.ts';
-import type { Ear } from '../check/ear.ts';
-import type { Language } from '../check/language.ts';
-import type { LiveParts, Speech } from '../check/live-check.ts';
-import type { EarEngine } from '../ears/microphone-ear.ts';
-import type { EarModels } from '../ears/ear-models.ts';
-import type { Settings, SmallStore } from '../shared/settings.ts';
+import type { Ear } from '../../running/ear.ts';
+import type { Language } from '../../running/language.ts';
+import type { LiveParts, Speech } from '../../running/live-check.ts';
+import type { EarEngine } from '../../running/microphone-ear.ts';
+import type { EarModels } from '../../running/ear-models.ts';
+import type { Settings, SmallStore } from '../../running/settings.ts';
 
 /** Everything the screens need, chosen by `app.ts`; tests choose other parts. */
 export interface AppParts extends Pick<LiveParts, 'steady' | 'wall' | 'every' | 'wav'> {

@@ -1,7 +1,7 @@
 import 'fake-indexeddb/auto';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { CheckEvent } from '../../../src/check/event.ts';
-import { CheckSession } from '../../../src/check/session.ts';
+import { CheckSession } from '../../../src/running/check-session.ts';
 import { chainedStore, type ChainedStore } from '../../../src/record/chained-store.ts';
 import { deviceSigner } from '../../../src/record/device-key.ts';
 import { diskStore } from '../../../src/record/disk-store.ts';

@@ -9,7 +9,7 @@ import { BUILT_IN_PROFILES } from '../../../src/judging/built-in-profiles.ts';
 import type { LimitProfile } from '../../../src/judging/profile.ts';
 import { readProfile } from '../../../src/judging/read-profile.ts';
 import type { Outcome } from '../../../src/units/outcome.ts';
-import { languageOf } from '../../../src/ui/check/language.ts';
+import { languageOf } from '../../../src/running/language.ts';
 import { PlanChanges, draftOf, planOf, type PlanDraft } from '../../../src/ui/library/plan-draft.ts';
 import { remarksOn } from '../../../src/ui/library/plan-order.ts';
 import * as limits from '../../../src/ui/library/profile-draft.ts';

@@ -7,8 +7,8 @@ import { BUILT_IN_PROFILES } from '../../../src/judging/built-in-profiles.ts';
 import { problemLine, type Outcome } from '../../../src/units/outcome.ts';
 import { Library } from '../../../src/ui/library/library.ts';
 import { copyId, fileText } from '../../../src/ui/library/shelf.ts';
-import { smallStore } from '../../../src/ui/shared/settings.ts';
-import { languageOf } from '../../../src/ui/check/language.ts';
+import { smallStore } from '../../../src/running/settings.ts';
+import { languageOf } from '../../../src/running/language.ts';
 import { loadGrammar } from '../../support/grammar.ts';
 
 const CUES = languageOf(loadGrammar()).cues;

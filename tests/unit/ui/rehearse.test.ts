@@ -7,7 +7,7 @@ import { FACES, angleOf, marksOf, pointAt, readOff } from '../../../src/ui/rehea
 import { lastChoice } from '../../../src/ui/rehearse/rehearsal-choice.ts';
 import { ScenarioShelf } from '../../../src/ui/rehearse/scenario-shelf.ts';
 import { shortcutFor } from '../../../src/ui/check/shortcuts.ts';
-import type { SmallStore } from '../../../src/ui/shared/settings.ts';
+import type { SmallStore } from '../../../src/running/settings.ts';
 
 function small(values: Record<string, unknown> = {}): SmallStore {
   const kept = new Map(Object.entries(values));

@@ -1,6 +1,6 @@
-import type { Hearing, HearingEvents } from '../../hearing/hearing.ts';
-import type { Recording } from '../../hearing/wav.ts';
-import type { Ear, EarListener } from '../check/ear.ts';
+import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
+import type { Recording } from '../hearing/wav.ts';
+import type { Ear, EarListener } from './ear.ts';
 
 /** How much is handed over at once: short enough to be cancelled at once, long enough not to count. */
 const CHUNK_SECONDS = 0.5;

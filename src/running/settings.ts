@@ -91,9 +91,3 @@ export function readSettings(stored: unknown): Settings {
 function within(value: number, least: number, most: number): number {
   return Number.isFinite(value) ? Math.min(most, Math.max(least, value)) : least;
 }
-
-/** Sets theme and text size on the page. `dark` is what the system prefers. */
-export function applyLook(root: HTMLElement, settings: Settings, dark: boolean): void {
-  root.dataset['theme'] = settings.theme === 'auto' ? (dark ? 'night' : 'day') : settings.theme;
-  root.style.setProperty('--text-scale', String(settings.textScale));
-}

@@ -2,7 +2,7 @@ import { compile } from '../grammar/compile.ts';
 import { createListener } from '../hearing/listener.ts';
 import type { Recogniser } from '../hearing/port.ts';
 import type { Recording } from '../hearing/wav.ts';
-import type { Hearer, Source } from './hear-source.ts';
+import type { Hearer, Source } from './callout-source.ts';
 
 /** A recording as a source of utterances, worked through as a live check works through its microphone. */
 export function recordingSource({ samples, rate }: Recording, recogniser: Recogniser): Source {

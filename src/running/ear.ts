@@ -1,7 +1,7 @@
-import type { Ruleset } from '../../grammar/ruleset.ts';
-import type { EngineId, Heard } from '../../hearing/port.ts';
-import type { Ms } from '../../units/time.ts';
-import type { SoundReport } from '../../hearing/sound-watch.ts';
+import type { Ruleset } from '../grammar/ruleset.ts';
+import type { EngineId, Heard } from '../hearing/port.ts';
+import type { Ms } from '../units/time.ts';
+import type { SoundReport } from '../hearing/sound-watch.ts';
 import type { EarState } from './check-model.ts';
 
 /** What an ear reports. Times are ms on the ear's own sample clock, whose 0 is its first sample. */

@@ -1,9 +1,9 @@
-import type { CheckEvent, StartEvent } from '../../check/event.ts';
-import { replay } from '../../check/machine.ts';
-import type { CheckView } from '../../check/view.ts';
-import { view } from '../../check/view.ts';
-import { headSteps } from '../../record/head-lines.ts';
-import type { CheckHead } from '../../record/record-store.ts';
+import type { CheckEvent, StartEvent } from '../check/event.ts';
+import { replay } from '../check/machine.ts';
+import type { CheckView } from '../check/view.ts';
+import { view } from '../check/view.ts';
+import { headSteps } from '../record/head-lines.ts';
+import type { CheckHead } from '../record/record-store.ts';
 
 /** What the list of checks shows of one; without a view, of one that has only begun. */
 export function headOf(id: string, start: StartEvent, shown: CheckView | undefined): CheckHead {

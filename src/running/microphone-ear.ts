@@ -1,10 +1,10 @@
-import type { Ruleset } from '../../grammar/ruleset.ts';
-import type { Hearing, HearingEvents } from '../../hearing/hearing.ts';
-import type { Microphone, MicrophoneEvents } from '../../hearing/microphone.ts';
-import type { EngineId } from '../../hearing/port.ts';
-import type { Problem } from '../../units/outcome.ts';
-import type { EarState } from '../check/check-model.ts';
-import type { Ear, EarListener } from '../check/ear.ts';
+import type { Ruleset } from '../grammar/ruleset.ts';
+import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
+import type { Microphone, MicrophoneEvents } from '../hearing/microphone.ts';
+import type { EngineId } from '../hearing/port.ts';
+import type { Problem } from '../units/outcome.ts';
+import type { EarState } from './check-model.ts';
+import type { Ear, EarListener } from './ear.ts';
 
 /** One of the ears that can listen to the microphone. */
 export interface EarEngine {

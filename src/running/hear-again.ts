@@ -1,17 +1,17 @@
-import { likeness, sideBySide, type Likeness, type Said } from '../../audit/compare-hearing.ts';
-import { hearClips, hearRecording, type BeginHearing, type ClipToHear } from '../../audit/second-hearing.ts';
-import { listensFor } from '../../check/listens-for.ts';
-import { advance, startCheck } from '../../check/machine.ts';
-import { CheckSession } from '../../check/session.ts';
-import type { CalloutRecord, CheckState } from '../../check/state.ts';
-import type { Recording } from '../../hearing/wav.ts';
-import type { ChainedStore } from '../../record/chained-store.ts';
-import { clipsOf } from '../../record/export.ts';
-import { checkEvents, type LogFile } from '../../record/log.ts';
-import type { Work } from '../../record/pace.ts';
-import { good, problemLine, type Outcome } from '../../units/outcome.ts';
-import type { Ms } from '../../units/time.ts';
-import type { Language } from '../check/language.ts';
+import { likeness, sideBySide, type Likeness, type Said } from '../audit/compare-hearing.ts';
+import { hearClips, hearRecording, type BeginHearing, type ClipToHear } from '../audit/second-hearing.ts';
+import { listensFor } from '../check/listens-for.ts';
+import { advance, startCheck } from '../check/machine.ts';
+import { CheckSession } from './check-session.ts';
+import type { CalloutRecord, CheckState } from '../check/state.ts';
+import type { Recording } from '../hearing/wav.ts';
+import type { ChainedStore } from '../record/chained-store.ts';
+import { clipsOf } from '../record/export.ts';
+import { checkEvents, type LogFile } from '../record/log.ts';
+import type { Work } from '../record/pace.ts';
+import { good, problemLine, type Outcome } from '../units/outcome.ts';
+import type { Ms } from '../units/time.ts';
+import type { Language } from './language.ts';
 
 /** One callout, as it was taken and as it was heard again. Nothing of it goes into the log. */
 export interface HeardAgain {

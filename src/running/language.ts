@@ -1,11 +1,11 @@
-import { compile } from '../../grammar/compile.ts';
-import type { Meaning } from '../../grammar/meaning.ts';
-import { parse } from '../../grammar/parse.ts';
-import type { Ruleset } from '../../grammar/ruleset.ts';
-import { hints, sampleMeaning, samples } from '../../grammar/samples.ts';
-import { cueIds } from '../../grammar/select.ts';
-import type { Grammar } from '../../grammar/syntax.ts';
-import type { PressureUnit } from '../../units/pressure.ts';
+import { compile } from '../grammar/compile.ts';
+import type { Meaning } from '../grammar/meaning.ts';
+import { parse } from '../grammar/parse.ts';
+import type { Ruleset } from '../grammar/ruleset.ts';
+import { hints, sampleMeaning, samples } from '../grammar/samples.ts';
+import { cueIds } from '../grammar/select.ts';
+import type { Grammar } from '../grammar/syntax.ts';
+import type { PressureUnit } from '../units/pressure.ts';
 
 /** What the screens and the ear need of the grammar. */
 export interface Language {

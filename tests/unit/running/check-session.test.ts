@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Answer } from '../../../src/check/answer.ts';
 import type { CheckEvent } from '../../../src/check/event.ts';
-import { CheckSession, type SessionPorts } from '../../../src/check/session.ts';
+import { CheckSession, type SessionPorts } from '../../../src/running/check-session.ts';
 import type { CheckState } from '../../../src/check/state.ts';
 import type { Problem } from '../../../src/units/outcome.ts';
-import { needles, only, startOf, Walk, type Said } from './support/say.ts';
+import { needles, only, startOf, Walk, type Said } from '../check/support/say.ts';
 
 /** Ports that write down what happens, in order; `broken` makes the store refuse. */
 function ports(): SessionPorts & {

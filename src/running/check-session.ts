@@ -1,10 +1,10 @@
 import { problemLine, type Problem } from '../units/outcome.ts';
 import type { Ms } from '../units/time.ts';
-import type { Answer } from './answer.ts';
-import { nextDeadline } from './deadline.ts';
-import type { CheckEvent, StartEvent } from './event.ts';
-import { advance, replay, startCheck } from './machine.ts';
-import type { CheckState } from './state.ts';
+import type { Answer } from '../check/answer.ts';
+import { nextDeadline } from '../check/deadline.ts';
+import type { CheckEvent, StartEvent } from '../check/event.ts';
+import { advance, replay, startCheck } from '../check/machine.ts';
+import type { CheckState } from '../check/state.ts';
 
 /** Keeps events. `append` resolves when the event is on disk; only then is it answered. Rejects when it cannot be kept. */
 interface EventSink {

@@ -1,4 +1,4 @@
-import type { StoredModel } from '../../hearing/models/records.ts';
+import type { StoredModel } from '../hearing/models/records.ts';
 
 /** An ear that a check could be heard by. */
 export type EarOption =

@@ -1,5 +1,5 @@
-import type { Command } from '../../grammar/meaning.ts';
-import type { Ms } from '../../units/time.ts';
+import type { Command } from '../grammar/meaning.ts';
+import type { Ms } from '../units/time.ts';
 
 /** How long after its last sound the tool may still hear itself: room and loudspeaker. */
 const TAIL_MS: Ms = 250;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Hearing, HearingEvents } from '../../../src/hearing/hearing.ts';
 import type { MicrophoneEvents } from '../../../src/hearing/microphone.ts';
-import { microphoneEar } from '../../../src/ui/ears/microphone-ear.ts';
+import { microphoneEar } from '../../../src/running/microphone-ear.ts';
 
 const QUIET = { level: -50, floor: -50, snr: 0, clipped: false };
 

@@ -1,7 +1,7 @@
-import type { Voice } from '../../answering/voice.ts';
-import { textOf, word } from '../../answering/wording.ts';
-import type { Speech } from '../check/live-check.ts';
-import type { Settings } from '../shared/settings.ts';
+import type { Voice } from '../answering/voice.ts';
+import { textOf, word } from '../answering/wording.ts';
+import type { Speech } from './live-check.ts';
+import type { Settings } from './settings.ts';
 
 /** Speaks answers through a voice that may still be loading; until it is there the captions alone tell them. */
 export function speechOver(voice: Promise<Voice>, settings: () => Settings): Speech {

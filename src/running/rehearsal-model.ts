@@ -1,9 +1,9 @@
-import type { StartEvent } from '../../check/event.ts';
-import { cuesOf, isFitted } from '../../check/needs.ts';
-import type { LevelId } from '../../rehearsal/level.ts';
-import { LEVEL } from '../../rehearsal/level.ts';
-import type { CheckModel } from '../check/check-model.ts';
-import { idInWords } from '../shared/words.ts';
+import type { StartEvent } from '../check/event.ts';
+import { cuesOf, isFitted } from '../check/needs.ts';
+import type { LevelId } from '../rehearsal/level.ts';
+import { LEVEL } from '../rehearsal/level.ts';
+import type { CheckModel } from './check-model.ts';
+import { idInWords } from '../answering/written.ts';
 
 /**
  * What the trainee sees of the check at a level. Below `told` nothing on the screen says what comes next: every cue of the plan is there to

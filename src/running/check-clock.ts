@@ -1,4 +1,4 @@
-import type { Ms } from '../../units/time.ts';
+import type { Ms } from '../units/time.ts';
 
 /** An ear reports every 100 ms of sound; a recogniser that is being restarted takes longer. */
 const STALLED_MS = 2500;

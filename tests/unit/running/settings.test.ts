@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_SETTINGS, readSettings, smallStore } from '../../../src/ui/shared/settings.ts';
+import { DEFAULT_SETTINGS, readSettings, smallStore } from '../../../src/running/settings.ts';
 import { DEMO_RIGS, readRigs } from '../../../src/ui/start/rigs.ts';
 
 describe('what a device remembers', () => {

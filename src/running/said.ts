@@ -1,6 +1,6 @@
-import type { CalloutRecord } from '../../check/state.ts';
-import type { Meaning, SpokenReading } from '../../grammar/meaning.ts';
-import { idInWords, pressureText } from '../shared/words.ts';
+import type { CalloutRecord } from '../check/state.ts';
+import type { Meaning, SpokenReading } from '../grammar/meaning.ts';
+import { idInWords, pressureText } from '../answering/written.ts';
 import type { Action } from './check-model.ts';
 
 type Callable = Extract<Action, { do: 'cue' | 'reading' | 'command' }>;

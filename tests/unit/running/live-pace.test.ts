@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { StartEvent } from '../../../src/check/event.ts';
-import { beginRun, meaningHere, passTime, takeCallout } from '../../../src/cli/check-run.ts';
-import { LIVE_AFTER_HOLD, livePace } from '../../../src/cli/live-pace.ts';
+import { beginRun, meaningHere, passTime, takeCallout } from '../../../src/running/check-run.ts';
+import { LIVE_AFTER_HOLD, livePace } from '../../../src/running/live-pace.ts';
 import { loadGrammar, loadPlan, loadProfile } from '../../../src/cli/read-inputs.ts';
-import { withHolds } from '../../../src/cli/short-holds.ts';
+import { withHolds } from '../../../src/rehearsal/short-holds.ts';
 import { fullCabCheckScript, SCENARIOS, type Scenario } from '../../../src/rehearsal/synthetic-operator-script.ts';
 import { layOut } from '../../../src/rehearsal/synthetic-operator.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { CheckClock } from '../../../src/ui/check/check-clock.ts';
-import { SpeechGate } from '../../../src/ui/check/speech-gate.ts';
+import { CheckClock } from '../../../src/running/check-clock.ts';
+import { SpeechGate } from '../../../src/running/speech-gate.ts';
 
 function clockAt(from = 0) {
   let steady = 5000;

@@ -1,8 +1,8 @@
-import type { ModelLibrary } from '../../hearing/models/library.ts';
-import type { StoredModel, UnfinishedDownload } from '../../hearing/models/records.ts';
-import type { ServedModel } from '../../hearing/models/served.ts';
-import { good, problemLine } from '../../units/outcome.ts';
-import type { Outcome } from '../../units/outcome.ts';
+import type { ModelLibrary } from '../hearing/models/library.ts';
+import type { StoredModel, UnfinishedDownload } from '../hearing/models/records.ts';
+import type { ServedModel } from '../hearing/models/served.ts';
+import { good, problemLine } from '../units/outcome.ts';
+import type { Outcome } from '../units/outcome.ts';
 
 export interface EarModelsParts {
   /** Called once, when the models are first asked for. */

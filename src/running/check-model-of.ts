@@ -1,8 +1,8 @@
-import type { RepeatReason } from '../../check/answer.ts';
-import type { Plan } from '../../check/plan.ts';
-import type { CheckView } from '../../check/view.ts';
-import type { PressureUnit } from '../../units/pressure.ts';
-import { idInWords } from '../shared/words.ts';
+import type { RepeatReason } from '../check/answer.ts';
+import type { Plan } from '../check/plan.ts';
+import type { CheckView } from '../check/view.ts';
+import type { PressureUnit } from '../units/pressure.ts';
+import { idInWords } from '../answering/written.ts';
 import type { CheckModel, CueButton, Question } from './check-model.ts';
 import type { Language } from './language.ts';
 

@@ -5,8 +5,8 @@ import { chainedStore, type ChainedStore } from '../../../src/record/chained-sto
 import type { LogFile } from '../../../src/record/log.ts';
 import { judgeLog } from '../../../src/record/judged.ts';
 import { memoryStore } from '../../../src/record/memory-store.ts';
-import { languageOf, type Language } from '../../../src/ui/check/language.ts';
-import { hearLogAgain, hearRecordingAgain } from '../../../src/ui/logs/hear-again.ts';
+import { languageOf, type Language } from '../../../src/running/language.ts';
+import { hearLogAgain, hearRecordingAgain } from '../../../src/running/hear-again.ts';
 import { loadGrammar } from '../../support/grammar.ts';
 import { startOf } from '../check/support/say.ts';
 import { APP, newSigner, WALL } from '../record/logs.ts';

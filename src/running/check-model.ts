@@ -1,10 +1,10 @@
-import type { AskReason } from '../../check/answer.ts';
-import type { Step } from '../../check/plan.ts';
-import type { Command, SpokenReading } from '../../grammar/meaning.ts';
-import type { CheckVerdict, StepResult } from '../../judging/result.ts';
-import type { SoundReport } from '../../hearing/sound-watch.ts';
-import type { PressureUnit } from '../../units/pressure.ts';
-import type { Ms } from '../../units/time.ts';
+import type { AskReason } from '../check/answer.ts';
+import type { Step } from '../check/plan.ts';
+import type { Command, SpokenReading } from '../grammar/meaning.ts';
+import type { CheckVerdict, StepResult } from '../judging/result.ts';
+import type { SoundReport } from '../hearing/sound-watch.ts';
+import type { PressureUnit } from '../units/pressure.ts';
+import type { Ms } from '../units/time.ts';
 
 /** A cue as a button: what to say is also what to press. */
 export interface CueButton {
@@ -74,14 +74,4 @@ export interface Caption {
   readonly words: string;
   readonly taken: string;
   readonly used: boolean;
-}
-
-/** Carries an `Action` from any part of the screen to the live check. */
-export class ActionEvent extends CustomEvent<Action> {
-  readonly source: 'touch' | 'key';
-
-  constructor(action: Action, source: 'touch' | 'key' = 'touch') {
-    super('act', { detail: action, bubbles: true, composed: true });
-    this.source = source;
-  }
 }

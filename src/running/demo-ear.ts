@@ -1,8 +1,8 @@
-import type { Hearing, HearingEvents } from '../../hearing/hearing.ts';
-import { readWav } from '../../hearing/wav.ts';
-import { bad, good } from '../../units/outcome.ts';
-import type { Outcome, Problem } from '../../units/outcome.ts';
-import type { Ear } from '../check/ear.ts';
+import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
+import { readWav } from '../hearing/wav.ts';
+import { bad, good } from '../units/outcome.ts';
+import type { Outcome, Problem } from '../units/outcome.ts';
+import type { Ear } from './ear.ts';
 import { recordingEar } from './recording-ear.ts';
 
 const NO_DEMO = 'Run `npm run assets` to make it, then reload.';

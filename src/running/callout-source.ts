@@ -1,0 +1,38 @@
+import type { CalloutSource } from '../check/event.ts';
+import type { Grammar } from '../grammar/syntax.ts';
+import type { EngineId } from '../hearing/port.ts';
+import type { PressureUnit } from '../units/pressure.ts';
+import type { Ms } from '../units/time.ts';
+
+interface HeardUtterance {
+  readonly at: Ms;
+  readonly end: Ms;
+  readonly heard: string;
+  readonly confidence: number;
+  readonly source: CalloutSource;
+  readonly engine?: EngineId;
+}
+
+/** What an utterance is listened for with. */
+interface Listening {
+  readonly grammar: Grammar;
+  readonly rules: readonly string[];
+  readonly unit: PressureUnit;
+}
+
+/** Whoever listens to a source. */
+export interface Hearer {
+  /** What to listen for now; no rules when nothing more is wanted. Asked before each utterance, after the one before it was taken. */
+  listening(): Listening;
+  take(utterance: HeardUtterance): void;
+  /** Sound like speech that is none of what was listened for. */
+  passOver?(at: Ms, end: Ms): void;
+  /** The source has been worked through up to here. */
+  pass(at: Ms): void;
+}
+
+/** Something with utterances in it. */
+export interface Source {
+  /** Gives every utterance to the hearer, in order. Once only. Resolves with the length of the file, in ms. */
+  play(hearer: Hearer): Promise<Ms>;
+}
