@@ -50,14 +50,38 @@ const LEAK_PEDAL_PSI = 30;
 /** A vacuum: what is set to it never acts. */
 const NEVER_PSI = gaugePsi(0);
 
+type Rates = Readonly<
+  Record<Circuit, { readonly always: number; readonly released: number; readonly applied: number }>
+>;
+
 /**
- * Effective area in m² of the orifice through which a circuit loses `psiPerMinute` at first. The supply reservoir feeds the circuit
- * through its check valve, so both fall together. Gas law: m' = (dp/dt) V / (R T).
+ * The holes through which both circuits fall as their rates in psi/min say, in the first minute. Gas law: m' = (dp/dt) V / (R T), through
+ * an orifice at the pressure where the rate holds. The supply tank falls with the circuit that falls faster, behind the other's closed
+ * check valve, and with both when they fall alike: its air is counted once. Where the pedal decides which circuit falls faster, a leak at
+ * all times keeps the hole that it has with the pedal free, and its rate with the pedal on is not exact.
  */
-function leakArea(psiPerMinute: number, rig: AirRig, circuit: Circuit, atPsi: number): number {
-  const volume = (rig.reservoirs[circuit] + rig.reservoirs.supply) / 1000;
-  const perSecond = absolute(psiPerMinute / 60) - ATMOSPHERE;
-  return massOf(perSecond, volume) / orificeFlow(1, absolute(atPsi), ATMOSPHERE);
+function leakAreas(rates: Rates, { reservoirs }: AirRig): Plant['leak'] {
+  const faster = (one: number, other: number): number => (one === other ? 0.5 : Number(one > other));
+  /** kg/s that a circuit loses, beside the supply tank's. */
+  const lost = (circuit: Circuit, when: 'released' | 'applied'): number => {
+    const rateOf = (of: Circuit): number => rates[of].always + rates[of][when];
+    const supplyShare = faster(rateOf(circuit), rateOf(circuit === 'primary' ? 'secondary' : 'primary'));
+    const volume = (reservoirs[circuit] + supplyShare * reservoirs.supply) / 1000;
+    return massOf(absolute(rateOf(circuit) / 60) - ATMOSPHERE, volume);
+  };
+  const perArea = orificeFlow(1, absolute(LEAK_AT_PSI), ATMOSPHERE);
+  const areas = (circuit: Circuit): Plant['leak'][Circuit] => {
+    const { always, released, applied } = rates[circuit];
+    const fromTank = lost(circuit, 'released') / perArea;
+    const alwaysOpen = always === 0 ? 0 : (fromTank * always) / (always + released);
+    const fromChambers = Math.max(0, lost(circuit, 'applied') - alwaysOpen * perArea);
+    return {
+      always: alwaysOpen,
+      released: fromTank - alwaysOpen,
+      applied: applied === 0 ? 0 : fromChambers / orificeFlow(1, absolute(LEAK_PEDAL_PSI), ATMOSPHERE),
+    };
+  };
+  return { primary: areas('primary'), secondary: areas('secondary') };
 }
 
 /** The constants of a rig with its faults. The faults must not contradict each other; `readScenario` sees to that. */
@@ -107,11 +131,6 @@ export function plantOf(rig: AirRig, faults: readonly Fault[]): Plant {
     }
   }
 
-  const areas = (circuit: Circuit) => ({
-    always: leakArea(perMinute[circuit].always, rig, circuit, LEAK_AT_PSI),
-    released: leakArea(perMinute[circuit].released, rig, circuit, LEAK_AT_PSI),
-    applied: leakArea(perMinute[circuit].applied, rig, circuit, LEAK_PEDAL_PSI),
-  });
   const volume = {
     dryer: rig.dryerLitres / 1000,
     supply: rig.reservoirs.supply / 1000,
@@ -124,7 +143,7 @@ export function plantOf(rig: AirRig, faults: readonly Fault[]): Plant {
   return {
     volume,
     paPerKg: forEachVolume((name) => pressureOf(1, volume[name])),
-    leak: { primary: areas('primary'), secondary: areas('secondary') },
+    leak: leakAreas(perMinute, rig),
     delivery,
     cutOut: absolute(governor.cutOutPsi),
     cutIn: absolute(governor.cutInPsi),

@@ -4,6 +4,7 @@ import { createAir, run } from '../../src/airsystem/air.ts';
 import { volumetricEfficiency } from '../../src/airsystem/compressor.ts';
 import type { Controls } from '../../src/airsystem/controls.ts';
 import { HANDS_OFF } from '../../src/airsystem/controls.ts';
+import type { Circuit, Fault } from '../../src/airsystem/fault.ts';
 import { absolute, ATMOSPHERE, massOf } from '../../src/airsystem/gas.ts';
 import { airMass, gauges, pressures } from '../../src/airsystem/gauges.ts';
 import type { AirRig } from '../../src/airsystem/rig.ts';
@@ -58,6 +59,51 @@ describe('leak-down', () => {
     });
     const lost = airMass(run(start, HANDS_OFF, 60_000)).vented;
     expect(lost / massOf(ATMOSPHERE, 1) / 0.3048 ** 3).toBeCloseTo(0.44, 2);
+  });
+
+  describe.each(rigs)('in both circuits of $name', (demo) => {
+    /** psi that each needle falls by in the first minute from 120, parked. */
+    const fall = (rig: AirRig, faults: readonly Fault[], controls = HANDS_OFF) => {
+      const start = run(createAir(rig, faults, { primary: 120, secondary: 120 }), controls, 10_000);
+      const later = run(start, controls, 70_000);
+      return (['primary', 'secondary'] as const).map((one) => pressures(start)[one] - pressures(later)[one]);
+    };
+    const leak = (
+      circuit: Circuit,
+      psiPerMinute: number,
+      when: 'always' | 'released' | 'applied' = 'always',
+    ): Fault => ({
+      kind: 'leak',
+      circuit,
+      when,
+      psiPerMinute,
+    });
+    // The whole rig loses what the gas law says: 120 psi falls by (120 + 14.7) (1 − exp(−rate/(120 + 14.7))), whatever tank feeds which.
+    const expected = (rate: number, from = 120) => (from + PSIA) * (1 - Math.exp(-rate / (from + PSIA)));
+
+    it('counts the supply tank once: 0.3 psi/min at rest is 0.3, and 3 in both is 3', () => {
+      for (const drop of fall({ ...demo, restingLeakPsiPerMinute: 0.3 }, []))
+        expect(drop).toBeCloseTo(expected(0.3), 2);
+      const both = [leak('primary', 3), leak('secondary', 3)];
+      const tightRig = { ...demo, restingLeakPsiPerMinute: 0 };
+      // The measured minute begins ten seconds after 120 psi, at 119.5.
+      for (const drop of fall(tightRig, both)) expect(drop).toBeCloseTo(expected(3, 119.5), 1);
+    });
+
+    it('lets each fall at its own rate, the supply tank with the faster', () => {
+      const unlike = [leak('primary', 2), leak('secondary', 5, 'released')];
+      const [primary, secondary] = fall({ ...demo, restingLeakPsiPerMinute: 0 }, unlike);
+      expect(primary).toBeCloseTo(expected(2, 119.7), 1);
+      expect(secondary).toBeCloseTo(expected(5, 119.2), 1);
+    });
+
+    it('gives a leak in the chambers its rate beside the one at rest, with 30 psi at the pedal', () => {
+      const applied = { ...HANDS_OFF, pedalPsi: 30 };
+      const rig = { ...demo, restingLeakPsiPerMinute: 0.3 };
+      const [, secondary] = fall(rig, [leak('secondary', 6, 'applied')], applied);
+      // The chambers stay at 30 psi, so the leak does not slacken as the tank empties.
+      expect(Math.abs((secondary ?? NaN) - 6.3)).toBeLessThan(0.1);
+    });
   });
 
   it('in one circuit leaves the other where it was', () => {
