@@ -50,6 +50,11 @@ export type SpanEnd =
   | { readonly value: number; readonly unit: PressureUnit }
   | { readonly of: 'governor-cut-out' | 'low-air-warning'; readonly times: number };
 
+export interface TestNote {
+  readonly text: string;
+  readonly source: Source;
+}
+
 export interface TestLimits {
   readonly test: TestId;
   /** For leakage: a shorter hold cannot pass. */
@@ -60,6 +65,8 @@ export interface TestLimits {
   readonly engineSpeed?: EngineSpeed;
   /** For spring brake activation: it must come below the pressure of the low-air warning. */
   readonly belowWarning?: { readonly source: Source };
+  /** What other documents say against the way this one tests; shown wherever the test is briefed. */
+  readonly note?: TestNote;
   readonly limits: readonly Limit[];
 }
 

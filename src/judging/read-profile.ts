@@ -48,6 +48,7 @@ const profile = v.strictObject({
       span: v.exactOptional(v.strictObject({ from: spanEnd, to: spanEnd })),
       engineSpeed: v.exactOptional(v.picklist(ENGINE_SPEEDS)),
       belowWarning: v.exactOptional(v.strictObject({ source })),
+      note: v.exactOptional(v.strictObject({ text, source })),
       limits: v.array(limit),
     }),
   ),

@@ -1,7 +1,6 @@
 import type { RepeatReason } from '../check/answer.ts';
-import type { Plan } from '../check/plan.ts';
+import type { StartEvent } from '../check/event.ts';
 import type { CheckView } from '../check/view.ts';
-import type { PressureUnit } from '../units/pressure.ts';
 import { idInWords } from '../answering/written.ts';
 import type { CheckModel, CueButton, Question } from './check-model.ts';
 import type { Language } from './language.ts';
@@ -18,8 +17,7 @@ const REPEATED: Record<RepeatReason, string> = {
 /** The model of the Check screen. When the check is done it shows the last step of the plan. */
 export function checkModel(
   view: CheckView,
-  plan: Plan,
-  unit: PressureUnit,
+  { plan, profile, rig: { unit } }: Pick<StartEvent, 'plan' | 'profile' | 'rig'>,
   language: Pick<Language, 'hints' | 'skipReasons'>,
 ): CheckModel {
   const step = view.step ?? plan.steps.at(-1);
@@ -29,8 +27,10 @@ export function checkModel(
   const bar = barOf(view);
   const { start, end } = view.clock;
   const finished = finishedOf(view);
+  const note = profile.tests.find(({ test }) => test === step.test)?.note;
   return {
     step,
+    ...(note === undefined ? {} : { note }),
     number: Math.min(view.index + 1, view.total),
     count: view.total,
     unit,

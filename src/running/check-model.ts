@@ -1,6 +1,7 @@
 import type { AskReason } from '../check/answer.ts';
 import type { Step } from '../check/plan.ts';
 import type { Command, SpokenReading } from '../grammar/meaning.ts';
+import type { TestNote } from '../judging/profile.ts';
 import type { CheckVerdict, StepResult } from '../judging/result.ts';
 import type { SoundReport } from '../hearing/sound-watch.ts';
 import type { PressureUnit } from '../units/pressure.ts';
@@ -21,6 +22,8 @@ export type Question =
 /** Everything the Check screen shows of the machine's state; see `checkModel`. */
 export interface CheckModel {
   readonly step: Step;
+  /** What other documents say against the way the profile tests in this step. */
+  readonly note?: TestNote;
   readonly number: number;
   readonly count: number;
   readonly unit: PressureUnit;

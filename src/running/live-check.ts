@@ -301,7 +301,7 @@ export class LiveCheck {
     this.#rules = listensFor(state);
     ear.listenFor(language.ruleset(this.#rules, this.start.rig.unit));
     const shown = view(state);
-    this.#model = checkModel(shown, this.start.plan, this.start.rig.unit, language);
+    this.#model = checkModel(shown, this.start, language);
     const asked =
       fresh?.meaning?.reading !== undefined && (shown.question !== undefined || shown.missingCircuit !== undefined);
     const heard: Caption | undefined = fresh && {

@@ -55,6 +55,7 @@ async function firstHalf(bench: Bench, applied: readonly [number, number]): Prom
   for (const cue of ['Engine off', 'Brakes released', 'Settled']) await press(cue);
   await hold(bench, 120, 121, 120, 120);
   await atStep('applied-leakage');
+  expect(screen()?.shadowRoot?.querySelector('.note')?.textContent).toContain('at least 90 psi, or a full application');
   for (const cue of ['Brake applied', 'Settled']) await press(cue);
   await hold(bench, 112, 113, ...applied);
 }

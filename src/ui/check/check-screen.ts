@@ -4,6 +4,7 @@ import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/level-meter.ts';
 import type { Settings } from '../../running/settings.ts';
 import '../shared/verdict-card.ts';
+import { testNote } from '../shared/test-note.ts';
 import { VERDICT_MARK, clockText } from '../shared/words.ts';
 import { ActionEvent } from './action-event.ts';
 import type { Action, CheckModel, CueButton, EarState, LiveState } from '../../running/check-model.ts';
@@ -76,6 +77,7 @@ export class CheckScreen extends LitElement {
             <p class="title">${model.step.title}</p>
             <h1 tabindex="-1">${model.paused ? 'Paused. Say “resume” or press Resume.' : model.step.instruction}</h1>
             ${model.step.caution === undefined ? nothing : html`<p class="caution"><b>Caution</b> ${model.step.caution}</p>`}
+            ${testNote(model.note)}
           </section>
           ${model.remarks.map((line) => html`<p class="remark" role="status">${line}</p>`)}
           <tn-question-panel .question=${model.question} @correct=${() => this.#open(true)}></tn-question-panel>

@@ -14,6 +14,7 @@ import { SHORTCUTS, shortcutFor } from '../check/shortcuts.ts';
 import '../check/time-bar.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/level-meter.ts';
+import { testNote } from '../shared/test-note.ts';
 import { VERDICT_MARK, clockText } from '../shared/words.ts';
 import { MovementEvent } from './cab-controls.ts';
 import { CAB_KEYS, controlOfKey, movementOf } from './cab-keys.ts';
@@ -154,6 +155,7 @@ export class RehearsalRun extends LitElement {
       <p class="title">Step ${model.number} of ${model.count}: ${model.step.title}</p>
       <h1 tabindex="-1">${model.paused ? 'Paused. Say “resume” or press Resume.' : model.step.instruction}</h1>
       ${model.step.caution === undefined ? nothing : html`<p class="caution"><b>Caution</b> ${model.step.caution}</p>`}
+      ${testNote(model.note)}
     </section>`;
   }
 

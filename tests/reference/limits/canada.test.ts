@@ -42,6 +42,16 @@ describe('Alberta', () => {
   ]);
 });
 
+describe('Saskatchewan', () => {
+  holdsTo('SGI air brake pages, combination', 'seen', [
+    { profile: 'canada-saskatchewan', test: 'governor-cut-out', atLeast: 120 },
+    { profile: 'canada-saskatchewan', test: 'governor-cut-out', atMost: 145 },
+    { profile: 'canada-saskatchewan', test: 'governor-cut-in', atLeast: 100 },
+    { profile: 'canada-saskatchewan', test: 'applied-leakage', atMost: 4 },
+    { profile: 'canada-saskatchewan', test: 'spring-brake-activation', atLeast: 20 },
+  ]);
+});
+
 describe('Quebec', () => {
   holdsTo('C-24.2 r. 32 s. 166', 'seen', [
     { profile: 'canada-quebec', test: 'applied-leakage', atMost: 40, unit: 'kPa' },

@@ -1,4 +1,5 @@
-import { describe } from 'vitest';
+import { describe, expect, it } from 'vitest';
+import { profileOf } from '../../unit/judging/cases.ts';
 import { holdsTo } from './published.ts';
 
 describe('the fire service', () => {
@@ -15,4 +16,13 @@ describe('the fire service', () => {
     { profile: 'fire-practice', test: 'spring-brake-activation', atMost: 45 },
     { profile: 'fire-practice', test: 'build-up', atMost: 45, rise: [85, 100] },
   ]);
+
+  it('shows that published texts want more at the pedal: model manual section 5, 49 CFR 570.57, Ontario, Quebec, Saskatchewan', () => {
+    const applied = profileOf('fire-practice').tests.find(({ test }) => test === 'applied-leakage');
+    expect(applied?.limits[0]?.condition).toContain('at most 30 psi at the pedal');
+    expect(applied?.note).toMatchObject({
+      text: expect.stringMatching(/90 psi, or a full application/),
+      source: { sure: 'seen' },
+    });
+  });
 });
