@@ -20,9 +20,7 @@ describe('the fire service', () => {
   it('shows that published texts want more at the pedal: model manual section 5, 49 CFR 570.57, Ontario, Quebec, Saskatchewan', () => {
     const applied = profileOf('fire-practice').tests.find(({ test }) => test === 'applied-leakage');
     expect(applied?.limits[0]?.condition).toContain('at most 30 psi at the pedal');
-    expect(applied?.note).toMatchObject({
-      text: expect.stringMatching(/90 psi, or a full application/),
-      source: { sure: 'seen' },
-    });
+    expect(applied?.note?.text).toMatch(/90 psi, or a full application/);
+    expect(applied?.note?.source.sure).toBe('seen');
   });
 });
