@@ -1,5 +1,5 @@
 import 'fake-indexeddb/auto';
-import { openDB } from 'idb';
+import { openDB, type IDBPDatabase } from 'idb';
 import { describe, expect, it } from 'vitest';
 import { diskStore } from '../../../src/record/disk-store.ts';
 import { diskRehearsals } from '../../../src/record/rehearsal-shelf.ts';
@@ -31,6 +31,19 @@ describe('the store on the disk', () => {
     const store = await diskStore('old');
     expect((await store.heads(5)).map(({ id }) => id)).toEqual(['a']);
     expect(await store.events('a')).toEqual([{ type: 'end', at: 5 }]);
+  });
+
+  it('lets a newer build in another tab go on, and refuses to write from then on instead of keeping it waiting', async () => {
+    const store = await diskStore('shared');
+    await store.begin(head('a', '2026-03-02T07:00:00Z'));
+    const newer = await new Promise<IDBPDatabase>((resolve, reject) => {
+      const blocked = (): void => reject(new Error('The newer build waits for this tab to be closed.'));
+      openDB('shared', 99, { blocked }).then(resolve, reject);
+    });
+    expect(await newer.count('checks')).toBe(1);
+    await expect(store.begin(head('b', '2026-03-03T07:00:00Z'))).rejects.toThrow();
+    expect(await newer.count('checks')).toBe(1);
+    newer.close();
   });
 
   it('gives the newest checks without reading the others', async () => {

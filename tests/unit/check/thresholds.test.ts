@@ -1,0 +1,45 @@
+import { describe, expect, it } from 'vitest';
+import type { CalloutEvent } from '../../../src/check/event.ts';
+import { needles, only, startOf, Walk } from './support/say.ts';
+
+/** What a first reading of the fill, heard so surely, is answered with. */
+function answersTo(heard: Pick<CalloutEvent, 'confidence'> & Partial<CalloutEvent>): Walk {
+  return new Walk(startOf({ plan: only('pre-start-fill') })).say(needles(75, 74), heard);
+}
+
+/** A hold with the engine off that began at 108 and 107, closed with other needles; common practice, no source. */
+function heldAt(primary: number, secondary: number): Walk {
+  const walk = new Walk(startOf({ plan: only('static-leakage') }));
+  walk.sayAll('engine-off', 'brakes-released', 'settled', needles(108, 107));
+  return walk.waitTo(walk.time + 60).say(needles(primary, secondary));
+}
+
+describe('how sure an engine has to be', () => {
+  it('the embedded engine: 0.3, also in logs that do not name the engine', () => {
+    for (const engine of [{ engine: 'embedded' as const }, {}]) {
+      expect(answersTo({ confidence: 0.29, ...engine }).last).toMatchObject([
+        { type: 'question', because: 'low-confidence' },
+      ]);
+      expect(answersTo({ confidence: 0.3, ...engine }).types).toContain('read-back');
+    }
+  });
+
+  it('the vosk engine, whose scores are higher: 0.5', () => {
+    expect(answersTo({ confidence: 0.49, engine: 'vosk' }).last).toMatchObject([
+      { type: 'question', because: 'low-confidence' },
+    ]);
+    expect(answersTo({ confidence: 0.5, engine: 'vosk' }).types).toContain('read-back');
+  });
+});
+
+describe('needles that rise in a hold', () => {
+  it('by 6 psi are asked about: with the engine off nothing fills the tanks', () => {
+    expect(heldAt(114, 107).last).toMatchObject([{ type: 'question', because: 'implausible' }]);
+    expect(heldAt(108, 113).last).toMatchObject([{ type: 'question', because: 'implausible' }]);
+  });
+
+  it('by 3 psi are taken: two dials read to the mark, and a little parallax', () => {
+    expect(heldAt(111, 107).types).toContain('read-back');
+    expect(heldAt(111, 107).types).not.toContain('question');
+  });
+});
