@@ -50,7 +50,13 @@ export default defineConfig({
             headless: true,
             screenshotFailures: false,
             provider: playwright({
-              launchOptions: wantsBrowser ? { executablePath: findChromium(), args: CHROMIUM_ARGS } : {},
+              // Nobody touches the page before it may make a sound.
+              launchOptions: wantsBrowser
+                ? {
+                    executablePath: findChromium(),
+                    args: [...CHROMIUM_ARGS, '--autoplay-policy=no-user-gesture-required'],
+                  }
+                : {},
             }),
             instances: [{ browser: 'chromium' }],
           },

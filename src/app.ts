@@ -8,6 +8,7 @@ import { servedModels } from './hearing/models/served.ts';
 import { createHearing } from './hearing/hearing.ts';
 import type { HearingEvents } from './hearing/hearing.ts';
 import { openMicrophone } from './hearing/microphone.ts';
+import { hostClock } from './running/host-clock.ts';
 import { keepVoskOffline } from './hearing/vosk/keep-offline.ts';
 import { spawnVoskWorker } from './hearing/vosk/spawn-web.ts';
 import { writeWav } from './hearing/wav.ts';
@@ -46,6 +47,7 @@ const served = (path: string): URL => new URL(path, document.baseURI);
 const model = served('models/embedded/').href;
 /** Goes into every log. */
 const APP = 'Two Needles 0.1.0';
+const clock = hostClock();
 const DARK = matchMedia('(prefers-color-scheme: dark)');
 
 async function start(app: TwoNeedles): Promise<void> {
@@ -95,7 +97,7 @@ async function start(app: TwoNeedles): Promise<void> {
     plans: builtInPlans(language.cues),
     profiles: BUILT_IN_PROFILES,
     store:
-      signer === undefined ? unchainedStore(kept) : chainedStore(kept, signer, () => new Date().toISOString(), APP),
+      signer === undefined ? unchainedStore(kept) : chainedStore(kept, signer, clock.wall, APP),
     // Absent outside https and localhost, whatever the type says.
     claims: tabClaims(navigator.locks),
     rehearsals: await diskRehearsals().catch(memoryRehearsals),
@@ -103,7 +105,9 @@ async function start(app: TwoNeedles): Promise<void> {
     speech: (settings) => speechOver(voice, settings),
     ear: (settings) =>
       microphoneEar({
-        microphone: (events) => openMicrophone({ echoCancellation: settings().echoCancellation }, events),
+        microphone: (events) =>
+          openMicrophone({ echoCancellation: settings().echoCancellation, steady: clock.steady }, events),
+        steady: clock.steady,
         engines: async () => earOrder(settings().ear, await earModels.list()).map((ear) => engine(ear)),
         pushToTalk: () => settings().pushToTalk,
       }),
@@ -114,12 +118,7 @@ async function start(app: TwoNeedles): Promise<void> {
     newId: () => randomId(),
     stayAwake,
     prefersDark: { now: () => DARK.matches, onChange: (changed) => DARK.addEventListener('change', changed) },
-    steady: () => performance.now(),
-    wall: () => new Date().toISOString(),
-    every: (ms, tick) => {
-      const timer = setInterval(tick, ms);
-      return () => clearInterval(timer);
-    },
+    ...clock,
     wav: (clip) => new Blob([writeWav(clip, SAMPLE_RATE)], { type: 'audio/wav' }),
   };
   offerUpdates((use) => {

@@ -25,6 +25,8 @@ const FRAGMENTS = [
   'window started',
   'call both needles now',
   'the microphone was lost',
+  'some sound was lost',
+  'the device may have slept',
   'the page was closed',
   'hearing stopped',
   'the reading came too late',

@@ -106,6 +106,8 @@ function secondsLeft(seconds: number): Fragment[] {
 
 const BECAUSE: Readonly<Record<RepeatReason, Fragment>> = {
   'microphone-lost': 'the microphone was lost',
+  'sound-lost': 'some sound was lost',
+  slept: 'the device may have slept',
   'page-closed': 'the page was closed',
   'engine-lost': 'hearing stopped',
   'reading-late': 'the reading came too late',

@@ -42,6 +42,8 @@ export type Answer =
 
 export type RepeatReason =
   | 'microphone-lost'
+  | 'sound-lost'
+  | 'slept'
   | 'page-closed'
   | 'engine-lost'
   /** The closing reading came more than 15 s after the hold was over. */

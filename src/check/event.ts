@@ -47,11 +47,11 @@ interface TimeEvent {
   readonly at: Ms;
 }
 
-/** Something broke the measurement: the microphone was lost, the page was killed. Holds and windows are repeated. */
+/** Something broke the measurement: the microphone or some sound was lost, the device slept, the page was killed. Holds and windows are repeated. */
 interface InterruptedEvent {
   readonly type: 'interrupted';
   readonly at: Ms;
-  readonly why: 'microphone-lost' | 'page-closed' | 'engine-lost';
+  readonly why: 'microphone-lost' | 'sound-lost' | 'slept' | 'page-closed' | 'engine-lost';
 }
 
 interface ResumedEvent {

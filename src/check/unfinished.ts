@@ -6,6 +6,8 @@ import type { CheckState } from './state.ts';
 
 const REPEATED: Readonly<Record<RepeatReason, string>> = {
   'microphone-lost': 'the microphone was lost',
+  'sound-lost': 'some sound was lost',
+  slept: 'the device slept or its time of day was changed',
   'page-closed': 'the page was closed',
   'engine-lost': 'hearing stopped',
   'reading-late': 'the reading came too late',

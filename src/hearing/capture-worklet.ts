@@ -1,3 +1,5 @@
+import type { Chunk } from './gap-watch.ts';
+
 // Runs in the AudioWorklet's own scope, which the DOM library does not describe.
 declare const currentFrame: number;
 declare const sampleRate: number;
@@ -5,14 +7,6 @@ declare class AudioWorkletProcessor {
   readonly port: MessagePort;
 }
 declare function registerProcessor(name: string, processor: new () => AudioWorkletProcessor): void;
-
-/** What one message carries: mono samples and the frame index of the first on the audio context's clock. */
-export interface CapturedChunk {
-  readonly samples: Float32Array;
-  readonly index: number;
-  /** Wall time in ms when the chunk was complete. */
-  readonly at: number;
-}
 
 /** Copies the first channel of its input to the main thread, in chunks of about 20 ms. */
 class Capture extends AudioWorkletProcessor {
@@ -30,7 +24,7 @@ class Capture extends AudioWorkletProcessor {
       const samples = this.chunk;
       this.chunk = new Float32Array(samples.length);
       this.filled = 0;
-      const message: CapturedChunk = { samples, index: this.index, at: Date.now() };
+      const message: Chunk = { samples, index: this.index };
       this.port.postMessage(message, [samples.buffer]);
     }
     return true;

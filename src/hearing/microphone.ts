@@ -1,18 +1,22 @@
 import type { Problem } from '../units/outcome.ts';
+import type { Ms } from '../units/time.ts';
 import workletAddress from './capture-worklet.ts?worker&url';
-import type { CapturedChunk } from './capture-worklet.ts';
-import { createGapWatch } from './gap-watch.ts';
+import { createGapWatch, type Chunk } from './gap-watch.ts';
 import { gapProblem, INSECURE, microphoneProblem, SUSPENDED, UNPLUGGED } from './microphone-problems.ts';
 
 export interface MicrophoneOptions {
   /** Let the browser take the app's own voice out of the sound. Default false: it also distorts speech over noise. */
   readonly echoCancellation?: boolean;
+  /** Ms that only grow. */
+  readonly steady: () => number;
 }
 
 export interface MicrophoneEvents {
-  /** The next mono samples at `rate` Hz. Lost sound is given as silence, so that sample counts stay true to time. */
-  readonly sound: (samples: Float32Array, rate: number) => void;
-  /** `listening`: sound comes from a device. `waiting`: there is none now (a problem was told); silence is given meanwhile. */
+  /** The next mono samples at `rate` Hz; the first of them was taken at `from` ms of the steady clock. */
+  readonly sound: (samples: Float32Array, rate: number, from: number) => void;
+  /** Sound was lost for so long, just before the next that comes. Nothing stands in for it. */
+  readonly gap: (ms: Ms) => void;
+  /** `listening`: sound comes from a device. `waiting`: none comes now (a problem was told). */
   readonly state: (state: 'listening' | 'waiting') => void;
   readonly problem: (problem: Problem) => void;
 }
@@ -24,33 +28,19 @@ export interface Microphone {
   stop(): void;
 }
 
-/** What stands in for a device that is away. */
-const SILENCE_RATE = 16_000;
-const SILENCE_MS = 100;
-/** Shorter losses are filled without a word: Chromium leaves out 0.1 s when a device starts. */
-const TOLD_GAP_MS = 250;
+/** Without a gesture a browser may never say whether it lets the sound begin. */
+const WAKE_MS = 100;
 
 /**
  * Opens the microphone and keeps it open: a device that is unplugged is taken up again when one appears. Every failure
- * is told as a problem, none is thrown, and sound time never stands still.
+ * is told as a problem, none is thrown.
  */
 export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEvents): Microphone {
   let live: { readonly stream: MediaStream; readonly context: AudioContext } | undefined;
   let stopped = false;
   let opening = false;
-  let awaySince = Date.now();
-  const silence = setInterval(() => fillWithSilence(), SILENCE_MS);
   // Absent on pages without secure context, whatever the DOM library says.
   const devices = navigator.mediaDevices as MediaDevices | undefined;
-
-  const fillWithSilence = (): void => {
-    if (live !== undefined) return;
-    const now = Date.now();
-    const samples = Math.floor(((now - awaySince) * SILENCE_RATE) / 1000);
-    if (samples <= 0) return;
-    awaySince += (samples * 1000) / SILENCE_RATE;
-    events.sound(new Float32Array(samples), SILENCE_RATE);
-  };
 
   const letGo = (): void => {
     for (const track of live?.stream.getTracks() ?? []) track.stop();
@@ -61,7 +51,6 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
   const lost = (problem: Problem): void => {
     if (stopped) return;
     letGo();
-    awaySince = Date.now();
     events.state('waiting');
     events.problem(problem);
   };
@@ -99,40 +88,36 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
       for (const track of stream.getTracks()) track.stop();
       return void context.close();
     }
-    const gaps = createGapWatch(context.sampleRate);
-    fillWithSilence();
     live = { stream, context };
-    capture.port.onmessage = (message: MessageEvent<CapturedChunk>) => {
-      if (live?.context === context)
-        takeChunk(
-          message.data,
-          context.sampleRate,
-          gaps.next(message.data.index, message.data.samples.length, message.data.at),
-        );
+    const isLive = (): boolean => live?.context === context;
+    const gaps = createGapWatch(context.sampleRate);
+    capture.port.onmessage = ({ data }: MessageEvent<Chunk>) => {
+      if (!isLive()) return;
+      for (const passed of gaps.next(data, options.steady())) {
+        if (passed.type === 'sound') events.sound(passed.samples, context.sampleRate, passed.from);
+        else lose(passed.ms);
+      }
     };
     stream.getAudioTracks()[0]?.addEventListener('ended', () => {
       if (live?.stream === stream) lost(UNPLUGGED);
     });
     context.addEventListener('statechange', () => {
-      if (live?.context === context && context.state === 'suspended') events.problem(SUSPENDED);
+      if (isLive()) told(context);
     });
-    events.state('listening');
-    if (context.state === 'suspended') await wake(context);
+    told(context);
+    if (context.state !== 'running')
+      await Promise.race([context.resume(), new Promise((resolve) => setTimeout(resolve, WAKE_MS))]);
   };
 
-  const wake = async (context: AudioContext): Promise<void> => {
-    // Without a gesture a browser may leave this promise open for ever: the problem is told at once.
-    events.problem(SUSPENDED);
-    await Promise.race([context.resume(), new Promise((resolve) => setTimeout(resolve, SILENCE_MS))]);
+  /** A context that the browser has paused gives no sound. */
+  const told = ({ state }: AudioContext): void => {
+    events.state(state === 'running' ? 'listening' : 'waiting');
+    if (state !== 'running') events.problem(SUSPENDED);
   };
 
-  const takeChunk = (chunk: CapturedChunk, rate: number, missing: number): void => {
-    if (missing > 0) {
-      const ms = (missing * 1000) / rate;
-      if (ms >= TOLD_GAP_MS) events.problem(gapProblem(ms));
-      events.sound(new Float32Array(missing), rate);
-    }
-    events.sound(chunk.samples, rate);
+  const lose = (ms: Ms): void => {
+    events.problem(gapProblem(ms));
+    events.gap(ms);
   };
 
   const onDeviceChange = (): void => void open();
@@ -141,12 +126,11 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
 
   return {
     async retry() {
-      if (live?.context.state === 'suspended') await live.context.resume();
+      if (live !== undefined && live.context.state !== 'running') await live.context.resume();
       await open();
     },
     stop() {
       stopped = true;
-      clearInterval(silence);
       devices?.removeEventListener('devicechange', onDeviceChange);
       letGo();
     },

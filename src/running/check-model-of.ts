@@ -7,6 +7,8 @@ import type { Language } from './language.ts';
 
 const REPEATED: Record<RepeatReason, string> = {
   'microphone-lost': 'The microphone was lost, so this is measured again.',
+  'sound-lost': 'Some sound was lost, so this is measured again.',
+  slept: 'The device slept or its time of day was changed, so this is measured again.',
   'page-closed': 'The page was closed, so this is measured again.',
   'engine-lost': 'Hearing stopped, so this is measured again.',
   'reading-late': 'The closing needles came too late, so the hold is repeated.',

@@ -4,15 +4,23 @@ import type { Ms } from '../units/time.ts';
 import type { SoundReport } from '../hearing/sound-watch.ts';
 import type { EarState } from './check-model.ts';
 
+/** Why sound did not come to the check: the device, the recogniser, or a part of the sound alone. */
+export type LostReason = 'microphone-lost' | 'engine-lost' | 'sound-lost';
+
 /** What an ear reports. Times are ms on the ear's own sample clock, whose 0 is its first sample. */
 export interface EarListener {
   heard(heard: Heard): Promise<void>;
   /** Sound has been taken in up to here. Both resolve when the check has answered and the grammar is set anew. */
   progress(at: Ms): Promise<void>;
+  /**
+   * The sound at `at` was taken at `steady` ms of the steady clock: so the sound from there on, until the next tie. An ear of
+   * sound that is not live never says so.
+   */
+  tied?(at: Ms, steady: number): void;
   /** How the sound is at `at`. */
   level(sound: SoundReport, at: Ms): void;
   /** `line` says it to the operator. `lost` is set when sound was lost in the middle of listening. */
-  state(state: EarState, line: string, lost?: 'microphone-lost' | 'engine-lost'): void;
+  state(state: EarState, line: string, lost?: LostReason): void;
   /** The engine died and was replaced without loss of sound. */
   restarted?(engine: EngineId): void;
   /** A recording has been heard to its end. */

@@ -8,15 +8,17 @@ import { view } from '../check/view.ts';
 import type { Heard } from '../hearing/port.ts';
 import type { RecordStore } from '../record/record-store.ts';
 import { problemLine } from '../units/outcome.ts';
+import type { Clock } from '../units/clock.ts';
 import type { Ms } from '../units/time.ts';
 import type { Settings } from './settings.ts';
 import { CheckClock } from './check-clock.ts';
 import type { Action, Caption, CheckModel, LiveState } from './check-model.ts';
 import { checkModel } from './check-model-of.ts';
-import type { Ear } from './ear.ts';
+import type { Ear, LostReason } from './ear.ts';
 import { headOf } from './head-of.ts';
 import type { Language } from './language.ts';
 import { actionText, meaningOfAction, takenText } from './said.ts';
+import { SleepWatch } from './sleep-watch.ts';
 import { SpeechGate } from './speech-gate.ts';
 
 /** What speaks the answers; see `answering/`. Captions are shown whether or not it does. */
@@ -28,19 +30,13 @@ export interface Speech {
   caption(answer: Answer): string;
 }
 
-export interface LiveParts {
+export interface LiveParts extends Clock {
   readonly id: string;
   readonly ear: Ear;
   readonly speech: Speech;
   readonly store: RecordStore;
   readonly language: Language;
   readonly settings: () => Settings;
-  /** Ms that only grow. */
-  readonly steady: () => number;
-  /** ISO 8601. */
-  readonly wall: () => string;
-  /** Calls back every `ms` until the returned function is called. */
-  readonly every: (ms: number, tick: () => void) => () => void;
   /** Turns an utterance into something that can be kept. */
   readonly wav: (clip: Float32Array) => Blob;
   readonly onChange: () => void;
@@ -70,6 +66,7 @@ export class LiveCheck {
   readonly #parts: LiveParts;
   readonly #clock: CheckClock;
   readonly #gate = new SpeechGate();
+  readonly #sleep = new SleepWatch();
   #session: CheckSession | undefined;
   readonly #earlier: readonly CheckEvent[];
   #kept: number;
@@ -159,11 +156,13 @@ export class LiveCheck {
     // Without an ear the steady clock drives the holds; with one, its samples do.
     this.#stopTicking = every(TICK_MS, () => {
       const now = this.#clock.read();
+      this.#watchSleep();
       if (!this.#clock.following) void this.#session?.tick(now);
       this.#show({ now });
     });
     await ear.open({
       heard: (heard) => this.#heard(heard),
+      tied: (at, steady) => this.#clock.tie(at, steady),
       progress: async (at) => this.#session?.tick(this.#clock.follow(at)),
       level: (sound, at) => {
         this.#show({ sound });
@@ -274,7 +273,7 @@ export class LiveCheck {
     const { store, id, wav } = this.#parts;
     if (sound.length === 0) return undefined;
     const clip = `${id}-${this.#kept}-${(this.#clips += 1)}`;
-    void store.keepClip({ id: clip, check: id, kept: Date.now(), wav: wav(sound) });
+    void store.keepClip({ id: clip, check: id, kept: Date.parse(this.#parts.wall()), wav: wav(sound) });
     return clip;
   }
 
@@ -317,11 +316,23 @@ export class LiveCheck {
     }
   }
 
-  #earIs(ear: LiveState['ear'], earLine: string, lost: 'microphone-lost' | 'engine-lost' | undefined): void {
-    if (lost !== undefined) {
+  #watchSleep(): void {
+    const { steady, wall } = this.#parts;
+    if (this.#sleep.next(steady(), Date.parse(wall()))) this.#interrupted('slept');
+  }
+
+  /** A hold or window that was running is measured again. */
+  #interrupted(why: LostReason | 'slept'): void {
+    void this.#session?.submit({ type: 'interrupted', at: this.#clock.read(), why });
+  }
+
+  #earIs(ear: LiveState['ear'], earLine: string, lost: LostReason | undefined): void {
+    if (lost === 'sound-lost') {
+      this.#interrupted(lost);
+    } else if (lost !== undefined) {
       this.#clock.letGo();
       this.#lost = true;
-      void this.#session?.submit({ type: 'interrupted', at: this.#clock.read(), why: lost });
+      this.#interrupted(lost);
     } else if ((ear === 'listening' || ear === 'waiting') && this.#lost) {
       this.#lost = false;
       void this.#session?.submit({ type: 'resumed', at: this.#clock.read(), wall: this.#parts.wall() });

@@ -22,9 +22,10 @@ import type { Language } from './language.ts';
 import type { LiveParts, Speech, Taking } from './live-check.ts';
 import { LiveCheck } from './live-check.ts';
 import type { Settings } from './settings.ts';
+import type { Clock } from '../units/clock.ts';
 import { rehearsalModel } from './rehearsal-model.ts';
 
-export interface RehearsalParts extends Pick<LiveParts, 'language' | 'steady' | 'wall' | 'every'> {
+export interface RehearsalParts extends Clock, Pick<LiveParts, 'language'> {
   readonly ear: Ear;
   readonly speech: Speech;
   readonly settings: () => Settings;

@@ -1,10 +1,11 @@
 import type { Ruleset } from '../grammar/ruleset.ts';
 import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
 import type { Microphone, MicrophoneEvents } from '../hearing/microphone.ts';
-import type { EngineId } from '../hearing/port.ts';
+import type { EngineId, Heard } from '../hearing/port.ts';
 import type { Problem } from '../units/outcome.ts';
+import type { Ms } from '../units/time.ts';
 import type { EarState } from './check-model.ts';
-import type { Ear, EarListener } from './ear.ts';
+import type { Ear, EarListener, LostReason } from './ear.ts';
 
 /** One of the ears that can listen to the microphone. */
 export interface EarEngine {
@@ -20,6 +21,8 @@ export interface MicrophoneEarParts {
   readonly engines: () => Promise<readonly EarEngine[]>;
   /** Only what is said while the pad or key is held counts. */
   readonly pushToTalk: () => boolean;
+  /** Ms that only grow. */
+  readonly steady: () => number;
 }
 
 /** People let go of the pad a little before their last word ends. */
@@ -27,6 +30,11 @@ const RELEASE_MS = 250;
 /** How long a line about a passing trouble stays. */
 const TROUBLE_MS = 6000;
 /** The sound that the lost recogniser had not worked through is gone with it. */
+/** Silence that stands after sound that was lost, so that the words before it and after it are not taken for one callout; ms. */
+const AFTER_LOSS_MS = 1000;
+const SILENCE_RATE = 16_000;
+/** Words so near to sound that was lost may lack their end or their beginning; ms. */
+const NEAR_MS = 500;
 const SAY_AGAIN = 'Say again what was not read back.';
 
 /**
@@ -45,10 +53,16 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   let talkingUntil = -Infinity;
   /** What last went wrong with each, in one line, until it works again or sound has been heard for a while. */
   let trouble = { microphone: '', hearing: '' };
-  let troubleAt = 0;
+  let troubleAt = -Infinity;
+  /** Sound given to recognisers since the ear was opened: the ear's own clock. */
+  let fed: Ms = 0;
+  /** What stands on the ear's clock where sound was lost. */
+  let losses: readonly Ms[] = [];
+  /** The next sound does not follow on what came before it. */
+  let untied = true;
 
   let told = '';
-  const tell = (lost?: 'microphone-lost' | 'engine-lost'): void => {
+  const tell = (lost?: LostReason): void => {
     told = `${stateNow()} ${lineNow()}`;
     listener?.state(stateNow(), lineNow(), lost);
   };
@@ -69,23 +83,24 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
 
   function wentWrong(part: 'microphone' | 'hearing', problem: Problem): void {
     trouble = { ...trouble, [part]: [problem.what, problem.repair].filter((text) => text !== undefined).join(' ') };
-    troubleAt = performance.now();
+    troubleAt = parts.steady();
     tell();
   }
 
   function begin(next: EarEngine, takesOver: boolean): void {
     let why = '';
+    const from = fed;
     ready = false;
     engine = next;
     hearing = next.hearing({
-      heard: (heard) => listener?.heard(heard),
+      heard: (heard) => listener?.heard(onEar(heard, from)),
       clock: async (now, sound) => {
-        if (device === 'listening' && performance.now() - troubleAt > TROUBLE_MS)
+        if (device === 'listening' && parts.steady() - troubleAt > TROUBLE_MS)
           trouble = { microphone: '', hearing: '' };
         // A trouble that has passed, or a changed setting.
         if (told !== `${stateNow()} ${lineNow()}`) tell();
-        listener?.level(sound, now);
-        await listener?.progress(now);
+        listener?.level(sound, from + now);
+        await listener?.progress(from + now);
       },
       loading: (fraction) =>
         listener?.state(
@@ -118,7 +133,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
       if (hearing !== mine) return;
       ready = heard;
       // Who takes over from whom stays to be read for a while.
-      if (takesOver) troubleAt = performance.now();
+      if (takesOver) troubleAt = parts.steady();
       else if (heard) trouble = { ...trouble, hearing: '' };
       tell();
     });
@@ -129,10 +144,36 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     if (first !== undefined) begin(first, false);
   }
 
-  function takeSound(samples: Float32Array, rate: number): void {
+  function feed(samples: Float32Array, rate: number): void {
+    fed += (samples.length * 1000) / rate;
+    void hearing?.feed(samples, rate);
+  }
+
+  function lose(lost: LostReason): void {
+    if (!untied) {
+      losses = [...losses.slice(-9), fed];
+      feed(new Float32Array((AFTER_LOSS_MS * SILENCE_RATE) / 1000), SILENCE_RATE);
+      untied = true;
+    }
+    tell(lost);
+  }
+
+  /** As it was heard, on the ear's clock; what may be only a part of what was said is not taken for it. */
+  function onEar(heard: Heard, from: Ms): Heard {
+    const [start, end] = [from + heard.start, from + heard.end];
+    const cut = losses.some((at) => start < at + AFTER_LOSS_MS + NEAR_MS && end > at - NEAR_MS);
+    const words = heard.words.map((word) => ({ ...word, start: from + word.start, end: from + word.end }));
+    return { ...heard, start, end, words, rejected: heard.rejected || cut };
+  }
+
+  function takeSound(samples: Float32Array, rate: number, from: number): void {
+    if (untied) {
+      untied = false;
+      listener?.tied?.(fed, from);
+    }
     // Outside the press the sound is silence, so that the clock goes on and a press is one utterance.
-    const counts = !parts.pushToTalk() || performance.now() < talkingUntil;
-    void hearing?.feed(counts ? samples : new Float32Array(samples.length), rate);
+    const counts = !parts.pushToTalk() || parts.steady() < talkingUntil;
+    feed(counts ? samples : new Float32Array(samples.length), rate);
   }
 
   return {
@@ -148,7 +189,12 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
           const lost = state === 'waiting' && device === 'listening';
           device = state;
           if (state === 'listening') trouble = { ...trouble, microphone: '' };
-          tell(lost ? 'microphone-lost' : undefined);
+          if (lost) lose('microphone-lost');
+          else tell();
+        },
+        // While the device was away nothing was expected of it.
+        gap: () => {
+          if (!untied) lose('sound-lost');
         },
         problem: (problem) => wentWrong('microphone', problem),
       });
@@ -162,7 +208,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
       hearing?.listenFor(rules);
     },
     talk(down) {
-      talkingUntil = down ? Infinity : performance.now() + RELEASE_MS;
+      talkingUntil = down ? Infinity : parts.steady() + RELEASE_MS;
     },
     close() {
       listener = undefined;

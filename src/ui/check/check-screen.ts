@@ -253,10 +253,10 @@ export class CheckScreen extends LitElement {
     this.#act({ do: 'command', command });
   }
 
-  #open(correction: boolean, first = ''): void {
+  #open(correction: boolean, first = '', event?: Event): void {
     this.correcting = correction;
     this.entering = true;
-    void this.updateComplete.then(() => this.entry?.begin(first));
+    void this.updateComplete.then(() => this.entry?.begin(first, event));
   }
 
   #close(): void {
@@ -299,7 +299,7 @@ export class CheckScreen extends LitElement {
     event.preventDefault();
     if (shortcut.kind === 'act') this.#act(shortcut.action, 'key');
     else if (shortcut.kind === 'help') this.menu.show();
-    else this.#open(shortcut.correction, shortcut.first);
+    else this.#open(shortcut.correction, shortcut.first, event);
   };
 
   #keyUp = (event: KeyboardEvent): void => {

@@ -78,7 +78,7 @@ export class ReadingEntry extends LitElement {
           (key) =>
             html`<button
               type="button"
-              @click=${() => this.#press(key)}
+              @click=${(event: Event) => this.#press(key, event)}
               aria-label=${key === '⌫' ? 'Delete the last digit' : key === '.5' ? 'and a half' : key}
             >
               ${key === '.5' ? '½' : key}
@@ -92,11 +92,11 @@ export class ReadingEntry extends LitElement {
     </form>`;
   }
 
-  /** Puts the caret where the reading begins; `first` is a digit already typed. */
-  begin(first = ''): void {
+  /** Puts the caret where the reading begins; `first` is a digit that was already typed, by that key event. */
+  begin(first = '', event?: Event): void {
     if (first !== '') {
       this.primary = first;
-      this.since = performance.now();
+      this.since = event?.timeStamp;
     }
     this.active = 'primary';
     void this.updateComplete.then(() => {
@@ -115,30 +115,30 @@ export class ReadingEntry extends LitElement {
         maxlength="6"
         .value=${value}
         @focus=${() => (this.active = circuit)}
-        @input=${(event: InputEvent) => this.#set(circuit, (event.target as HTMLInputElement).value)}
+        @input=${(event: InputEvent) => this.#set(circuit, (event.target as HTMLInputElement).value, event)}
       />
     </label>`;
   }
 
-  #set(circuit: Circuit, value: string): void {
-    this.since ??= performance.now();
+  #set(circuit: Circuit, value: string, { timeStamp }: Event): void {
+    this.since ??= timeStamp;
     this.complaint = '';
     this[circuit] = value;
   }
 
-  #press(key: (typeof KEYS)[number]): void {
+  #press(key: (typeof KEYS)[number], event: Event): void {
     const now = this[this.active];
-    if (key === '⌫') this.#set(this.active, now.slice(0, -1));
-    else if (!(key === '.5' && now.includes('.'))) this.#set(this.active, now + key);
+    if (key === '⌫') this.#set(this.active, now.slice(0, -1), event);
+    else if (!(key === '.5' && now.includes('.'))) this.#set(this.active, now + key, event);
     // Three digits fill a psi dial: go on to the other needle without a further press.
     const full = this.unit === 'psi' && /^1\d\d$/.test(this.primary);
     if (this.active === 'primary' && full && this.secondary === '' && key !== '⌫') this.active = 'secondary';
   }
 
-  #both(): void {
+  #both(event: Event): void {
     const value = this.primary === '' ? this.secondary : this.primary;
-    this.#set('primary', value);
-    this.#set('secondary', value);
+    this.#set('primary', value, event);
+    this.#set('secondary', value, event);
   }
 
   #send(event: SubmitEvent): void {
@@ -163,7 +163,7 @@ export class ReadingEntry extends LitElement {
         do: 'reading',
         reading,
         correction: this.correction,
-        took: this.since === undefined ? 0 : performance.now() - this.since,
+        took: this.since === undefined ? 0 : event.timeStamp - this.since,
       }),
     );
     this.primary = '';

@@ -308,10 +308,10 @@ export class RehearsalRun extends LitElement {
     this.#act({ do: 'command', command });
   }
 
-  #open(correction: boolean, first = ''): void {
+  #open(correction: boolean, first = '', event?: Event): void {
     this.correcting = correction;
     this.entering = true;
-    void this.updateComplete.then(() => this.entry?.begin(first));
+    void this.updateComplete.then(() => this.entry?.begin(first, event));
   }
 
   #close(): void {
@@ -363,7 +363,7 @@ export class RehearsalRun extends LitElement {
     event.preventDefault();
     if (shortcut.kind === 'act') this.#act(shortcut.action, 'key');
     else if (shortcut.kind === 'help') this.help.showModal();
-    else this.#open(shortcut.correction, shortcut.first);
+    else this.#open(shortcut.correction, shortcut.first, event);
   };
 
   #isFitted(control: string): boolean {

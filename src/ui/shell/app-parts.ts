@@ -3,6 +3,7 @@ import type { LimitProfile } from '../../judging/profile.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
 import type { Claims } from '../../record/claims.ts';
 import type { RehearsalShelf } from '../../record/rehearsal-shelf.ts';
+import type { Clock } from '../../units/clock.ts';
 import type { Outcome } from '../../units/outcome.ts';
 import type { Ear } from '../../running/ear.ts';
 import type { Language } from '../../running/language.ts';
@@ -12,7 +13,7 @@ import type { EarModels } from '../../running/ear-models.ts';
 import type { Settings, SmallStore } from '../../running/settings.ts';
 
 /** Everything the screens need, chosen by `app.ts`; tests choose other parts. */
-export interface AppParts extends Pick<LiveParts, 'steady' | 'wall' | 'every' | 'wav'> {
+export interface AppParts extends Clock, Pick<LiveParts, 'wav'> {
   readonly language: Language;
   readonly plans: readonly Plan[];
   readonly profiles: readonly LimitProfile[];

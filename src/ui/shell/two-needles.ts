@@ -275,7 +275,7 @@ export class TwoNeedles extends LitElement {
     this.#run(
       parts,
       LiveCheck.begin(
-        { ...live, speech: captionsOnly(live.speech), store: memoryStore(), steady: () => 0 },
+        { ...live, speech: captionsOnly(live.speech), store: memoryStore(), steady: () => 0, wall: () => start.wall },
         { ...start, asking: 'assume' },
       ),
     );

@@ -57,6 +57,31 @@ describe('the clock of a check', () => {
     expect(clock.ofEar(160)).toBe(2000);
   });
 
+  it('takes an ear’s word for when its sound was taken, also for what it works through later', () => {
+    const { clock, pass } = clockAt();
+    // The recogniser loads for 3 s, while the sound of the second after the start waits for it.
+    clock.tie(0, 6000);
+    pass(4000);
+    expect(clock.follow(100)).toBe(1100);
+    expect(clock.ofEar(2000)).toBe(3000);
+    // What waited is worked through at once: that does not make it later.
+    expect(clock.follow(3000)).toBe(4000);
+    expect(clock.read()).toBe(4000);
+  });
+
+  it('keeps the times of sound from before a gap when it is worked through after it', () => {
+    const { clock, pass } = clockAt();
+    clock.tie(0, 5000);
+    pass(10_000);
+    // Sound was lost from 2 s on the ear to 8 s of the check.
+    clock.tie(2000, 13_000);
+    expect(clock.ofEar(1500)).toBe(1500);
+    expect(clock.ofEar(2500)).toBe(8500);
+    clock.letGo();
+    expect(clock.following).toBe(false);
+    expect(clock.ofEar(2500)).toBe(8500);
+  });
+
   it('dates a press by when it began', () => {
     const { clock, pass } = clockAt();
     pass(1700);

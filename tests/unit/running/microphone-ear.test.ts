@@ -15,6 +15,7 @@ function bench(pushToTalk = false, names: readonly string[] = ['the test ear']) 
   const engines: string[] = [];
   let settle: (heard: boolean) => void = () => undefined;
   const ear = microphoneEar({
+    steady: () => 0,
     pushToTalk: () => pushToTalk,
     microphone: (events) => {
       microphone = events;
@@ -153,9 +154,9 @@ describe('the microphone and its recogniser as one ear', () => {
     const { ear, fed, open, microphone } = bench(true);
     await open();
     const sound = new Float32Array([0.5]);
-    microphone().sound(sound, 16_000);
+    microphone().sound(sound, 16_000, 0);
     ear.talk(true);
-    microphone().sound(sound, 16_000);
+    microphone().sound(sound, 16_000, 0);
     expect(fed).toEqual([0, 0.5]);
   });
 
@@ -170,6 +171,7 @@ describe('the microphone and its recogniser as one ear', () => {
       return { ready: Promise.resolve(true), listenFor: () => undefined, feed: done, flush: done, close: done };
     };
     const ear = microphoneEar({
+      steady: () => 0,
       pushToTalk: () => pushToTalk,
       microphone: (to) => {
         device = to;

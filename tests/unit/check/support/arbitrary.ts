@@ -63,7 +63,7 @@ const happening: fc.Arbitrary<Happening> = fc
       { weight: 3, arbitrary: fc.constant('time' as const) },
       { weight: 1, arbitrary: fc.constantFrom('interrupted' as const, 'resumed' as const) },
     ),
-    why: fc.constantFrom('microphone-lost' as const, 'page-closed' as const, 'engine-lost' as const),
+    why: fc.constantFrom(...(['microphone-lost', 'sound-lost', 'slept', 'page-closed', 'engine-lost'] as const)),
   })
   .map(({ gap, lasting, kind, why, ...said }) => ({
     gap,

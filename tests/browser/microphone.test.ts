@@ -1,0 +1,66 @@
+import { afterEach, expect, it } from 'vitest';
+import { openMicrophone, type Microphone } from '../../src/hearing/microphone.ts';
+import { until } from './support/parts.ts';
+
+const contexts: AudioContext[] = [];
+let microphone: Microphone | undefined;
+
+afterEach(async () => {
+  microphone?.stop();
+  for (const context of contexts.splice(0)) await context.close();
+  Reflect.deleteProperty(navigator, 'mediaDevices');
+});
+
+/** A device that hums; `pull` unplugs it. */
+function humming(): { pull: () => void } {
+  const devices = new EventTarget();
+  const tracks: MediaStreamTrack[] = [];
+  const getUserMedia = (): Promise<MediaStream> => {
+    const context = new AudioContext();
+    contexts.push(context);
+    const hum = new OscillatorNode(context, { frequency: 440 });
+    const device = context.createMediaStreamDestination();
+    hum.connect(device);
+    hum.start();
+    tracks.push(...device.stream.getTracks());
+    return Promise.resolve(device.stream);
+  };
+  Object.defineProperty(navigator, 'mediaDevices', {
+    configurable: true,
+    value: Object.assign(devices, { getUserMedia }),
+  });
+  return {
+    pull: () => {
+      for (const track of tracks.splice(0)) track.dispatchEvent(new Event('ended'));
+    },
+  };
+}
+
+it('gives the sound of a device with the steady time at which it was taken, and takes up another when one is plugged in', async () => {
+  const device = humming();
+  const states: string[] = [];
+  const sounds: number[] = [];
+  const problems: string[] = [];
+  const began = performance.now();
+  microphone = openMicrophone(
+    { steady: () => performance.now() },
+    {
+      sound: (_samples, _rate, from) => sounds.push(from),
+      gap: () => undefined,
+      state: (state) => states.push(state),
+      problem: ({ what }) => problems.push(what),
+    },
+  );
+  await until(() => sounds.length >= 20, 'sound');
+  expect(states.at(-1)).toBe('listening');
+  expect(sounds[0]).toBeGreaterThan(began);
+  expect(sounds.at(-1)).toBeLessThan(performance.now());
+
+  device.pull();
+  expect(states.at(-1)).toBe('waiting');
+  expect(problems.at(-1)).toBe('The microphone was unplugged.');
+  const before = sounds.length;
+  navigator.mediaDevices.dispatchEvent(new Event('devicechange'));
+  await until(() => sounds.length > before, 'sound again');
+  expect(states.at(-1)).toBe('listening');
+});

@@ -1,0 +1,160 @@
+import type { StartEvent } from '../../../../src/check/event.ts';
+import { createGapWatch } from '../../../../src/hearing/gap-watch.ts';
+import type { HearingEvents } from '../../../../src/hearing/hearing.ts';
+import type { MicrophoneEvents } from '../../../../src/hearing/microphone.ts';
+import { memoryStore } from '../../../../src/record/memory-store.ts';
+import { languageOf } from '../../../../src/running/language.ts';
+import { LiveCheck } from '../../../../src/running/live-check.ts';
+import { microphoneEar } from '../../../../src/running/microphone-ear.ts';
+import { DEFAULT_SETTINGS } from '../../../../src/running/settings.ts';
+import { loadGrammar } from '../../../support/grammar.ts';
+
+const RATE = 48_000;
+const CHUNK_MS = 100;
+const LANGUAGE = languageOf(loadGrammar());
+
+/**
+ * A live check over the ear of a microphone, in a world whose true time the test moves: the device counts frames, the
+ * steady clock and the time of day each go as the device makes them go. Recognition is perfect and takes no time.
+ */
+export class CabInTime {
+  readonly live: LiveCheck;
+  readonly events: { readonly type: string; readonly why?: string; readonly at: number }[] = [];
+  #steady = 5000;
+  #wall = Date.parse('2026-05-04T07:30:00Z');
+  #frames = 0;
+  #gaps = createGapWatch(RATE);
+  #microphone: MicrophoneEvents | undefined;
+  #hearing: HearingEvents | undefined;
+  /** Sound worked through by the recogniser, and until where it told so, in its own ms. */
+  #heardMs = 0;
+  #toldMs = 0;
+  #work: Promise<void> = Promise.resolve();
+  readonly #ticks = new Set<() => void>();
+
+  constructor(start: StartEvent, { ear = true } = {}) {
+    const store = memoryStore();
+    this.live = LiveCheck.begin(
+      {
+        id: 'check',
+        store: {
+          ...store,
+          append: (check, seq, event) => {
+            this.events.push(event);
+            return store.append(check, seq, event);
+          },
+        },
+        ear: microphoneEar({
+          steady: () => this.#steady,
+          pushToTalk: () => false,
+          microphone: (events) => {
+            if (ear) this.#microphone = events;
+            return { retry: () => Promise.resolve(), stop: () => undefined };
+          },
+          engines: () => Promise.resolve([{ id: 'vosk', name: 'the test ear', hearing: (to) => this.#recogniser(to) }]),
+        }),
+        speech: { speak: () => undefined, cancel: () => undefined, onSpeaking: undefined, caption: () => '' },
+        language: LANGUAGE,
+        settings: () => DEFAULT_SETTINGS,
+        steady: () => this.#steady,
+        wall: () => new Date(this.#wall).toISOString(),
+        every: (_ms, tick) => {
+          this.#ticks.add(tick);
+          return () => this.#ticks.delete(tick);
+        },
+        wav: () => new Blob(),
+        onChange: () => undefined,
+        notices: () => [],
+      },
+      start,
+    );
+  }
+
+  async open(): Promise<this> {
+    await this.live.open();
+    this.#microphone?.state('listening');
+    await this.pass(2000);
+    return this;
+  }
+
+  /** True time passes, and the device works. */
+  async pass(ms: number): Promise<void> {
+    for (let left = ms; left > 0; left -= CHUNK_MS) await this.#passChunk();
+  }
+
+  /** Somebody says words for a second, and is silent for another. */
+  async say(text: string): Promise<void> {
+    const start = this.#heardMs;
+    await this.pass(1000);
+    const end = this.#heardMs;
+    await this.#hearing?.heard({
+      ...{ engine: 'vosk', words: [], text, start, end, confidence: 1, rejected: false, clip: new Float32Array(0) },
+    });
+    await this.pass(1000);
+  }
+
+  /** The time of day is set forward, or back. */
+  setTimeOfDay(byMs: number): void {
+    this.#wall += byMs;
+  }
+
+  /** The device sleeps: no frames, no ticks. `counts`: its steady clock goes on meanwhile, as on some systems. */
+  sleep(ms: number, counts: boolean): void {
+    this.#wall += ms;
+    if (counts) this.#steady += ms;
+  }
+
+  /** The page is too busy to take its messages, which then come all at once. */
+  async beBusy(ms: number): Promise<void> {
+    const late: number[] = [];
+    for (let left = ms; left > 0; left -= CHUNK_MS) {
+      this.#steady += CHUNK_MS;
+      this.#wall += CHUNK_MS;
+      late.push(this.#frames);
+      this.#frames += (RATE * CHUNK_MS) / 1000;
+    }
+    for (const index of late) this.#chunk(index);
+    await this.#work;
+  }
+
+  async #passChunk(): Promise<void> {
+    this.#steady += CHUNK_MS;
+    this.#wall += CHUNK_MS;
+    const index = this.#frames;
+    this.#frames += (RATE * CHUNK_MS) / 1000;
+    this.#chunk(index);
+    await this.#work;
+    for (const tick of this.#ticks) tick();
+    // What was submitted is kept, answered and shown.
+    for (let turn = 0; turn < 20; turn += 1) await Promise.resolve();
+  }
+
+  #chunk(index: number): void {
+    const samples = new Float32Array((RATE * CHUNK_MS) / 1000);
+    for (const passed of this.#gaps.next({ samples, index }, this.#steady)) {
+      if (passed.type === 'gap') this.#microphone?.gap(passed.ms);
+      else this.#microphone?.sound(passed.samples, RATE, passed.from);
+    }
+  }
+
+  #recogniser(events: HearingEvents) {
+    this.#hearing = events;
+    const done = (): Promise<void> => Promise.resolve();
+    return {
+      ready: Promise.resolve(true),
+      listenFor: () => undefined,
+      flush: done,
+      close: done,
+      feed: (samples: Float32Array, rate: number): Promise<void> => {
+        this.#heardMs += (samples.length * 1000) / rate;
+        while (this.#toldMs + 100 <= this.#heardMs + 1e-6) {
+          const now = (this.#toldMs += 100);
+          this.#work = this.#work.then(() =>
+            events.clock(now, { level: -50, floor: -50, snr: 0, clipped: false, cabSounds: [] }),
+          );
+        }
+        return this.#work;
+      },
+    };
+  }
+}
