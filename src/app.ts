@@ -96,8 +96,7 @@ async function start(app: TwoNeedles): Promise<void> {
     language,
     plans: builtInPlans(language.cues),
     profiles: BUILT_IN_PROFILES,
-    store:
-      signer === undefined ? unchainedStore(kept) : chainedStore(kept, signer, clock.wall, APP),
+    store: signer === undefined ? unchainedStore(kept) : chainedStore(kept, signer, clock.wall, APP),
     // Absent outside https and localhost, whatever the type says.
     claims: tabClaims(navigator.locks),
     rehearsals: await diskRehearsals().catch(memoryRehearsals),
