@@ -14,7 +14,8 @@ export default defineConfig({
         test: {
           name: 'node',
           environment: 'node',
-          include: ['tests/unit/**/*.test.ts', 'tests/reference/**/*.test.ts'],
+          include: ['tests/unit/**/*.test.ts', 'tests/reference/**/*.test.ts', 'tests/tube/**/*.test.ts'],
+          testTimeout: 10 * 60_000,
         },
       },
       {

@@ -1,0 +1,66 @@
+import 'fake-indexeddb/auto';
+import { readFile } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+import { readVoicePack, VOICE_FILES, type VoicePack } from '../../../src/answering/voice-pack.ts';
+import type { FliteVoice, Speech } from '../../../src/answering/flite.ts';
+import { writeModel } from '../../../src/cli/assets-model.ts';
+import { cachedFlite } from '../../../src/cli/cached-flite.ts';
+import { grammarWords } from '../../../src/cli/read-inputs.ts';
+import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
+import { createEmbeddedEngine } from '../../../src/hearing/embedded/recogniser.ts';
+import { folderModelStore } from '../../../src/hearing/embedded/store-node.ts';
+import { createVoskRecogniser } from '../../../src/hearing/vosk/engine.ts';
+import { openVoskWorker } from '../../../src/hearing/vosk/node.ts';
+import { problemLine } from '../../../src/units/outcome.ts';
+import { loadGrammar } from '../grammar.ts';
+import { buildTinyModel } from '../tiny-model/tiny-model.ts';
+import type { TubeHost } from './host.ts';
+import { killableVosk } from './killable-vosk.ts';
+
+const PUBLIC = new URL('../../../public/', import.meta.url);
+const MODEL = fileURLToPath(new URL('models/embedded', PUBLIC));
+/** Longer than any test: only what is killed counts as dead. */
+const FOR_EVER = 1e9;
+
+const flite = cachedFlite();
+const spoken = new Map<string, Promise<Speech>>();
+let pack: Promise<VoicePack> | undefined;
+
+/** Words in a voice, rendered once in a process and once on a machine. */
+export function speakOnce(text: string, voice: FliteVoice): Promise<Speech> {
+  const key = `${voice} ${text}`;
+  const known = spoken.get(key) ?? flite.speak(text, voice);
+  spoken.set(key, known);
+  return known;
+}
+
+/** Test tubes in Node. Makes the embedded ear's model when it is not there; the clips of the voice are those of `npm run assets`. */
+export async function nodeHost(): Promise<TubeHost> {
+  const grammar = loadGrammar();
+  const written = await writeModel(MODEL, { words: grammarWords(grammar), pronunciations: PRONUNCIATIONS });
+  if (!written.ok) throw new Error(problemLine(written.problem));
+  const archive = buildTinyModel();
+  return {
+    grammar,
+    speak: speakOnce,
+    voicePack: () => (pack ??= readPack()),
+    engine: (ear, killable, restarted) =>
+      ear === 'embedded'
+        ? createEmbeddedEngine(folderModelStore(MODEL))
+        : createVoskRecogniser({
+            archive: async () => new Blob([new Uint8Array(await archive)]),
+            openWorker: killableVosk(openVoskWorker, killable),
+            onRestart: restarted,
+            patienceMs: FOR_EVER,
+          }),
+    close: () => Promise.resolve(),
+  };
+}
+
+async function readPack(): Promise<VoicePack> {
+  const file = (name: string): URL => new URL(`voice/${name}`, PUBLIC);
+  const index: unknown = JSON.parse(await readFile(file(VOICE_FILES.index), 'utf8'));
+  const read = readVoicePack(index, await readFile(file(VOICE_FILES.clips)));
+  if (!read.ok) throw new Error(problemLine(read.problem));
+  return read.value;
+}

@@ -1,0 +1,22 @@
+import type { OpenVoskWorker } from '../../../src/hearing/vosk/protocol.ts';
+
+/** The engine's worker with a way to end it as the system does, told at once: when the host would tell is no matter of the sample clock. */
+export function killableVosk(open: OpenVoskWorker, killable: (kill: () => void) => void): OpenVoskWorker {
+  return (hooks) => {
+    let told = false;
+    const worker = open({
+      ...hooks,
+      death: (reason) => {
+        if (!told) hooks.death(reason);
+        told = true;
+      },
+    });
+    killable(() => {
+      if (told) return;
+      told = true;
+      worker.terminate();
+      hooks.death('killed by the test');
+    });
+    return worker;
+  };
+}

@@ -1,0 +1,90 @@
+import { mixTrack, power, type CabNoise } from '../../../src/cli/operator-sound.ts';
+import { msToSamples, SAMPLE_RATE, type Ms } from '../../../src/units/time.ts';
+
+/** How the loudspeaker comes back into the microphone. */
+export interface Echo {
+  /** Level of the tool's words at the microphone, dB relative to full scale; those of the operator have -22. */
+  readonly levelDb: number;
+  /** From the loudspeaker's sound to the microphone's, ms. */
+  readonly delay: Ms;
+}
+
+export interface RoomOptions {
+  readonly noise: CabNoise;
+  /** Absent: the loudspeaker is not heard, as with a headset. */
+  readonly echo?: Echo;
+}
+
+/** A sound in the room, which may be cut off. */
+export interface RoomSound {
+  /** Samples of the room's clock. */
+  readonly from: number;
+  readonly to: number;
+  cut(at: number): void;
+}
+
+interface Placed {
+  readonly from: number;
+  readonly samples: Float32Array;
+  readonly gain: number;
+  until: number;
+}
+
+const OPERATOR_DB = -22;
+const NOISE_MS: Ms = 60_000;
+
+/** What the microphone hears: cab noise, the operator, others, and the loudspeaker. 16 kHz. */
+export class Room {
+  readonly #noise: Float32Array;
+  readonly #echo: Echo | undefined;
+  readonly #sounds: Placed[] = [];
+
+  constructor({ noise, echo }: RoomOptions) {
+    this.#noise = mixTrack([], NOISE_MS, noise);
+    this.#echo = echo;
+  }
+
+  /** Somebody speaks, from sample `from` on, so loud at the microphone (dB relative to full scale). */
+  say(samples: Float32Array, from: number, levelDb = OPERATOR_DB): RoomSound {
+    return this.#place({ from, samples, gain: gainTo(samples, levelDb), until: from + samples.length });
+  }
+
+  /** The loudspeaker plays. */
+  play(samples: Float32Array, rate: number, volume: number, from: number): RoomSound {
+    if (rate !== SAMPLE_RATE) throw new RangeError(`the loudspeaker of the room takes ${SAMPLE_RATE} Hz, not ${rate}`);
+    const late = this.#echo === undefined ? 0 : msToSamples(this.#echo.delay);
+    const gain = this.#echo === undefined ? 0 : volume * gainTo(samples, this.#echo.levelDb);
+    const sound = this.#place({ from: from + late, samples, gain, until: from + late + samples.length });
+    return { from, to: from + samples.length, cut: (at) => sound.cut(at + late) };
+  }
+
+  /** What the microphone gives of the samples from `from` on. Asked for in order. */
+  microphone(from: number, count: number): Float32Array {
+    const heard = new Float32Array(count);
+    for (let i = 0; i < count; i += 1) heard[i] = this.#noise[(from + i) % this.#noise.length] ?? 0;
+    for (const { from: begin, samples, gain, until } of this.#sounds) {
+      if (gain === 0) continue;
+      for (let at = Math.max(from, begin); at < Math.min(from + count, until); at += 1)
+        heard[at - from] = (heard[at - from] ?? 0) + gain * (samples[at - begin] ?? 0);
+    }
+    for (let i = this.#sounds.length - 1; i >= 0; i -= 1)
+      if ((this.#sounds[i]?.until ?? 0) <= from) this.#sounds.splice(i, 1);
+    return heard.map((sample) => Math.max(-1, Math.min(1, sample)));
+  }
+
+  #place(placed: Placed): RoomSound {
+    this.#sounds.push(placed);
+    return {
+      from: placed.from,
+      to: placed.until,
+      cut: (at) => {
+        placed.until = Math.min(placed.until, at);
+      },
+    };
+  }
+}
+
+function gainTo(samples: Float32Array, levelDb: number): number {
+  const loudness = power(samples);
+  return loudness === 0 ? 0 : Math.sqrt(10 ** (levelDb / 10) / loudness);
+}

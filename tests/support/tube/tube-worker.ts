@@ -1,0 +1,55 @@
+import type { Recogniser } from '../../../src/hearing/port.ts';
+import type { FromWorker, ToWorker, WorkerHandle } from '../../../src/hearing/worker/protocol.ts';
+import { serve } from '../../../src/hearing/worker/serve.ts';
+import type { Busy } from './busy.ts';
+
+/** A hearing worker that can be killed. */
+export interface TubeWorker extends WorkerHandle {
+  /** Ends it as the system ends one: nothing that it was doing comes to an end. */
+  die(reason: string): void;
+}
+
+/** The listening side of the protocol in this thread, over an engine of its own. */
+export function tubeWorker(
+  createEngine: (model: string, restarted: (reason: string) => void) => Recogniser,
+  busy: Busy,
+): TubeWorker {
+  let tell: (message: FromWorker) => void = () => undefined;
+  let tellDeath: (reason: string) => void = () => undefined;
+  let dead = false;
+  const open: (() => void)[] = [];
+  const release = (): void => open.splice(0).forEach((done) => done());
+  const take = serve(createEngine, (message) => {
+    if (dead) return;
+    // Messages of a worker arrive after what was going on, never in the middle of it.
+    queueMicrotask(() => {
+      if (dead) return;
+      if (message.type === 'failed') release();
+      else if (message.type === 'ready' || message.type === 'done') open.shift()?.();
+      tell(message);
+    });
+  });
+  const end = (): void => {
+    dead = true;
+    release();
+  };
+  return {
+    post(message: ToWorker) {
+      if (dead) return;
+      if (message.type === 'begin' || message.type === 'sound' || message.type === 'flush') open.push(busy.begin());
+      take(message);
+    },
+    onMessage: (next) => {
+      tell = next;
+    },
+    onDeath: (next) => {
+      tellDeath = next;
+    },
+    terminate: end,
+    die(reason) {
+      if (dead) return;
+      end();
+      tellDeath(reason);
+    },
+  };
+}
