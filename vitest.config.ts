@@ -1,6 +1,12 @@
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
 import { CHROMIUM_ARGS, findChromium } from './tests/support/chromium.ts';
+import { seedOfRun } from './tests/support/seed.ts';
+
+/** A test that hangs ends some time; one that is only slow, on a busy machine, does not. */
+const PATIENCE = { testTimeout: 10 * 60_000, hookTimeout: 10 * 60_000 };
+/** Drawn once, and the same in every worker. */
+const env = { TWO_NEEDLES_SEED: String(seedOfRun()) };
 
 /** Finding, or installing, a browser is left until the browser project is really asked for. */
 const wantsBrowser = !process.argv.some(
@@ -15,7 +21,9 @@ export default defineConfig({
           name: 'node',
           environment: 'node',
           include: ['tests/unit/**/*.test.ts', 'tests/reference/**/*.test.ts', 'tests/tube/**/*.test.ts'],
-          testTimeout: 10 * 60_000,
+          setupFiles: ['tests/support/seeded.ts'],
+          ...PATIENCE,
+          env,
         },
       },
       {
@@ -23,7 +31,9 @@ export default defineConfig({
           name: 'e2e',
           environment: 'node',
           include: ['tests/e2e/**/*.test.ts'],
+          ...PATIENCE,
           testTimeout: 15 * 60_000,
+          env,
         },
       },
       {
@@ -46,6 +56,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
+          ...PATIENCE,
           browser: {
             enabled: true,
             headless: true,

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { replay } from '../../src/check/machine.ts';
 import { view } from '../../src/check/view.ts';
 import { verifyLog } from '../../src/record/verify.ts';
-import { ENGINE_31, LADDER_36, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
+import { LADDER_36, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
 import { calloutOf, edgesOf } from '../support/tube/edges.ts';
 import type { TubeHost } from '../support/tube/host.ts';
 import { nodeHost } from '../support/tube/host-node.ts';

@@ -1,9 +1,9 @@
 import { readScenario, type Scenario } from '../../../src/airsystem/scenario.ts';
 import engine31 from '../../../src/airsystem/scenarios/engine-31-healthy.json' with { type: 'json' };
 import ladder36 from '../../../src/airsystem/scenarios/ladder-36-leaking.json' with { type: 'json' };
-import tender34 from '../../../src/airsystem/scenarios/tender-34-slow.json' with { type: 'json' };
 import type { Plan, Step } from '../../../src/check/plan.ts';
 import fullCabCheck from '../../../src/check/plans/full-cab-check.json' with { type: 'json' };
+import morningCheck from '../../../src/check/plans/morning-check.json' with { type: 'json' };
 import type { LimitProfile } from '../../../src/judging/profile.ts';
 import firePractice from '../../../src/judging/profiles/fire-practice.json' with { type: 'json' };
 import type { CabNoise } from '../../../src/cli/operator-sound.ts';
@@ -14,8 +14,9 @@ import type { TubeOptions } from './tube.ts';
 /** A cab without engine noise: the level that keeps the recogniser's silence from being digital. */
 const QUIET: CabNoise = { floorDb: -55, seed: 31 };
 
-export const FULL_CAB_CHECK = fullCabCheck as unknown as Plan;
-export const FIRE_PRACTICE = firePractice as unknown as LimitProfile;
+const FULL_CAB_CHECK = fullCabCheck as unknown as Plan;
+const MORNING_CHECK = morningCheck as unknown as Plan;
+const FIRE_PRACTICE = firePractice as unknown as LimitProfile;
 
 const read = (json: object): Scenario => {
   const scenario = readScenario(json, 'scenario.json');
@@ -23,19 +24,18 @@ const read = (json: object): Scenario => {
   return scenario.value;
 };
 
-export const ENGINE_31 = read(engine31);
+const ENGINE_31 = read(engine31);
 export const LADDER_36 = read(ladder36);
-export const TENDER_34 = read(tender34);
 
 /** A rig that came in with nearly full reservoirs: its first filling takes seconds. */
-export function nearlyFull(scenario: Scenario): Scenario {
+function nearlyFull(scenario: Scenario): Scenario {
   return { ...scenario, id: `${scenario.id}-nearly-full`, startPsi: { primary: 118, secondary: 118 } };
 }
 
-/** The full cab check with these steps only. */
-export function stepsOf(...ids: readonly string[]): Plan {
-  const steps: readonly Step[] = FULL_CAB_CHECK.steps.filter(({ id }) => ids.includes(id));
-  return { ...FULL_CAB_CHECK, id: 'some-steps', title: 'Some steps', steps };
+/** A plan with these steps only. */
+function stepsOf(plan: Plan, ...ids: readonly string[]): Plan {
+  const steps: readonly Step[] = plan.steps.filter(({ id }) => ids.includes(id));
+  return { ...plan, id: 'some-steps', title: 'Some steps', steps };
 }
 
 /** A whole check on Engine 31 by a patient operator in a quiet cab, who is answered in writing. */
@@ -53,5 +53,6 @@ export const WHOLE_CHECK: TubeOptions = {
 export const ONE_HOLD: TubeOptions = {
   ...WHOLE_CHECK,
   scenario: nearlyFull(ENGINE_31),
-  plan: stepsOf('approach', 'governor-cut-out', 'static-leakage'),
+  plan: stepsOf(MORNING_CHECK, 'approach', 'governor-cut-out', 'static-leakage'),
+  longest: 6 * 60_000,
 };

@@ -35,8 +35,3 @@ export function calloutOf(run: TubeRun, { at, end }: Said): CalloutEvent | undef
 function offsetAt({ pages }: TubeRun, at: Ms): Ms {
   return pages.findLast(({ from }) => from <= at)?.offset ?? 0;
 }
-
-/** Steps and their verdicts, in order. */
-export function wordsOf(text: string): string {
-  return text.replaceAll(',', '');
-}

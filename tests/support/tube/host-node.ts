@@ -27,7 +27,7 @@ const spoken = new Map<string, Promise<Speech>>();
 let pack: Promise<VoicePack> | undefined;
 
 /** Words in a voice, rendered once in a process and once on a machine. */
-export function speakOnce(text: string, voice: FliteVoice): Promise<Speech> {
+function speakOnce(text: string, voice: FliteVoice): Promise<Speech> {
   const key = `${voice} ${text}`;
   const known = spoken.get(key) ?? flite.speak(text, voice);
   spoken.set(key, known);

@@ -9,12 +9,16 @@ export function loudspeaker(room: Room, clock: SampleClock): Player {
       const sound = room.play(speech.samples, speech.rate, settings.volume, clock.now);
       sounding();
       return new Promise((resolve) => {
-        const forget = clock.at(sound.to, resolve);
-        cut.addEventListener('abort', () => {
+        const stop = (): void => {
           sound.cut(clock.now);
           forget();
           resolve();
+        };
+        const forget = clock.at(sound.to, () => {
+          cut.removeEventListener('abort', stop);
+          resolve();
         });
+        cut.addEventListener('abort', stop);
       });
     },
   };

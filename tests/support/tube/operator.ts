@@ -10,7 +10,7 @@ import { wantOf } from './wants.ts';
  * `waits`: never speaks before the tool has fallen silent; `never-waits`: goes on after a breath of its own, whatever the tool says;
  * `interrupts`: begins in the middle of what the tool says, where it says anything.
  */
-export type Manner = 'waits' | 'never-waits' | 'interrupts';
+type Manner = 'waits' | 'never-waits' | 'interrupts';
 
 /** How fast an operator is, in ms. */
 export interface Pace {
@@ -39,7 +39,6 @@ export const WAITS: Pace = {
   patience: 3_000,
 };
 export const NEVER_WAITS: Pace = { ...WAITS, manner: 'never-waits', pause: 1_100 };
-export const INTERRUPTS: Pace = { ...WAITS, manner: 'interrupts', pause: 1_100, cutIn: 300 };
 
 /** What the operator hears and sees now. Times of the check are ms on its own clock, all others on that of the tube. */
 export interface Seen {
@@ -88,9 +87,9 @@ export interface Operator {
   readonly last?: Said & { readonly reading?: SpokenReading };
   /** Readings said so far: the form of the numbers changes from one to the next. */
   readonly readings: number;
-  readonly doing?: Doing;
+  readonly doing?: Doing | undefined;
   /** What was said in vain and has to be said again. */
-  readonly vain?: string;
+  readonly vain?: string | undefined;
 }
 
 export const NEW_OPERATOR: Operator = { readings: 0 };
@@ -109,21 +108,14 @@ export function act(operator: Operator, seen: Seen, pace: Pace): readonly [Opera
   if (tool === undefined || tool.phase === 'done') return [operator, {}];
   const knowing = lookedUp(operator, tool, seen, pace);
   const [doing, want] = wantOf(knowing, seen, pace);
-  const { doing: _before, ...rest } = knowing;
-  const next: Operator = doing === undefined ? rest : { ...rest, doing };
+  const next: Operator = { ...knowing, doing };
   if (want.say === undefined) return [next, want];
   if (!isFree(knowing, seen, pace)) return [next, {}];
   return [next, { ...want, again: knowing.vain === want.say }];
 }
 
 /** After the words were said: what the operator now takes the check to be. */
-export function spoke(
-  operator: Operator,
-  said: Said,
-  meaning: Meaning | undefined,
-  offset: Ms,
-): Operator {
-  const { vain: _vain, ...rest } = operator;
+export function spoke(operator: Operator, said: Said, meaning: Meaning | undefined, offset: Ms): Operator {
   const belief =
     operator.belief === undefined || meaning === undefined
       ? undefined
@@ -138,7 +130,8 @@ export function spoke(
         }).state;
   const { reading } = meaning ?? {};
   return {
-    ...rest,
+    ...operator,
+    vain: undefined,
     ...(belief === undefined ? {} : { belief }),
     last: { ...said, ...(reading === undefined ? {} : { reading }) },
     readings: operator.readings + (reading === undefined ? 0 : 1),
@@ -171,6 +164,8 @@ function isFree({ last }: Operator, { at, speakingSince, silentSince }: Seen, pa
     case 'never-waits':
       return at >= breath;
     case 'interrupts':
-      return at >= breath || (speakingSince !== undefined && at >= Math.max(speakingSince, last?.end ?? 0) + pace.cutIn);
+      return (
+        at >= breath || (speakingSince !== undefined && at >= Math.max(speakingSince, last?.end ?? 0) + pace.cutIn)
+      );
   }
 }

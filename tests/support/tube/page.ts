@@ -11,11 +11,11 @@ import { chainedStore, type ChainedStore } from '../../../src/record/chained-sto
 import { keepingStore } from '../../../src/record/keeping-store.ts';
 import type { EntryStore } from '../../../src/record/record-store.ts';
 import type { Signer } from '../../../src/record/signer.ts';
-import type { Language } from '../../../src/ui/check/language.ts';
-import { LiveCheck, type LiveParts } from '../../../src/ui/check/live-check.ts';
-import { microphoneEar } from '../../../src/ui/ears/microphone-ear.ts';
-import { speechOver } from '../../../src/ui/shell/speech-over.ts';
-import { DEFAULT_SETTINGS, type Settings } from '../../../src/ui/shared/settings.ts';
+import type { Language } from '../../../src/running/language.ts';
+import { LiveCheck, type LiveParts } from '../../../src/running/live-check.ts';
+import { microphoneEar } from '../../../src/running/microphone-ear.ts';
+import { speechOver } from '../../../src/running/speech-over.ts';
+import { DEFAULT_SETTINGS, type Settings } from '../../../src/running/settings.ts';
 import { SAMPLE_RATE, samplesToMs, type Ms } from '../../../src/units/time.ts';
 import { Busy } from './busy.ts';
 import type { TubeEar, TubeHost } from './host.ts';

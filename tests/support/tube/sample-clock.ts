@@ -49,7 +49,10 @@ export class SampleClock {
     for (;;) {
       const next = this.#due
         .filter(({ at }) => at <= this.#now)
-        .reduce<Due | undefined>((first, due) => (first === undefined || isBefore(due, first) ? due : first), undefined);
+        .reduce<Due | undefined>(
+          (first, due) => (first === undefined || isBefore(due, first) ? due : first),
+          undefined,
+        );
       if (next === undefined) return;
       this.#due = this.#due.filter((each) => each !== next);
       next.call();

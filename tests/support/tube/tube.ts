@@ -12,8 +12,8 @@ import { newKeyPair, signerOf } from '../../../src/record/signer.ts';
 import { openCab } from '../../../src/rehearsal/cab.ts';
 import { rigSettingsOf } from '../../../src/rehearsal/rig-settings.ts';
 import { moveHands, sitUntil, takeSeat, type Seat } from '../../../src/rehearsal/seat.ts';
-import { languageOf, type Language } from '../../../src/ui/check/language.ts';
-import type { Settings } from '../../../src/ui/shared/settings.ts';
+import { languageOf, type Language } from '../../../src/running/language.ts';
+import type { Settings } from '../../../src/running/settings.ts';
 import { msToSamples, SAMPLE_RATE, type Ms } from '../../../src/units/time.ts';
 import type { TubeEar, TubeHost } from './host.ts';
 import { act, NEW_OPERATOR, spoke, type Act, type Operator, type Pace, type Said } from './operator.ts';
@@ -72,7 +72,7 @@ const WALL = Date.UTC(2026, 4, 4, 7, 30);
 
 /** Does a whole check in a test tube. The same options give the same run, bit for bit, on any machine. */
 export async function runTube(host: TubeHost, options: TubeOptions): Promise<TubeRun> {
-  return new Tube(host, options, (await signerOf(await newKeyPair()))).run();
+  return new Tube(host, options, await signerOf(await newKeyPair())).run();
 }
 
 let tubes = 0;

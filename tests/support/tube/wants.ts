@@ -26,12 +26,14 @@ export function wantOf(operator: Operator, seen: Seen, pace: Pace): Want {
   if (belief === undefined || tool === undefined || step === undefined) return [undefined, {}];
   const answer = answerTo(operator, tool, seen);
   if (answer !== undefined) return [operator.doing, answer];
-  if (belief.phase !== 'listening' && belief.phase !== 'holding' && belief.phase !== 'building') return [operator.doing, {}];
+  if (belief.phase !== 'listening' && belief.phase !== 'holding' && belief.phase !== 'building')
+    return [operator.doing, {}];
   const needs = needsOf(step, belief.progress, belief.start.rig);
   if (step.test === 'service-brake-test' && belief.records.some(({ result }) => result.verdict === 'fail'))
     return [undefined, { say: OUT_OF_SERVICE }];
   const [cue] = step.kind === 'reading' && needs.reading ? [] : needs.cues;
-  if (cue !== undefined) return after(operator, seen, pace, cuePreparation(step, cue, seen, pace), () => ({ say: cueWords(cue) }));
+  if (cue !== undefined)
+    return after(operator, seen, pace, cuePreparation(step, cue, seen, pace), () => ({ say: cueWords(cue) }));
   if (needs.outcomes.length > 0) {
     const moment = momentOf(step);
     return after(operator, seen, pace, moment, () => ({ say: cueWords(moment.outcome?.(seen.cab) ?? '') }));
@@ -75,24 +77,32 @@ function needlesOf(operator: Operator, belief: CheckState, step: Step, seen: See
     if (mark === undefined) return [undefined, {}];
     const reached = (): boolean =>
       Math.min(pressureIn(needles.primary, mark.unit), pressureIn(needles.secondary, mark.unit)) >= mark.value;
-    return after(operator, seen, { ...pace, reaction: 0 }, { key: `${step.id} ${mark.value}`, moves: [], there: reached }, () => ({
-      say: `both at ${spokenNumber(mark.value, 'cardinal')}`,
-      mark: begun ? 'upper' : 'lower',
-    }));
+    return after(
+      operator,
+      seen,
+      { ...pace, reaction: 0 },
+      { key: `${step.id} ${mark.value}`, moves: [], there: reached },
+      () => ({
+        say: `both at ${spokenNumber(mark.value, 'cardinal')}`,
+        mark: begun ? 'upper' : 'lower',
+      }),
+    );
   }
   const hold = runningHold(step, progress, start.rig);
   if (hold !== undefined) {
     if (seen.at < hold.due + seen.offset + pace.afterHold) return [operator.doing, {}];
     return [undefined, { say: inWords(needles, operator.readings), mark: 'after' }];
   }
-  return [undefined, { say: inWords(needles, operator.readings), ...(step.kind === 'hold' ? { mark: 'before' as const } : {}) }];
+  return [
+    undefined,
+    { say: inWords(needles, operator.readings), ...(step.kind === 'hold' ? { mark: 'before' as const } : {}) },
+  ];
 }
 
 /** Does the movements one after the other, waits for what is to come, and then says it. */
 function after(operator: Operator, seen: Seen, pace: Pace, preparation: Preparation, say: () => Act): Want {
   const { key, moves, there } = preparation;
-  const doing: Doing =
-    operator.doing?.key === key ? operator.doing : { key, moved: 0, since: seen.at };
+  const doing: Doing = operator.doing?.key === key ? operator.doing : { key, moved: 0, since: seen.at };
   const next = moves[doing.moved];
   if (next !== undefined) {
     if (seen.at < doing.since + (doing.moved === 0 ? 0 : (moves[doing.moved - 1]?.lasts ?? 0))) return [doing, {}];
