@@ -90,6 +90,16 @@ describe(`one hold, in a test tube; seed ${seedOfRun()}`, () => {
     expect(await faultsOf(run)).toEqual([]);
   });
 
+  it('repeats a hold in which a second of sound was lost, and says so', async () => {
+    const run = await runTube(host, { ...ONE_HOLD, gaps: [{ at: msToSamples(60_000), ms: 1000 }] });
+    expect(run.events.flatMap((event) => (event.type === 'interrupted' ? [event.why] : []))).toEqual(['sound-lost']);
+    const opened = run.said.findLast(({ mark }) => mark === 'before')?.end ?? 0;
+    const closed = run.said.findLast(({ mark }) => mark === 'after')?.at ?? 0;
+    expect(opened).toBeGreaterThan(61_000);
+    expect(closed - opened).toBeGreaterThanOrEqual(60_000);
+    expect(view(replay(run.events)).verdict).toBe('pass');
+  });
+
   const refusedFrom = 2 + Math.floor(drawn('refused writes')() * 10);
   it(`loses nothing to a disk that refuses three writes from number ${refusedFrom} on`, async () => {
     const run = await runTube(host, {

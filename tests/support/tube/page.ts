@@ -95,7 +95,12 @@ export class TubePage {
 
   /** The next samples of the microphone, 16 kHz, given at `rate`. */
   hear(samples: Float32Array, rate: number): void {
-    this.#microphone?.sound(samples, rate);
+    this.#microphone?.sound(samples, rate, this.#steady() - (samples.length * 1000) / rate);
+  }
+
+  /** Sound was lost for so long. */
+  lose(ms: Ms): void {
+    this.#microphone?.gap(ms);
   }
 
   /** Ends the newest hearing worker, or the engine under it, as the system would. */
@@ -126,6 +131,10 @@ export class TubePage {
     await this.busy.settled();
   }
 
+  #steady(): Ms {
+    return samplesToMs(this.#parts.clock.now - this.#openedAt);
+  }
+
   #liveParts(id: string): LiveParts {
     const { host, clock, room, language, settings: changed, wall, onAnswers, onTrouble } = this.#parts;
     const settings = (): Settings => ({ ...DEFAULT_SETTINGS, ...changed });
@@ -149,6 +158,7 @@ export class TubePage {
         },
         engines: () => Promise.resolve(this.#parts.ears.map((ear) => this.#earEngine(ear))),
         pushToTalk: () => settings().pushToTalk,
+        steady: () => this.#steady(),
       }),
       store: this.store,
       language,
@@ -167,7 +177,7 @@ export class TubePage {
         },
       },
       settings,
-      steady: () => samplesToMs(clock.now - this.#openedAt),
+      steady: () => this.#steady(),
       wall,
       every: (ms, tick) => {
         const stop = clock.every(ms, tick);

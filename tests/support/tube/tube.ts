@@ -36,6 +36,8 @@ export interface TubeOptions {
   readonly ears?: readonly TubeEar[];
   /** What is killed, at a sample of the tube. */
   readonly kills?: readonly { readonly at: number; readonly what: 'hearing' | 'engine' }[];
+  /** Sound that never reaches the page: from a sample of the tube on, for so long. */
+  readonly gaps?: readonly { readonly at: number; readonly ms: Ms }[];
   readonly disk?: DiskTrouble;
   /** How long a closed page stays closed. */
   readonly away?: Ms;
@@ -168,10 +170,19 @@ class Tube {
     this.#seat = sitUntil(this.#seat, this.#clock.ms);
     for (const { at, what } of kills) if (at >= from && at < this.#clock.now) page.kill(what);
     const heard = this.#room.microphone(from, CHUNK);
-    if (!page.isDead) page.hear(rate === SAMPLE_RATE ? heard : atRate(heard, from, rate), rate);
+    if (!page.isDead && !this.#isLost(from, page))
+      page.hear(rate === SAMPLE_RATE ? heard : atRate(heard, from, rate), rate);
     await page.busy.settled();
     this.#watchTool(page);
     if (!page.isDead && this.#clock.now >= this.#speakingUntil) await this.#operate(page);
+  }
+
+  /** True in the middle of a gap, which the page is told of with the chunk that ends it. */
+  #isLost(from: number, page: TubePage): boolean {
+    const gap = this.#options.gaps?.find(({ at, ms }) => at < this.#clock.now && at + msToSamples(ms) > from);
+    if (gap === undefined) return false;
+    if (gap.at + msToSamples(gap.ms) <= this.#clock.now) page.lose(gap.ms);
+    return true;
   }
 
   #watchTool(page: TubePage): void {
