@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { join, relative } from 'node:path';
 import process from 'node:process';
@@ -53,6 +53,12 @@ async function main(): Promise<number> {
   }
   const copy = await instrumentedCopy(ROOT, paths);
   const testers = Array.from({ length: Number(values.workers) }, () => createTester(copy.root));
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) {
+    process.once(signal, () => {
+      rmSync(copy.root, { recursive: true });
+      process.exit(1);
+    });
+  }
   try {
     await report(copy, paths, testers);
     return 0;
@@ -117,7 +123,9 @@ async function outcomesOf(
     outcomes.set(mutant.key, outcome);
     fresh[mutant.key] = { ...outcome, rests: restsOn(mutant, outcome, reach, textOf) };
     const done = outcomes.size;
-    if (done % 25 === 0) console.log(`${done} of ${mutants.length} …`);
+    if (done % 25 !== 0) return;
+    console.log(`${done} of ${mutants.length} …`);
+    void writeJson(place, { ...known, ...fresh });
   };
 
   const left = mutants.filter((mutant) => {
