@@ -36,8 +36,8 @@ export default defineConfig({
         // The 21 MB synthesiser and the demo recording are fetched only when they are asked for.
         globPatterns: [
           '**/*.{html,js,css,svg,png,webmanifest}',
-          'assets/*soundswallower*.wasm',
-          'models/embedded/**/*',
+          'assets/*{soundswallower,vosk}*.wasm',
+          'models/{own,embedded}/**/*',
           'voice/**/*',
         ],
         globIgnores: ['check-screen.png', '**/flite*.wasm', 'demo/**'],

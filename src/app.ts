@@ -9,7 +9,6 @@ import { createHearing } from './hearing/hearing.ts';
 import type { HearingEvents } from './hearing/hearing.ts';
 import { openMicrophone } from './hearing/microphone.ts';
 import { hostClock } from './running/host-clock.ts';
-import { keepVoskOffline } from './hearing/vosk/keep-offline.ts';
 import { spawnVoskWorker } from './hearing/vosk/spawn-web.ts';
 import { writeWav } from './hearing/wav.ts';
 import { spawnWebWorker } from './hearing/worker/spawn-web.ts';
@@ -44,7 +43,7 @@ const GRAMMARS: Record<string, string> = import.meta.glob('../grammars/*.jsgf', 
   eager: true,
 });
 const served = (path: string): URL => new URL(path, document.baseURI);
-const model = served('models/embedded/').href;
+const MODELS = { embedded: served('models/embedded/').href, own: served('models/own/').href };
 /** Goes into every log. */
 const APP = 'Two Needles 0.1.0';
 const clock = hostClock();
@@ -74,22 +73,20 @@ async function start(app: TwoNeedles): Promise<void> {
     sources: browserVoiceSources(served('voice/')),
     player: webAudioPlayer(() => new AudioContext()),
   }).then((chosen) => chosen.voice);
-  const hearing = (events: HearingEvents, live: boolean) =>
-    createHearing({ spawn: spawnWebWorker, model, live }, events);
+  const hearing = (ear: EarOption, events: HearingEvents, live: boolean) =>
+    ear.engine === 'embedded'
+      ? createHearing({ spawn: spawnWebWorker, model: MODELS.embedded, live }, events)
+      : createHearing({ spawn: spawnVoskWorker, model: ear.model?.id ?? MODELS.own, mostRestarts: 1, live }, events);
   const earModels = new EarModels({
     // Only who asks for models loads what reads them.
     open: async () => (await import('./hearing/models/browser.ts')).openBrowserModels(grammar.value),
     served: () => servedModels(served('models/'), fetch.bind(globalThis)),
     freeSpace: async () => (await import('./hearing/models/browser.ts')).freeSpace(),
-    keepEngine: keepVoskOffline,
   });
   const engine = (ear: EarOption, live = true): EarEngine => ({
     id: ear.engine,
     name: earName(ear),
-    hearing: (events) =>
-      ear.engine === 'embedded'
-        ? hearing(events, live)
-        : createHearing({ spawn: spawnVoskWorker, model: ear.model.id, mostRestarts: 1, live }, events),
+    hearing: (events) => hearing(ear, events, live),
   });
 
   app.parts = {
@@ -113,7 +110,12 @@ async function start(app: TwoNeedles): Promise<void> {
     ears: async () => everyEar(await earModels.list()).map((ear) => engine(ear, false)),
     earModels,
     demoEar: (onProgress, cancelled) =>
-      loadDemoEar(served('demo/engine-31.wav'), (events) => hearing(events, false), onProgress, cancelled),
+      loadDemoEar(
+        served('demo/engine-31.wav'),
+        (events) => hearing({ engine: 'vosk' }, events, false),
+        onProgress,
+        cancelled,
+      ),
     newId: () => randomId(),
     stayAwake,
     prefersDark: { now: () => DARK.matches, onChange: (changed) => DARK.addEventListener('change', changed) },

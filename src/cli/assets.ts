@@ -11,6 +11,7 @@ import { writeDemo } from './assets-demo.ts';
 import { writeModel } from './assets-model.ts';
 import { writeSynthesiser, writeVoiceClips, type WrittenAsset } from './assets-voice.ts';
 import { cachedFlite } from './cached-flite.ts';
+import { writeOwnModel } from './own-model.ts';
 import { grammarWords, loadGrammar } from './read-inputs.ts';
 import { adoptArchives } from './served-folder.ts';
 
@@ -31,6 +32,10 @@ async function main(): Promise<number> {
   const bytes = model.value.files.reduce((sum, file) => sum + file.bytes, 0);
   const changed = (await readFile(MANIFEST, 'utf8')) !== before;
   tell('models/embedded', { changed, note: `${model.value.name}, ${(bytes / 1e6).toFixed(1)} MB` }, began);
+
+  const own = await writeOwnModel(`${PUBLIC}models/own`, grammar.value);
+  if (!own.ok) return refuse(own);
+  tell('models/own', own.value, began);
 
   // Models that a station put there by hand; a broken one is named and not offered.
   for (const problem of await adoptArchives(`${PUBLIC}models`, neededWords(grammar.value))) {

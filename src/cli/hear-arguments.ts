@@ -8,7 +8,8 @@ export interface HearArguments {
   readonly plan: string;
   readonly profile: string;
   readonly rig?: string;
-  readonly engine: 'embedded' | 'vosk';
+  /** Default: what `model` is for; without it our own model, and the embedded engine should that fail. */
+  readonly engine?: 'embedded' | 'vosk';
   /** A model folder (embedded) or archive (vosk) other than the one of the build. */
   readonly model?: string;
   readonly json: boolean;
@@ -21,6 +22,7 @@ export const HEAR_USAGE = `usage: npm run -s hear -- FILE [--plan ID|FILE] [--pr
                               [--model PATH] [--json] [--out DIR] [--listen RULE]
 
 FILE is a recording (.wav) or a timed transcript (.vtt) of a check. The verdicts are printed as a table, or as JSON.
+It is heard with the app's own model; --engine embedded takes the other ear, --model another Vosk model.
 --listen prints one JSON line per utterance under a grammar rule (readings, cues, anything) and makes no check;
   speech that is none of it has an empty "heard".
 Exit status: 0 pass or marginal, 1 fail, 3 incomplete, 2 unusable input.`;
@@ -37,7 +39,7 @@ export function readHearArguments(argv: readonly string[]): Outcome<HearArgument
         plan: { type: 'string', default: 'full-cab-check' },
         profile: { type: 'string', default: 'fire-practice' },
         rig: { type: 'string' },
-        engine: { type: 'string', default: 'embedded' },
+        engine: { type: 'string' },
         model: { type: 'string' },
         json: { type: 'boolean', default: false },
         out: { type: 'string' },
@@ -57,15 +59,15 @@ export function readHearArguments(argv: readonly string[]): Outcome<HearArgument
     return bad('no file was named.', undefined, `Name a .wav recording or a .vtt transcript. ${TRY}`);
   if (extra !== undefined) return bad(`one file at a time, but “${extra}” came too.`, undefined, TRY);
   const { engine, rig, model, out, listen } = values;
-  if (engine !== 'embedded' && engine !== 'vosk') {
+  if (engine !== undefined && engine !== 'embedded' && engine !== 'vosk') {
     return bad(`there is no engine “${engine}”.`, '--engine', 'The engines are embedded and vosk.');
   }
   return good({
     file,
     plan: values.plan,
     profile: values.profile,
-    engine,
     json: values.json,
+    ...(engine === undefined ? {} : { engine }),
     ...(rig === undefined ? {} : { rig }),
     ...(model === undefined ? {} : { model }),
     ...(out === undefined ? {} : { out }),

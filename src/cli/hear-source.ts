@@ -32,7 +32,7 @@ async function openRecording(
   const recording = readWav(bytes, args.file);
   if (!recording.ok) return recording;
   if (recording.value.problem !== undefined) warn(recording.value.problem);
-  const recogniser = await openRecogniser(args);
+  const recogniser = await openRecogniser(args, warn);
   return recogniser.ok ? good(recordingSource(recording.value, recogniser.value)) : recogniser;
 }
 

@@ -5,8 +5,8 @@ import { createGapWatch, type Chunk } from './gap-watch.ts';
 import { gapProblem, INSECURE, microphoneProblem, SUSPENDED, UNPLUGGED } from './microphone-problems.ts';
 
 export interface MicrophoneOptions {
-  /** Let the browser take the app's own voice out of the sound; it also distorts speech over noise. */
-  readonly echoCancellation: boolean;
+  /** Let the browser take the app's own voice out of the sound. Default false: it also distorts speech over noise. */
+  readonly echoCancellation?: boolean;
   /** Ms that only grow. */
   readonly steady: () => number;
 }
@@ -66,7 +66,7 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
       const stream = await devices.getUserMedia({
         audio: {
           channelCount: 1,
-          echoCancellation: options.echoCancellation,
+          echoCancellation: options.echoCancellation ?? false,
           noiseSuppression: false,
           autoGainControl: false,
         },

@@ -1,5 +1,12 @@
-import { DATABASE, connect } from './database.ts';
-import type { KeptRehearsal } from './record-store.ts';
+import { DATABASE, openDatabase } from './database.ts';
+
+/** What is kept of a rehearsal that is over; what else is in it is for the rehearsals to know. */
+export interface KeptRehearsal {
+  readonly id: string;
+  readonly trainee: string;
+  /** ISO 8601, when it began. */
+  readonly wall: string;
+}
 
 /** Where past rehearsals are kept. Methods reject with the storage's own error. */
 export interface RehearsalShelf {
@@ -12,16 +19,16 @@ export interface RehearsalShelf {
   remove(id: string): Promise<void>;
 }
 
-/** Past rehearsals in the device's database. Rejects as `connect` does. */
+/** Past rehearsals in the device's database. Rejects as `openDatabase` does. */
 export async function diskRehearsals(name = DATABASE): Promise<RehearsalShelf> {
-  const open = await connect(name);
+  const db = await openDatabase(name);
   return {
     place: 'disk',
     async keep(rehearsal) {
-      await (await open()).put('rehearsals', rehearsal);
+      await db.put('rehearsals', rehearsal);
     },
-    all: async () => (await open()).getAll('rehearsals'),
-    remove: async (id) => (await open()).delete('rehearsals', id),
+    all: () => db.getAll('rehearsals'),
+    remove: (id) => db.delete('rehearsals', id),
   };
 }
 

@@ -38,7 +38,7 @@ export async function loadDemoEar(
   cancelled.addEventListener('abort', () => void started.close());
   const ready = await started.ready;
   if (!ready) return problem === undefined ? bad('The ear did not start.') : { ok: false, problem };
-  return good(recordingEar(recording.value, started, (to) => (events = to), 'The embedded ear, on a recording'));
+  return good(recordingEar(recording.value, started, (to) => (events = to), 'Heard from a recording'));
 }
 
 async function fetchWhole(

@@ -11,8 +11,6 @@ export interface EarModelsParts {
   readonly served: () => Promise<readonly ServedModel[]>;
   /** In bytes, where the browser tells. */
   readonly freeSpace: () => Promise<number | undefined>;
-  /** Fetches what the engine needs beside a model, so that it also runs without network. Rejects when it cannot. */
-  readonly keepEngine: () => Promise<void>;
 }
 
 /** Work on the models; one at a time. */
@@ -89,7 +87,7 @@ export class EarModels {
       const fresh = served.filter(({ sha256 }) => !models.some((model) => model.sha256 === sha256));
       this.#show({ models, unfinished, served: fresh, free });
     } catch {
-      this.#show({ refused: 'This browser does not let the page keep models. The embedded ear needs none.' });
+      this.#show({ refused: 'This browser does not let the page keep models. The built-in ears need none.' });
     }
   }
 
@@ -144,11 +142,7 @@ export class EarModels {
     return this.#work(doing, doing === 'Downloading', async (library, signal) => {
       const added = await take(library, signal);
       if (!added.ok) return added;
-      const kept = await this.#parts.keepEngine().then(
-        () => 'It also works offline.',
-        () => 'The engine could not be fetched yet: do one sound check with it while online.',
-      );
-      return good(`Added: ${added.value.name}, SHA-256 ${added.value.sha256}. ${kept}`);
+      return good(`Added: ${added.value.name}, SHA-256 ${added.value.sha256}. It also works offline.`);
     });
   }
 

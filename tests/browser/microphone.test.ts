@@ -43,7 +43,7 @@ it('gives the sound of a device with the steady time at which it was taken, and 
   const problems: string[] = [];
   const began = performance.now();
   microphone = openMicrophone(
-    { steady: () => performance.now(), echoCancellation: false },
+    { steady: () => performance.now() },
     {
       sound: (_samples, _rate, from) => sounds.push(from),
       gap: () => undefined,

@@ -16,6 +16,15 @@ export function loadGrammar(): Grammar {
   return read(grammarSources());
 }
 
+/** The project's own grammar with more cues, each a public rule and its name in `<cue>`, as a developer adds one. */
+export function withCues(cues: Readonly<Record<string, string>>): Grammar {
+  const sources = grammarSources();
+  const rules = Object.entries(cues).map(([id, phrase]) => `public <${id}> = ${phrase} {cue ${id}};\n`);
+  const names = Object.keys(cues).map((id) => `<${id}> | `);
+  const file = (sources['cues.jsgf'] ?? '').replace('public <cue> = ', `public <cue> = ${names.join('')}`);
+  return read({ ...sources, 'cues.jsgf': `${file}\n${rules.join('')}` });
+}
+
 /** A grammar `x` of these rules, beside other files. */
 export function readRules(rules: string, others: Record<string, string> = {}): Grammar {
   return read({ 'x.jsgf': `#JSGF V1.0;\ngrammar x;\n${rules}`, ...others });

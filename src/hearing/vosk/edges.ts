@@ -1,3 +1,5 @@
+import { withAdjoiningSound, type Span } from '../embedded/voiced.ts';
+
 /** Frames of 10 ms, the resolution at which edges are looked for. */
 const FRAME = 160;
 /** Sound is what exceeds the floor by this part of the way to the peak, in dB. This and the next two: found by trial on 90 words. */
@@ -35,12 +37,6 @@ export function soundMap(samples: Float32Array): SoundMap {
   return { loud: levels.map((level) => level >= threshold), clear: range >= CLEAR_RANGE };
 }
 
-/** A stretch of time in seconds from the start of the utterance. */
-export interface Span {
-  readonly start: number;
-  readonly end: number;
-}
-
 const FRAME_SECONDS = FRAME / 16_000;
 
 /** From the first to the last sound; the whole utterance when there is none. */
@@ -50,13 +46,26 @@ export function soundSpan(map: SoundMap): Span {
   return { start: first * FRAME_SECONDS, end: (map.loud.lastIndexOf(true) + 1) * FRAME_SECONDS };
 }
 
+/** Where a word stands in its utterance. */
+interface Place {
+  readonly first: boolean;
+  readonly last: boolean;
+}
+
 /**
- * The span of a word without the silence at its edges. The engine starts words early (by 50 ms in the median and up to 0.6 s, when
- * a word swallows the pause before it), and holds and windows are timed by these edges. Measured on synthetic words: 95 % of the
- * edges within 14 ms in quiet, 47 ms at -53 dBFS of noise. A span without any sound, or in louder noise, is left as it is.
+ * The span of a word by its sound, where the noise is low enough to tell: without the silence at its edges, and at the edges of the
+ * utterance with the sound that runs on from it, which the engine leaves to silence. Holds and windows are timed by these edges. In
+ * louder noise, or without any sound, the span is left as it is. Measured on 216 callouts with our own model (5 % to 95 % of the
+ * errors): onsets 0 to 30 ms and ends 1 to 9 ms in quiet, -30 to 60 ms and -61 to 55 ms at 10 dB.
  */
-export function trimmed(span: Span, map: SoundMap): Span {
+export function timed(span: Span, map: SoundMap, { first, last }: Place): Span {
   if (!map.clear) return span;
+  const inside = trimmed(span, map);
+  const grown = withAdjoiningSound(inside, map.loud);
+  return { start: first ? grown.start : inside.start, end: last ? grown.end : inside.end };
+}
+
+function trimmed(span: Span, map: SoundMap): Span {
   const from = Math.max(0, Math.floor(span.start / FRAME_SECONDS));
   const to = Math.min(map.loud.length, Math.ceil(span.end / FRAME_SECONDS));
   let first = from;

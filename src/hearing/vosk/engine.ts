@@ -4,7 +4,7 @@ import type { Heard, Progress, Recogniser } from '../port.ts';
 import { listeningFor, UNKNOWN } from './phrases.ts';
 import type { Listening } from './phrases.ts';
 import type { OpenVoskWorker } from './protocol.ts';
-import { toHeard } from './result.ts';
+import { toHeard, type LateEdges } from './result.ts';
 import { VoskSession, WorkerDeath } from './session.ts';
 
 export interface VoskOptions {
@@ -12,6 +12,8 @@ export interface VoskOptions {
   readonly archive: () => Promise<Blob>;
   /** `openVoskWorker` of `browser.ts` or `node.ts`. */
   readonly openWorker: OpenVoskWorker;
+  /** For a model whose edges were measured. Default: they are taken as the engine gives them. */
+  readonly lateEdges?: LateEdges;
   /** Called with one plain sentence when the worker died and is being replaced; for the log. Default: nothing. */
   readonly onRestart?: (reason: string) => void;
   /**
@@ -75,7 +77,7 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
       return (await living()).hear(samples, heardWith);
     });
     if (!closed) current.prepare(listening);
-    return toHeard(words, samples, startSample);
+    return toHeard(words, samples, startSample, options.lateEdges);
   };
 
   return {

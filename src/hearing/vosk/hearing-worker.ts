@@ -1,8 +1,11 @@
 import { storedArchive } from '../models/browser.ts';
+import { problemLine } from '../../units/outcome.ts';
 import type { ToWorker } from '../worker/protocol.ts';
 import { serve } from '../worker/serve.ts';
 import { openVoskWorker } from './browser.ts';
 import { createVoskRecogniser } from './engine.ts';
+import { OWN_LATE_EDGES } from './model/late-edges.ts';
+import { fetchServedModel } from './model/served-model.ts';
 
 // The module's scope is the worker's: compiled with DOM types for the rest of the app, hence the narrow view of it.
 const scope = self as unknown as {
@@ -14,10 +17,19 @@ const scope = self as unknown as {
 const take = serve(
   (model, restarted) =>
     createVoskRecogniser({
-      archive: () => storedArchive(model),
+      ...(/^https?:/.test(model)
+        ? { archive: () => ownArchive(model), lateEdges: OWN_LATE_EDGES }
+        : { archive: () => storedArchive(model) }),
       openWorker: openVoskWorker,
       onRestart: restarted,
     }),
   (message) => scope.postMessage(message),
 );
 scope.onmessage = (event) => take(event.data);
+
+/** `folder`: where the app's own model is served. Rejects with one plain line. */
+async function ownArchive(folder: string): Promise<Blob> {
+  const archive = await fetchServedModel(folder, fetch);
+  if (!archive.ok) throw new Error(problemLine(archive.problem));
+  return archive.value;
+}

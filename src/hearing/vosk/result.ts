@@ -1,22 +1,36 @@
 import { samplesToMs } from '../../units/time.ts';
 import type { Heard, Word } from '../port.ts';
-import { soundMap, soundSpan, trimmed } from './edges.ts';
+import { soundMap, soundSpan, timed } from './edges.ts';
 import { UNKNOWN } from './phrases.ts';
 import type { VoskWord } from './protocol.ts';
+
+/** By how much a model's words begin and end late, in the median, in seconds. */
+export interface LateEdges {
+  readonly start: number;
+  readonly end: number;
+}
+
+const IN_TIME: LateEdges = { start: 0, end: 0 };
 
 /**
  * One utterance as the port wants it. Anything outside the phrases (`[unk]`) rejects the whole utterance: half a callout is
  * worse than none, since it would be taken without its other half.
  */
-export function toHeard(found: readonly VoskWord[], samples: Float32Array, startSample: number): Heard {
+export function toHeard(
+  found: readonly VoskWord[],
+  samples: Float32Array,
+  startSample: number,
+  { start: startsLate, end: endsLate }: LateEdges = IN_TIME,
+): Heard {
   const origin = samplesToMs(startSample);
   const ms = (seconds: number): number => origin + Math.round(seconds * 1000);
   const map = soundMap(samples);
   const rejected = found.some(({ word }) => word === UNKNOWN);
   const words: Word[] = rejected
     ? []
-    : found.map(({ word, start, end, conf }) => {
-        const span = trimmed({ start, end }, map);
+    : found.map(({ word, start, end, conf }, index) => {
+        const inTime = { start: Math.max(0, start - startsLate), end: Math.max(0, end - endsLate) };
+        const span = timed(inTime, map, { first: index === 0, last: index === found.length - 1 });
         return { text: word, start: ms(span.start), end: ms(span.end), confidence: Math.min(1, Math.max(0, conf)) };
       });
   const sound = soundSpan(map);

@@ -1,5 +1,4 @@
 import { keepNothing } from './keep-nothing.ts';
-import { keptFile } from './kept-file.ts';
 import { ARCHIVE_URL, isArchiveMessage, isPingMessage } from './protocol.ts';
 
 /*
@@ -25,7 +24,6 @@ self.addEventListener('message', (event) => {
 const fetchFromNetwork = self.fetch.bind(self);
 
 self.fetch = (input, init) => {
-  if (typeof input === 'string' && input.endsWith('.wasm')) return keptFile(input, fetchFromNetwork);
   if (archive === undefined || input !== ARCHIVE_URL) return fetchFromNetwork(input, init);
   const total = archive.size;
   let read = 0;

@@ -1,6 +1,6 @@
 import type { FromWorker, WorkerHandle } from '../worker/protocol.ts';
 
-/** Starts the hearing worker with the vosk engine in a browser. Its `model` is the id of a model in the library. */
+/** Starts the hearing worker with the vosk engine in a browser. Its `model` is the id of a model in the library, or the address of the app's own. */
 export function spawnVoskWorker(): WorkerHandle {
   const worker = new Worker(new URL('./hearing-worker.ts', import.meta.url), {
     type: 'module',

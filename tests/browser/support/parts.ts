@@ -130,7 +130,6 @@ function emptyEarModels(needed: NeededWords): EarModels {
     open: () => openModelLibrary(memoryShelf(), host, needed),
     served: () => Promise.resolve([]),
     freeSpace: () => Promise.resolve(3e9),
-    keepEngine: () => Promise.resolve(),
   });
 }
 

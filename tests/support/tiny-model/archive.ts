@@ -1,29 +1,9 @@
-import { gzipSync } from 'node:zlib';
-import { packTar } from 'modern-tar';
+import { packModel as pack } from '../../../src/cli/pack-model.ts';
 
-/** Files of a model by path, in the form the engine takes: a tar of one directory, gzipped. */
-export async function packModel(
+/** Files of a model by path, as an archive of one folder. */
+export function packModel(
   files: Readonly<Record<string, string | Uint8Array>>,
-  directory = 'tiny-model',
+  folder = 'tiny-model',
 ): Promise<Uint8Array> {
-  const paths = Object.keys(files);
-  const folders = new Set(paths.flatMap((path) => parents(`${directory}/${path}`)));
-  const tar = await packTar([
-    ...[...folders].map((name) => ({
-      header: { name: `${name}/`, type: 'directory' as const, size: 0, mtime: EPOCH },
-    })),
-    ...Object.entries(files).map(([path, body]) => {
-      const bytes = typeof body === 'string' ? new TextEncoder().encode(body) : body;
-      return { header: { name: `${directory}/${path}`, size: bytes.length, mtime: EPOCH }, body: bytes };
-    }),
-  ]);
-  return new Uint8Array(gzipSync(tar, { level: 9 }));
-}
-
-/** Fixed, so that equal files give an equal archive and checksum. */
-const EPOCH = new Date(0);
-
-function parents(path: string): string[] {
-  const parts = path.split('/').slice(0, -1);
-  return parts.map((_, index) => parts.slice(0, index + 1).join('/'));
+  return pack(files, folder);
 }

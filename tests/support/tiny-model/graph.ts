@@ -1,3 +1,4 @@
+import { wordsTable as symbolTable } from '../../../src/hearing/vosk/model/model-files.ts';
 import { sortedByOutput } from '../../../src/hearing/vosk/strict/openfst.ts';
 import type { Arc, State } from '../../../src/hearing/vosk/strict/openfst.ts';
 
@@ -59,9 +60,9 @@ export function anyWord(words: number): State[] {
   ];
 }
 
-/** `words.txt`: one symbol and its number a line. */
+/** `words.txt` of the words and the empty symbol. */
 export function wordsTable(words: readonly string[]): string {
-  return ['<eps>', ...words].map((word, number) => `${word} ${number}\n`).join('');
+  return symbolTable(['<eps>', ...words]);
 }
 
 /** `word_boundary.int`: where in its word each phone stands, which is what word times are cut by. */

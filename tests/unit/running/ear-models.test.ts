@@ -29,23 +29,21 @@ const named = (choice: string, ...models: readonly StoredModel[]): readonly stri
   earOrder(choice, models).map(earName);
 
 describe('which ear listens', () => {
-  it('is the embedded one where there is no model, whatever was chosen', () => {
-    for (const choice of ['auto', 'embedded', 'gone']) expect(named(choice)).toEqual(['the embedded ear']);
+  it('is the app’s own, and the embedded ear takes over, whatever models were added', () => {
+    for (const choice of ['auto', 'gone'])
+      expect(named(choice, model('a', 0))).toEqual(['the Two Needles ear', 'the embedded ear']);
   });
 
-  it('is Vosk when a model is here, and the embedded ear takes over', () => {
-    expect(named('auto', model('a', 0))).toEqual(['the Vosk ear with model-a', 'the embedded ear']);
+  it('is the embedded one when that was chosen, and the app’s own takes over', () => {
+    expect(named('embedded', model('a', 0))).toEqual(['the embedded ear', 'the Two Needles ear']);
   });
 
-  it('is the embedded one when that was chosen, and Vosk takes over', () => {
-    expect(named('embedded', model('a', 0))).toEqual(['the embedded ear', 'the Vosk ear with model-a']);
-  });
-
-  it('is the model that knows most of our words, unless another was chosen and is still here', () => {
-    const models = [model('a', 9, 5000), model('b', 2, 10), model('c', 2, 5000)];
-    expect(named('auto', ...models)[0]).toBe('the Vosk ear with model-c');
-    expect(named('a', ...models)[0]).toBe('the Vosk ear with model-a');
-    expect(named('gone', ...models)[0]).toBe('the Vosk ear with model-c');
+  it('is the added model that was chosen while it is here, and then the other two', () => {
+    expect(named('b', model('a', 0), model('b', 2))).toEqual([
+      'the Vosk ear with model-b',
+      'the Two Needles ear',
+      'the embedded ear',
+    ]);
   });
 });
 
@@ -60,7 +58,6 @@ function models(parts: Partial<EarModelsParts> = {}): EarModels {
     open: () => openModelLibrary(memoryShelf(), host, neededWords(loadGrammar())),
     served: () => Promise.resolve([]),
     freeSpace: () => Promise.resolve(5e9),
-    keepEngine: () => Promise.resolve(),
     ...parts,
   });
 }
@@ -125,16 +122,10 @@ describe('the models for the Vosk ear on this device', () => {
     expect(ears.view.served).toEqual([]);
   });
 
-  it('say it when the engine is not there for offline use yet', async () => {
-    const ears = models({ keepEngine: () => Promise.reject(new Error('offline')) });
-    await ears.addFile(await tinyFile());
-    expect(ears.view.done).toContain('do one sound check with it while online');
-  });
-
   it('leave the embedded ear to work where the browser keeps nothing', async () => {
     const ears = models({ open: () => Promise.reject(new Error('SecurityError')) });
     expect(await ears.list()).toEqual([]);
     await ears.refresh();
-    expect(ears.view.refused).toContain('The embedded ear needs none.');
+    expect(ears.view.refused).toContain('The built-in ears need none.');
   });
 });
