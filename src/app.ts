@@ -14,7 +14,7 @@ import { writeWav } from './hearing/wav.ts';
 import { spawnWebWorker } from './hearing/worker/spawn-web.ts';
 import { BUILT_IN_PROFILES } from './judging/built-in-profiles.ts';
 import { chainedStore } from './record/chained-store.ts';
-import { deviceSigner } from './record/device-key.ts';
+import { openDevice } from './record/device-key.ts';
 import { tabClaims } from './record/claims.ts';
 import { diskStore } from './record/disk-store.ts';
 import { keepingStore } from './record/keeping-store.ts';
@@ -65,8 +65,10 @@ async function start(app: TwoNeedles): Promise<void> {
     else app.notices = app.notices.filter((line) => line !== RECORD_NOTICES['disk-lost']);
   });
   // A page that was not loaded from https or localhost has no WebCrypto; its logs are chained when it is.
-  const signer = await deviceSigner().catch(() => undefined);
-  if (signer === undefined) notice('This address is not secure (https), so logs of checks are kept, but not sealed.');
+  // Absent outside https and localhost, whatever the type says.
+  const locks = navigator.locks as LockManager | undefined;
+  const device = await openDevice(locks).catch(() => undefined);
+  if (device === undefined) notice('This address is not secure (https), so logs of checks are kept, but not sealed.');
   const voice = chooseVoice({
     ...('speechSynthesis' in window ? { synthesis: speechSynthesis } : {}),
     makeUtterance: (text) => new SpeechSynthesisUtterance(text),
@@ -93,9 +95,9 @@ async function start(app: TwoNeedles): Promise<void> {
     language,
     plans: builtInPlans(language.cues),
     profiles: BUILT_IN_PROFILES,
-    store: signer === undefined ? unchainedStore(kept) : chainedStore(kept, signer, clock.wall, APP),
-    // Absent outside https and localhost, whatever the type says.
-    claims: tabClaims(navigator.locks),
+    store:
+      device === undefined ? unchainedStore(kept) : chainedStore(kept, device.signer, clock.wall, APP, device),
+    claims: tabClaims(locks),
     rehearsals: await diskRehearsals().catch(memoryRehearsals),
     small: smallStore(() => localStorage),
     speech: (settings) => speechOver(voice, settings),

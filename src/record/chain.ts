@@ -2,6 +2,7 @@ import type { CheckEvent } from '../check/event.ts';
 import { canonicalBytes, sha256 } from './digest.ts';
 import type { Entry, LogEvent, LogFile, LogHeader, OfficerEvent, SealEvent } from './log.ts';
 import { LOG_FORMAT, LOG_VERSION, logFile } from './log.ts';
+import type { SealPlace } from './seal-chain.ts';
 import type { Signer } from './signer.ts';
 
 /** The bytes of an entry that its digest, and its signature where it has one, are made of. */
@@ -19,8 +20,9 @@ export function headerDigest(header: LogHeader): Promise<string> {
 }
 
 /** The header of a log that begins. `created` is ISO 8601. */
-export function newHeader(check: string, created: string, app: string, signer: Signer): LogHeader {
-  return { format: LOG_FORMAT, version: LOG_VERSION, check, created, app, digest: 'SHA-256', device: signer.publicKey };
+export function newHeader(check: string, created: string, app: string, { publicKey, throwaway }: Signer): LogHeader {
+  const header = { format: LOG_FORMAT, version: LOG_VERSION, check, created, app, digest: 'SHA-256' } as const;
+  return { ...header, device: publicKey, ...(throwaway === true ? { throwaway } : {}) };
 }
 
 /** The next entry of a chain: all it needs of what came before is one digest. */
@@ -39,9 +41,10 @@ export async function signedNext(
   return { ...entry, signature: await signer.sign(entryBytes(entry)) };
 }
 
-/** The seal over a chain of `count` entries that ends in `head`, at the wall time `wall`. */
-export function sealNext(head: string, count: number, wall: string, signer: Signer): Promise<Entry> {
-  return signedNext(head, count, { type: 'seal', count, head, wall }, signer);
+/** The seal over a chain of `count` entries that ends in `head`, at the wall time `wall`, after the last seal of this key. */
+export function sealNext(head: string, count: number, wall: string, signer: Signer, last?: SealPlace): Promise<Entry> {
+  const chained = last === undefined ? { number: 1 } : { number: last.number + 1, last: last.digest };
+  return signedNext(head, count, { type: 'seal', count, head, wall, ...chained }, signer);
 }
 
 /** A sealed log of a check that is over. */
@@ -50,6 +53,7 @@ export async function sealedLog(
   events: readonly CheckEvent[],
   wall: string,
   signer: Signer,
+  last?: SealPlace,
 ): Promise<LogFile> {
   const first = await headerDigest(header);
   const entries: Entry[] = [];
@@ -59,6 +63,6 @@ export async function sealedLog(
     entries.push(entry);
     head = entry.digest;
   }
-  entries.push(await sealNext(head, entries.length, wall, signer));
+  entries.push(await sealNext(head, entries.length, wall, signer, last));
   return logFile(header, entries, first);
 }

@@ -2,11 +2,14 @@ import type { CheckEvent } from '../check/event.ts';
 import { chainNext, headerDigest, newHeader, sealNext, signedNext } from './chain.ts';
 import { differsAt } from './compare.ts';
 import { sha256 } from './digest.ts';
+import type { Device } from './device-key.ts';
+import type { Packing } from './export.ts';
 import { officersOf } from './head-lines.ts';
-import { isConflict } from './keeping-store.ts';
-import type { Entry, Link, LogFile, LogHeader } from './log.ts';
+import { memoryKeys, type KeyShelf } from './key-shelf.ts';
+import type { Entry, Link, LogFile, LogHeader, SealEvent } from './log.ts';
 import { logFile } from './log.ts';
 import type { CheckHead, EntryStore, RecordStore } from './record-store.ts';
+import { memorySeals, type LastSeal } from './seal-chain.ts';
 import type { Signer } from './signer.ts';
 
 /** What an officer adds to a sealed check: a remark when there is text, else a countersignature. */
@@ -19,6 +22,10 @@ export interface OfficerWords {
 
 /** A record whose logs are chained and sealed as they are written. */
 export interface ChainedStore extends RecordStore {
+  /** Whose keys this device knows; absent where it has no key itself. */
+  readonly keys?: KeyShelf;
+  /** How this device signs what it exports. */
+  packing(): Promise<Packing>;
   /**
    * The log as it is exported; undefined when there is none. A check of this device that is over, but was cut off before
    * its seal, is sealed first.
@@ -47,9 +54,16 @@ interface Tail {
 
 /**
  * Lays the chain over a store: every event is kept with its link, in one row, before it is answered. `now` gives ISO 8601 wall
- * time, `app` names the program and its version. An event that comes after the seal is not part of the check, and not kept.
+ * time, `app` names the program and its version, the device's seals chain the checks to each other. An event that comes after the seal is
+ * not part of the check, and not kept.
  */
-export function chainedStore(inner: EntryStore, signer: Signer, now: () => string, app: string): ChainedStore {
+export function chainedStore(
+  inner: EntryStore,
+  signer: Signer,
+  now: () => string,
+  app: string,
+  { seals, keys }: Pick<Device, 'seals' | 'keys'> = { seals: memorySeals(), keys: memoryKeys() },
+): ChainedStore {
   const tails = new Map<string, Tail>();
   const queues = new Map<string, Promise<unknown>>();
   const clipDigests = new Map<string, Promise<string | undefined>>();
@@ -109,9 +123,28 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
 
   /** A log that was begun with another key stays open: with ours, its seal would look forged. */
   async function seal(check: string): Promise<void> {
-    const tail = await tailOf(check);
-    if (tail.sealed || tail.header.device.x !== signer.publicKey.x) return;
-    await put(check, tail, await sealNext(tail.digest, tail.count, now(), signer));
+    const before = await tailOf(check);
+    if (before.sealed || before.header.device.x !== signer.publicKey.x) return;
+    await seals.inTurn(async () => {
+      const last = await settled();
+      const tail = await tailOf(check);
+      if (tail.sealed) return;
+      const entry = await sealNext(tail.digest, tail.count, now(), signer, last);
+      const { number = 1 } = entry.event as SealEvent;
+      // First where the next seal finds it: so no two checks ever have one number.
+      await seals.keep({ number, digest: entry.digest, check, entry });
+      await put(check, tail, entry);
+    });
+  }
+
+  /** The last seal, which a page that was killed may have left without its place in the log. */
+  async function settled(): Promise<LastSeal | undefined> {
+    const last = await seals.last();
+    if (last === undefined || (await inner.head(last.check)) === undefined) return last;
+    tails.delete(last.check);
+    const tail = await tailOf(last.check);
+    if (tail.count === last.entry.index && tail.digest === last.entry.previous) await put(last.check, tail, last.entry);
+    return last;
   }
 
   /** Binds the sound to the event, when there is any. */
@@ -127,6 +160,8 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
   }
 
   return {
+    keys,
+    packing: async () => ({ signer, wall: now(), known: await keys.known() }),
     get place() {
       return inner.place;
     },
@@ -148,10 +183,8 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
         // The head first: were it the seal, a check killed in between could be resumed but not go on.
         await inner.close(await mergedHead(head));
         if (head.state === 'running') return;
-        await seal(head.id).catch((error: unknown) => {
-          // Another tab keeps this check and will seal it.
-          if (!isConflict(error)) throw error;
-        });
+        // Another tab keeps this check and will seal it, or the disk is full: then it is sealed when it is exported.
+        await seal(head.id).catch(() => undefined);
       }),
     events: (check) => inner.events(check),
     heads: (most) => inner.heads(most),
@@ -176,7 +209,8 @@ export function chainedStore(inner: EntryStore, signer: Signer, now: () => strin
       inTurn(check, async () => {
         const head = await inner.head(check);
         if (head === undefined) return undefined;
-        if (head.imported !== true && head.state !== 'running') await seal(check);
+        // What cannot be sealed now (the disk is full) is exported as it stands.
+        if (head.imported !== true && head.state !== 'running') await seal(check).catch(() => undefined);
         const { header, entries } = await chainOf(check, head);
         return logFile(header, entries, await headerDigest(header));
       }),

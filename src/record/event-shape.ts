@@ -34,7 +34,14 @@ const EVENTS = [
   v.looseObject({ type: v.literal('sound'), at: time, kind: text }),
   v.looseObject({ type: v.literal('interrupted'), at: time, why: text }),
   v.looseObject({ type: v.literal('resumed'), at: time, wall: text }),
-  v.looseObject({ type: v.literal('seal'), count: v.number(), head: text, wall: text }),
+  v.looseObject({
+    type: v.literal('seal'),
+    count: v.number(),
+    head: text,
+    wall: text,
+    number: v.exactOptional(v.number()),
+    last: v.exactOptional(text),
+  }),
   v.looseObject({ type: v.literal('remark'), text, repair: v.exactOptional(text), ...officer }),
   v.looseObject({ type: v.literal('countersigned'), ...officer }),
 ] as const;

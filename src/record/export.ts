@@ -1,65 +1,106 @@
-import { strToU8, Zip, ZipDeflate, ZipPassThrough, type ZipInputFile } from 'fflate';
-import { problemLine } from '../units/outcome.ts';
+import { strToU8 } from 'fflate';
+import { good, problemLine } from '../units/outcome.ts';
 import type { ChainedStore } from './chained-store.ts';
+import type { Clips, Contents } from './contents.ts';
+import { clipName, LOG_NAME } from './export-names.ts';
 import { CSV_HEADER, figureRows } from './figures-csv.ts';
 import { judgeLog } from './judged.ts';
+import { sealerOf, type KnownKey } from './known-keys.ts';
 import type { LogFile } from './log.ts';
+import { MANIFEST_NAME, signManifest } from './manifest.ts';
 import { breather, type Work } from './pace.ts';
 import { reportHtml } from './report.ts';
+import type { Signer } from './signer.ts';
 import { writeTranscript } from './transcript.ts';
 import { verifyLog } from './verify.ts';
+import { zipWriter } from './zip-writer.ts';
 
-/** The files of one export: name in the zip (or folder) to contents. */
+/** Who exports: signs the manifest, and says in the report whether the key of the log is known. */
+export interface Packing {
+  readonly signer: Signer;
+  /** ISO 8601. */
+  readonly wall: string;
+  /** Keys that the exporting device knows beside its own. */
+  readonly known: readonly KnownKey[];
+}
+
+/** The files of one export but for the clips: name in the zip (or folder) to contents. */
 export type ExportFiles = ReadonlyMap<string, Uint8Array<ArrayBuffer>>;
 
-/** Clips by the place of the entry that names them. */
-export type Clips = ReadonlyMap<number, Uint8Array<ArrayBuffer>>;
-
-/** A checkable file of each name; a clip is named after the place of its entry, whatever the log calls it. */
-export const LOG_NAME = 'log.json';
-export const clipName = (place: number): string => `clips/${String(place).padStart(4, '0')}.wav`;
-
 /**
- * Everything that is exported of a check: the log, its clips, the transcript, the figures and the report. A log that cannot
- * be judged again comes without the last two.
+ * What is exported of a check beside its clips: the log, the transcript, the figures and the report, and the signed manifest that
+ * binds them to the log. A log that cannot be judged again comes without figures and report.
  */
-export async function checkFiles(log: LogFile, clips: Clips = new Map()): Promise<ExportFiles> {
+export async function checkFiles(log: LogFile, packing: Packing, clips: Clips = new Map()): Promise<ExportFiles> {
   const files = new Map<string, Uint8Array<ArrayBuffer>>();
-  files.set(LOG_NAME, strToU8(`${JSON.stringify(log, null, 1)}\n`));
-  for (const [place, sound] of clips) files.set(clipName(place), sound);
   const callouts = log.entries.flatMap(({ event }) => (event.type === 'callout' ? [event] : []));
   const cues = callouts.map(({ at, end, heard }) => ({ at, end, text: heard === '' ? '(speech)' : heard }));
   files.set('transcript.vtt', strToU8(writeTranscript(cues)));
   const judged = judgeLog(log, LOG_NAME);
   if (judged.ok) {
+    const { signer, known } = packing;
+    const sealer = sealerOf(log.header, known, signer.publicKey);
     files.set('figures.csv', strToU8(CSV_HEADER + figureRows(log, judged.value)));
-    files.set('report.html', strToU8(reportHtml(log, judged.value, await verifyLog(log, clips))));
+    files.set('report.html', strToU8(reportHtml(log, judged.value, await verifyLog(log, clips), sealer)));
   }
-  return files;
+  const manifest = await signManifest(log, files, packing.wall, packing.signer);
+  return new Map([[LOG_NAME, json(log)], [MANIFEST_NAME, json(manifest)], ...files]);
 }
 
-/** One check as a zip. */
-export async function exportCheck(log: LogFile, clips: Clips = new Map()): Promise<Blob> {
+function json(value: unknown): Uint8Array<ArrayBuffer> {
+  return strToU8(`${JSON.stringify(value, null, 1)}\n`);
+}
+
+/** One check as a zip. A clip that cannot be read any more is left out, as a deleted one is. */
+export async function exportCheck(log: LogFile, packing: Packing, clips: Clips = new Map()): Promise<Blob> {
   const zip = zipWriter();
-  for (const [name, bytes] of await checkFiles(log, clips)) zip.add(name, bytes);
+  for (const [name, bytes] of await checkFiles(log, packing, clips)) zip.add(name, bytes);
+  for (const [place, contents] of clips) {
+    const sound = await contents();
+    if (sound.ok) zip.add(clipName(place), sound.value);
+  }
   return zip.end();
 }
 
 /** What an export of many checks left out, in one line each. */
 export interface Exported {
-  readonly file: Blob;
+  /** One file, or parts that can each be read alone. */
+  readonly files: readonly Blob[];
   readonly left: readonly string[];
 }
 
-/** Many checks as one zip of their zips, each named after its rig, its time and its id. Rejects with the signal's reason when stopped. */
-export async function exportChecks(store: ChainedStore, checks: readonly string[], work: Work = {}): Promise<Exported> {
-  const zip = zipWriter();
+/** Largest part of an export of many checks, in bytes: any file system takes it, and any zip reader. */
+const PART_BYTES = 2 ** 30;
+/** A zip of the classic form holds 65,535. */
+const PART_CHECKS = 60_000;
+
+/**
+ * Many checks as zips of their zips, each named after its rig, its time and its id; in parts when they are too large for one.
+ * Rejects with the signal's reason when stopped.
+ */
+export async function exportChecks(
+  store: ChainedStore,
+  checks: readonly string[],
+  work: Work = {},
+  partBytes = PART_BYTES,
+): Promise<Exported> {
+  const packing = await store.packing();
+  const files: Blob[] = [];
+  let zip = zipWriter();
+  let [bytes, count] = [0, 0];
   const left = await each(store, checks, work, async (log) => {
-    const zipped = new Uint8Array(await (await exportCheck(log, await clipsOf(store, log))).arrayBuffer());
-    zip.add(`${fileName(log)}.zip`, zipped);
+    const one = await exportCheck(log, packing, await clipsOf(store, log));
+    if (count > 0 && (bytes + one.size > partBytes || count >= PART_CHECKS)) {
+      files.push(zip.end());
+      zip = zipWriter();
+      [bytes, count] = [0, 0];
+    }
+    zip.add(`${fileName(log)}.zip`, new Uint8Array(await one.arrayBuffer()));
+    bytes += one.size;
+    count += 1;
     return undefined;
   });
-  return { file: zip.end(), left };
+  return { files: [...files, zip.end()], left };
 }
 
 /** The figures of many checks as one table. */
@@ -74,17 +115,18 @@ export async function exportFigures(
     if (judged.ok) parts.push(figureRows(log, judged.value));
     return Promise.resolve(judged.ok ? undefined : problemLine(judged.problem));
   });
-  return { file: new Blob(parts, { type: 'text/csv' }), left };
+  return { files: [new Blob(parts, { type: 'text/csv' })], left };
 }
 
 /** The clips of a log that are still kept. */
 export async function clipsOf(store: Pick<ChainedStore, 'clip'>, log: LogFile): Promise<Clips> {
-  const clips = new Map<number, Uint8Array<ArrayBuffer>>();
+  const clips = new Map<number, Contents>();
   for (const [place, { event }] of log.entries.entries()) {
     if (event.type !== 'callout' || event.clip === undefined || event.clipDigest === undefined) continue;
     const clip = await store.clip(event.clip);
     // A clip that another check's log names is not this one's.
-    if (clip?.check === log.header.check) clips.set(place, new Uint8Array(await clip.wav.arrayBuffer()));
+    if (clip?.check === log.header.check)
+      clips.set(place, async () => good(new Uint8Array(await clip.wav.arrayBuffer())));
   }
   return clips;
 }
@@ -119,26 +161,4 @@ async function each(
     onProgress?.((at + 1) / checks.length);
   }
   return left;
-}
-
-function zipWriter(): { add(name: string, bytes: Uint8Array): void; end(): Blob } {
-  const parts: Uint8Array<ArrayBuffer>[] = [];
-  const zip = new Zip((error, chunk) => {
-    if (error !== null) throw error;
-    parts.push(chunk);
-  });
-  return {
-    add(name, bytes) {
-      // Sound and zips hardly shrink.
-      const file: ZipInputFile & { push(bytes: Uint8Array, final: boolean): void } = /\.(wav|zip)$/.test(name)
-        ? new ZipPassThrough(name)
-        : new ZipDeflate(name, { level: 6 });
-      zip.add(file);
-      file.push(bytes, true);
-    },
-    end() {
-      zip.end();
-      return new Blob(parts, { type: 'application/zip' });
-    },
-  };
 }

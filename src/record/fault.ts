@@ -9,6 +9,8 @@ type FaultKind =
   | 'misplaced'
   | 'signature'
   | 'clip'
+  | 'event'
+  | 'file'
   | 'cut-short';
 
 export interface Fault {

@@ -1,15 +1,18 @@
 import { bad, good, type Outcome } from '../units/outcome.ts';
-import { LOG_NAME, type Clips } from './export.ts';
+import type { Clips, Contents, Files, Source } from './contents.ts';
+import { clipName, LOG_NAME } from './export-names.ts';
 import type { LogFile } from './log.ts';
 import { readLog } from './read-log.ts';
 import { zipBudget, zipEntries, type ZipBudget, type ZipEntry } from './unzip.ts';
 
-/** A log found in a file. */
+/** A log found in a file. Clips and files are read when they are asked for. */
 export interface FoundLog {
   /** The file, and the place in it. */
   readonly where: string;
   readonly log: LogFile;
   readonly clips: Clips;
+  /** What else is beside the log, by name. */
+  readonly files: Files;
 }
 
 /** One thing found in a file, and how much of the file has been worked through, from 0 to 1. */
@@ -21,26 +24,58 @@ export interface Found {
 /** A log alone in a file: larger ones are not read. A log of an hour is below 1 MB. */
 const MAX_LOG_BYTES = 16 * 2 ** 20;
 const CLIP = /^clips\/(\d{4,6})\.wav$/;
-const UTF8 = new TextDecoder();
+/** What systems put into folders by themselves. */
+const SYSTEM_FILE = /(^|\/)(\.[^/]*|__MACOSX\/.*|Thumbs\.db|desktop\.ini)$/;
 
 /**
  * The logs in an exported file: a log as JSON, the zip of one check, or a zip of such zips. Nothing is trusted: see `ZIP_LIMITS`.
  * Files that are no logs are ignored. `breathe` is awaited between pieces of work, and may reject to stop.
  */
-export async function* findLogs(file: Blob, name: string, breathe: () => Promise<void>): AsyncGenerator<Found> {
-  const start = UTF8.decode(await file.slice(0, 2).arrayBuffer());
-  if (start === 'PK') yield* inZip(file, name, zipBudget(), breathe, 0);
+export async function* findLogs(file: Source, name: string, breathe: () => Promise<void>): AsyncGenerator<Found> {
+  const start = new TextDecoder().decode(await file.slice(0, 2).arrayBuffer());
+  if (start === 'PK') yield* inZip(file, name, zipBudget(file), breathe, 0);
   else if (file.size > MAX_LOG_BYTES) yield { found: bad('The file is larger than any log.', name), done: 1 };
-  else yield { found: alone(await file.text(), name), done: 1 };
+  else yield { found: alone(await file.arrayBuffer(), name), done: 1 };
 }
 
-function alone(text: string, name: string): Outcome<FoundLog> {
-  const log = readLog(text, name);
-  return log.ok ? good({ where: name, log: log.value, clips: new Map() }) : log;
+function alone(bytes: ArrayBuffer, name: string): Outcome<FoundLog> {
+  const log = logOfBytes(bytes, name);
+  return log.ok ? good({ where: name, log: log.value, clips: new Map(), files: new Map() }) : log;
+}
+
+/** A log with what is beside it, by the names that it has there. */
+export function logBeside(
+  bytes: ArrayBuffer | Uint8Array<ArrayBuffer>,
+  where: string,
+  beside: Files,
+): Outcome<FoundLog> {
+  const log = logOfBytes(bytes, where);
+  if (!log.ok) return log;
+  const clips = new Map<number, Contents>();
+  const files = new Map<string, Contents>();
+  for (const [name, contents] of beside) {
+    const place = Number(CLIP.exec(name)?.[1] ?? Number.NaN);
+    if (clipName(place) === name) clips.set(place, contents);
+    else if (!SYSTEM_FILE.test(name)) files.set(name, contents);
+  }
+  return good({ where, log: log.value, clips, files });
+}
+
+/** Bytes that are no UTF-8 are refused: what stood there would be lost, and with it the digest. */
+function logOfBytes(bytes: ArrayBuffer | Uint8Array<ArrayBuffer>, where: string): Outcome<LogFile> {
+  try {
+    return readLog(new TextDecoder('utf-8', { fatal: true }).decode(bytes), where);
+  } catch {
+    return bad(
+      'This is not a log of a check: it is not text in UTF-8.',
+      where,
+      'Choose an exported zip, or its log.json.',
+    );
+  }
 }
 
 async function* inZip(
-  zip: Blob,
+  zip: Source,
   where: string,
   budget: ZipBudget,
   breathe: () => Promise<void>,
@@ -56,19 +91,18 @@ async function* inZip(
   if (holders.length === 0) {
     yield { found: bad('There is no log in this zip.', where, 'Choose a zip that was exported here.'), done: 1 };
   }
+  const beside = besideLogs(entries);
   for (const [at, entry] of holders.entries()) {
     await breathe();
     const place = `${where}, ${entry.name}`;
     const done = (at + 1) / holders.length;
-    if (isLog(entry.name)) yield { found: await withClips(entry, entries, place, breathe), done };
+    if (isLog(entry.name)) yield { found: await withFiles(entry, beside, place, breathe), done };
     else if (depth === 1)
       yield { found: bad('There is a zip within a zip within the zip.', place, 'Import the inner files.'), done };
     else {
-      const inner = await entry.bytes(breathe);
+      const inner = await entry.source(breathe);
       if (!inner.ok) yield { found: inner, done };
-      else {
-        for await (const { found } of inZip(new Blob([inner.value]), place, budget, breathe, 1)) yield { found, done };
-      }
+      else for await (const { found } of inZip(inner.value, place, budget, breathe, 1)) yield { found, done };
     }
   }
 }
@@ -77,26 +111,46 @@ function isLog(name: string): boolean {
   return name === LOG_NAME || name.endsWith(`/${LOG_NAME}`);
 }
 
-/** The log, with the clips in the folder beside it. */
-async function withClips(
+function folderOf(log: string): string {
+  return log.slice(0, -LOG_NAME.length);
+}
+
+/** Each file by the log that it is beside: the one in its own folder, or in the nearest folder above. */
+function besideLogs(entries: readonly ZipEntry[]): ReadonlyMap<string, readonly ZipEntry[]> {
+  const folders = new Map<string, ZipEntry[]>(
+    entries.flatMap(({ name }) => (isLog(name) ? [[folderOf(name), []]] : [])),
+  );
+  for (const entry of entries) {
+    if (isLog(entry.name) || entry.name.endsWith('.zip')) continue;
+    const parts = entry.name.split('/');
+    for (let depth = parts.length - 1; depth >= 0; depth -= 1) {
+      const folder = folders.get(
+        parts
+          .slice(0, depth)
+          .map((part) => `${part}/`)
+          .join(''),
+      );
+      folder?.push(entry);
+      if (folder !== undefined) break;
+    }
+  }
+  return folders;
+}
+
+/** The log, with the clips and files in the folder beside it. */
+async function withFiles(
   entry: ZipEntry,
-  all: readonly ZipEntry[],
+  beside: ReadonlyMap<string, readonly ZipEntry[]>,
   where: string,
   breathe: () => Promise<void>,
 ): Promise<Outcome<FoundLog>> {
   if (entry.size > MAX_LOG_BYTES) return bad('The file is larger than any log.', where);
   const bytes = await entry.bytes(breathe);
   if (!bytes.ok) return bytes;
-  const log = readLog(UTF8.decode(bytes.value), where);
-  if (!log.ok) return log;
-  const folder = entry.name.slice(0, -LOG_NAME.length);
-  const clips = new Map<number, Uint8Array<ArrayBuffer>>();
-  for (const each of all) {
-    const place = each.name.startsWith(folder) ? CLIP.exec(each.name.slice(folder.length))?.[1] : undefined;
-    if (place === undefined) continue;
-    const sound = await each.bytes(breathe);
-    if (!sound.ok) return sound;
-    clips.set(Number(place), sound.value);
-  }
-  return good({ where, log: log.value, clips });
+  const folder = folderOf(entry.name);
+  const files = (beside.get(folder) ?? []).map((each): [string, Contents] => [
+    each.name.slice(folder.length),
+    () => each.bytes(breathe),
+  ]);
+  return logBeside(bytes.value, where, new Map(files));
 }

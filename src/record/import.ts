@@ -52,9 +52,9 @@ export async function importChecks(
   return { logs, stopped: false };
 }
 
-async function takeIn({ where, log, clips }: FoundLog, store: ChainedStore): Promise<Imported> {
+async function takeIn({ where, log, clips, files }: FoundLog, store: ChainedStore): Promise<Imported> {
   const check = log.header.check;
-  const verification = await verifyLog(log, clips);
+  const verification = await verifyLog(log, clips, files);
   const head = headOfLog(log);
   if (head === undefined)
     return { outcome: 'refused', where, line: `${where}: The log has no start of a check.`, check, verification };
@@ -68,17 +68,15 @@ async function takeIn({ where, log, clips }: FoundLog, store: ChainedStore): Pro
   };
   const spoilt = new Set(verification.faults.flatMap(({ kind, entry }) => (kind === 'clip' ? [entry] : [])));
   const sounds: Clip[] = [];
-  for (const [place, bytes] of clips) {
+  for (const [place, contents] of clips) {
     const event = log.entries[place]?.event;
     if (spoilt.has(place) || event?.type !== 'callout' || event.clip === undefined) continue;
     // An id that is taken belongs to another check's sound, or to the same.
     if ((await store.clip(event.clip)) !== undefined || sounds.some(({ id }) => id === event.clip)) continue;
-    sounds.push({
-      id: event.clip,
-      check,
-      kept: Date.parse(head.startedAt) || 0,
-      wav: new Blob([bytes], { type: 'audio/wav' }),
-    });
+    const bytes = await contents();
+    if (!bytes.ok) continue;
+    const wav = new Blob([bytes.value], { type: 'audio/wav' });
+    sounds.push({ id: event.clip, check, kept: Date.parse(head.startedAt) || 0, wav });
   }
   const result = await store.takeIn(marked, log, sounds).catch((error: unknown) => {
     if (isFull(error)) return sounds.length === 0 ? 'full' : store.takeIn(marked, log, []).catch(() => 'full' as const);

@@ -143,6 +143,6 @@ function overDisk(disk: EntryStore, onNotice: (notice: RecordNotice) => void): E
 }
 
 /** True when another writer already holds the place of this event. */
-export function isConflict(error: unknown): boolean {
+function isConflict(error: unknown): boolean {
   return error instanceof Error && error.name === 'ConstraintError';
 }

@@ -2,7 +2,9 @@ import type { CheckEvent } from '../check/event.ts';
 
 /** The log format; see FORMAT.md. A change that an older reader would misread takes the next number. */
 export const LOG_FORMAT = 'two-needles-log';
-export const LOG_VERSION = 1;
+export const LOG_VERSION = 2;
+/** Written until checks of a device were chained to each other and the files beside the log were bound; still read. */
+export const UNCHAINED_VERSION = 1;
 
 /** A public ECDSA key on the curve P-256, as the four members of RFC 7517 and RFC 7518 that matter. */
 export interface PublicKey {
@@ -25,6 +27,8 @@ export interface LogHeader {
   readonly digest: 'SHA-256';
   /** The key of the device that seals the log. */
   readonly device: PublicKey;
+  /** The key was made for this log and thrown away: the seal is a checksum, and says nothing of who made the log. */
+  readonly throwaway?: true;
 }
 
 /** The end of a check: nothing but remarks and countersignatures may follow. */
@@ -35,6 +39,10 @@ export interface SealEvent {
   readonly head: string;
   /** ISO 8601. */
   readonly wall: string;
+  /** Of all seals by this key, the how manieth, from 1. Absent in version 1. */
+  readonly number?: number;
+  /** Digest of the seal before it by this key: chains the checks of a device to each other. Absent of the first. */
+  readonly last?: string;
 }
 
 /** An officer's words about a sealed check. Signed with `key`, the key of the device it was written on. */

@@ -1,8 +1,9 @@
 import * as v from 'valibot';
 import { bad, good, type Outcome } from '../units/outcome.ts';
+import { duplicateMember } from './duplicate-members.ts';
 import { isKnownEvent, publicKey } from './event-shape.ts';
 import type { LogFile } from './log.ts';
-import { LOG_FORMAT, LOG_VERSION } from './log.ts';
+import { LOG_FORMAT, LOG_VERSION, UNCHAINED_VERSION } from './log.ts';
 
 /** Strict: a member outside the digest could say anything. */
 const entry = v.strictObject({
@@ -16,12 +17,13 @@ const entry = v.strictObject({
 const logFile = v.strictObject({
   header: v.looseObject({
     format: v.literal(LOG_FORMAT),
-    version: v.literal(LOG_VERSION),
+    version: v.picklist([UNCHAINED_VERSION, LOG_VERSION]),
     check: v.pipe(v.string(), v.nonEmpty()),
     created: v.string(),
     app: v.string(),
     digest: v.literal('SHA-256'),
     device: publicKey,
+    throwaway: v.exactOptional(v.literal(true)),
   }),
   entries: v.array(entry),
   end: v.strictObject({ count: v.number(), head: v.string() }),
@@ -36,12 +38,22 @@ const MAX_DEPTH = 64;
  */
 export function readLog(text: string, where: string): Outcome<LogFile> {
   let json: unknown;
+  // Editors of some systems put a mark of the byte order before the text.
+  const plain = text.replace(/^\ufeff/, '');
   try {
-    json = JSON.parse(text);
+    json = JSON.parse(plain);
   } catch {
     return bad('The log is cut short, or is not JSON.', where, 'Copy or export it again.');
   }
-  return logOf(json, where);
+  const log = logOf(json, where);
+  if (!log.ok) return log;
+  const twice = duplicateMember(plain, json);
+  if (twice === undefined) return log;
+  return bad(
+    `The log has an object with two members ${JSON.stringify(twice)}: programs would differ in what it says.`,
+    where,
+    'Do not trust this file.',
+  );
 }
 
 /** As `readLog`, from parsed JSON. */

@@ -1,6 +1,7 @@
 import { html, type Html } from './html.ts';
 import type { Judged, Result } from './judged.ts';
 import { isOfficerEvent, type LogFile } from './log.ts';
+import type { Standing } from './known-keys.ts';
 import { REPORT_STYLE } from './report-style.ts';
 import type { Verification } from './verify.ts';
 
@@ -18,7 +19,12 @@ const MARK: Readonly<Record<string, string>> = {
  * The report of a check: one page of HTML that loads nothing and runs nothing, to be read or printed. Everything in the log,
  * operators' words too, is shown as text.
  */
-export function reportHtml(log: LogFile, { state, view }: Judged, { faults, device }: Verification): string {
+export function reportHtml(
+  log: LogFile,
+  { state, view }: Judged,
+  { faults, device }: Verification,
+  sealer: Standing,
+): string {
   const { start, clock } = state;
   const verdict = view.verdict ?? 'incomplete';
   const corrected =
@@ -45,6 +51,7 @@ export function reportHtml(log: LogFile, { state, view }: Judged, { faults, devi
           ${item('Time taken', clock.start === undefined || clock.end === undefined ? 'not timed' : minutes(clock.end - clock.start))}
           ${item('Corrections', String(corrected.length))} ${item('Taken unconfirmed', String(unconfirmed))}
         </dl>
+        ${sealerLine(sealer, device)}
         ${faults.length === 0 ? html`` : html`<p class="warning">This log does not verify: ${faults[0]?.what} Read it with that in mind.</p>`}
         ${verdict === 'fail' ? html`<p class="warning">At least one step was outside its limit. Do not drive on a failed check.</p>` : html``}
         <table>
@@ -72,12 +79,24 @@ export function reportHtml(log: LogFile, { state, view }: Judged, { faults, devi
             first.
           </p>
           <p class="seal">
-            Log ${log.header.check}, ${log.end.count} entries, ends in ${log.end.head}. Device key ${device}.
+            Log ${log.header.check}, ${log.end.count} entries, ends in ${log.end.head}. Sealed with the key
+            ${device}${sealer.kind === 'known' ? `, known here as ${sealer.name}` : ''}, format version
+            ${log.header.version}.
           </p>
         </footer>
       </body>
     </html> `;
   return page.text;
+}
+
+/** What has to be said before anything else of a log whose maker is not known. */
+function sealerLine({ kind }: Standing, device: string): Html {
+  if (kind === 'own' || kind === 'known') return html``;
+  const what =
+    kind === 'throwaway'
+      ? 'This log was sealed with a key that was thrown away: its seal is only a checksum, and does not say who made it.'
+      : `This log was sealed with a key that the exporting device does not know (${device}): who made it is not known.`;
+  return html`<p class="warning">${what}</p>`;
 }
 
 function item(name: string, value: string): Html {

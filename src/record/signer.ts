@@ -7,6 +7,8 @@ const SIGNING = { name: 'ECDSA', hash: 'SHA-256' } as const;
 /** Signs for a device; the private key never leaves it. */
 export interface Signer {
   readonly publicKey: PublicKey;
+  /** The key ends with the program: its seals are checksums. */
+  readonly throwaway?: true;
   /** r and s as hex, 128 digits. */
   sign(bytes: Uint8Array<ArrayBuffer>): Promise<string>;
 }
@@ -25,6 +27,11 @@ export async function signerOf(pair: CryptoKeyPair): Promise<Signer> {
   };
 }
 
+/** A signer whose key ends with the program: its seals are checksums, and say so. */
+export async function throwawaySigner(): Promise<Signer> {
+  return { ...(await signerOf(await newKeyPair())), throwaway: true };
+}
+
 /** True when `signature` is that of `key` over `bytes`. A key or signature that is none gives false. */
 export async function isSignedBy(key: PublicKey, bytes: Uint8Array<ArrayBuffer>, signature: string): Promise<boolean> {
   const raw = fromHex(signature);
@@ -38,8 +45,16 @@ export async function isSignedBy(key: PublicKey, bytes: Uint8Array<ArrayBuffer>,
   }
 }
 
-/** The name of a key that people can compare: the first 16 digits of its thumbprint (RFC 7638, as hex), in fours. */
-export async function keyName({ kty, crv, x, y }: PublicKey): Promise<string> {
-  const thumbprint = await sha256(canonicalBytes({ crv, kty, x, y }));
-  return thumbprint.slice(0, 16).match(/.{4}/g)?.join(' ') ?? '';
+/** The SHA-256 thumbprint of a key (RFC 7638), in hex. */
+export function thumbprint({ kty, crv, x, y }: PublicKey): Promise<string> {
+  return sha256(canonicalBytes({ crv, kty, x, y }));
+}
+
+/** The name of a key that people can compare: the first 16 digits of its thumbprint, in fours. */
+export async function keyName(key: PublicKey): Promise<string> {
+  return (await thumbprint(key)).slice(0, 16).match(/.{4}/g)?.join(' ') ?? '';
+}
+
+export function sameKey(one: PublicKey, other: PublicKey): boolean {
+  return one.x === other.x && one.y === other.y;
 }

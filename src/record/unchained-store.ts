@@ -15,6 +15,7 @@ export function unchainedStore(inner: EntryStore): ChainedStore {
     },
     log: refuse,
     sign: refuse,
+    packing: refuse,
     takeIn: refuse,
   };
 }

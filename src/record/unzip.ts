@@ -1,14 +1,18 @@
 import { Inflate } from 'fflate';
 import { bad, good, type Outcome } from '../units/outcome.ts';
+import type { Source } from './contents.ts';
 
-/** Far beyond any export of checks: what is beyond these is made to exhaust the reader. Sizes in bytes, unpacked. */
+/**
+ * Far beyond any export of checks: what is beyond these is made to exhaust the reader. Sizes in bytes, unpacked. A file that is
+ * packed as it is has no limit of its own: it is read in place.
+ */
 const ZIP_LIMITS = {
-  entries: 10_000,
   entryBytes: 64 * 2 ** 20,
-  totalBytes: 2 * 2 ** 30,
   /** Unpacked to packed, of entries above `ratioFrom`: a log shrinks to a fifteenth, silence to a thousandth. */
   ratio: 200,
   ratioFrom: 4 * 2 ** 20,
+  /** Of everything in a zip, and in the zips in it, to the zip. */
+  totalRatio: 40,
 } as const;
 
 /** A file in a zip, not unpacked yet. */
@@ -17,16 +21,17 @@ export interface ZipEntry {
   readonly size: number;
   /** Unpacks it, in pieces between which `breathe` is awaited. */
   bytes(breathe: () => Promise<void>): Promise<Outcome<Uint8Array<ArrayBuffer>>>;
+  /** The file as a source to read from; one that is packed as it is stays where it is. */
+  source(breathe: () => Promise<void>): Promise<Outcome<Source>>;
 }
 
 /** What may still be unpacked, over a zip and the zips in it. */
 export interface ZipBudget {
-  entries: number;
   bytes: number;
 }
 
-export function zipBudget(): ZipBudget {
-  return { entries: ZIP_LIMITS.entries, bytes: ZIP_LIMITS.totalBytes };
+export function zipBudget({ size }: Source): ZipBudget {
+  return { bytes: ZIP_LIMITS.entryBytes + size * ZIP_LIMITS.totalRatio };
 }
 
 const LOCAL = 0x04034b50;
@@ -34,15 +39,18 @@ const CENTRAL = 0x02014b50;
 const END = 0x06054b50;
 const END_BYTES = 22;
 const MAX_COMMENT = 0xffff;
+const FOUR_GIGABYTES = 0xffff_ffff;
+const MOST_FILES = 0xffff;
+const STORED = 0;
 const REPAIR = 'Export or copy the file again.';
 /** Packed bytes that are unpacked in one go: at most 16 MB of output. */
 const PIECE = 16 * 1024;
 
 /**
  * The files of a zip (PKWARE APPNOTE 6.3.10, without zip64, encryption and parts), by its directory; folders are left out.
- * Refused before anything is unpacked: too many entries, sizes and ratios beyond `ZIP_LIMITS`, names that climb out of the folder.
+ * Refused before anything is unpacked: sizes and ratios beyond `ZIP_LIMITS`, names that climb out of the folder or come twice.
  */
-export async function zipEntries(zip: Blob, where: string, budget: ZipBudget): Promise<Outcome<ZipEntry[]>> {
+export async function zipEntries(zip: Source, where: string, budget: ZipBudget): Promise<Outcome<ZipEntry[]>> {
   const cut = bad('The zip is cut short, or is not a zip.', where, REPAIR);
   const tailStart = Math.max(0, zip.size - END_BYTES - MAX_COMMENT);
   const tail = await viewOf(zip.slice(tailStart));
@@ -51,12 +59,12 @@ export async function zipEntries(zip: Blob, where: string, budget: ZipBudget): P
   const count = tail.getUint16(at + 10, true);
   const size = tail.getUint32(at + 12, true);
   const start = tail.getUint32(at + 16, true);
-  if (count > budget.entries)
-    return bad(`The zip has more than ${ZIP_LIMITS.entries} files in it.`, where, 'Import it in parts.');
+  if (start === FOUR_GIGABYTES || count === MOST_FILES)
+    return bad('The zip is larger than 4 GB, or has more than 65,534 files in it.', where, 'Export it in parts.');
   if (start + size > tailStart + at) return cut;
-  budget.entries -= count;
   const directory = await viewOf(zip.slice(start, start + size));
   const entries: ZipEntry[] = [];
+  const names = new Set<string>();
   let packedBytes = 0;
   let offset = 0;
   for (let nth = 0; nth < count; nth += 1) {
@@ -70,12 +78,28 @@ export async function zipEntries(zip: Blob, where: string, budget: ZipBudget): P
     budget.bytes -= entry.size;
     // Entries that share their bytes are how a small zip holds a huge one.
     if (packedBytes > zip.size) return bad('Files in the zip lie over each other.', where, REPAIR);
-    if (budget.bytes < 0) return bad('The zip unpacks to more than 2 GB.', where, 'Import it in parts.');
+    if (budget.bytes < 0)
+      return bad(
+        `The zip unpacks to more than ${ZIP_LIMITS.totalRatio} times its size.`,
+        where,
+        'Do not trust this file.',
+      );
+    // Programs differ in which of two they show; some file systems take names of either case for one.
+    const folded = entry.name.toLowerCase();
+    if (names.has(folded))
+      return bad('The zip has two files of one name.', `${where}, ${entry.name}`, 'Do not trust it.');
+    names.add(folded);
     if (entry.name.endsWith('/')) continue;
+    const place = `${where}, ${entry.name}`;
     entries.push({
       name: entry.name,
       size: entry.size,
-      bytes: (breathe) => unpack(zip, entry, `${where}, ${entry.name}`, breathe),
+      bytes: (breathe) => unpack(zip, entry, place, breathe),
+      async source(breathe) {
+        if (entry.method === STORED) return packedPart(zip, entry, place);
+        const bytes = await unpack(zip, entry, place, breathe);
+        return bytes.ok ? good(new Blob([bytes.value])) : bytes;
+      },
     });
   }
   return good(entries);
@@ -113,7 +137,8 @@ function refusal({ name, flags, method, packed, size }: Listed, where: string): 
   if ((flags & 1) !== 0) return bad('A file in the zip is locked with a password.', place, 'Export it without one.');
   if (method !== 0 && method !== 8)
     return bad('A file in the zip is packed in a way that is not read here.', place, REPAIR);
-  if (size > ZIP_LIMITS.entryBytes)
+  if (method === STORED && size !== packed) return bad('A file in the zip is damaged.', place, REPAIR);
+  if (size > ZIP_LIMITS.entryBytes && method !== STORED)
     return bad('A file in the zip unpacks to more than 64 MB.', place, 'Do not trust this file.');
   if (size > ZIP_LIMITS.ratioFrom && size > packed * ZIP_LIMITS.ratio) {
     return bad(
@@ -126,24 +151,34 @@ function refusal({ name, flags, method, packed, size }: Listed, where: string): 
 }
 
 function climbsOut(name: string): boolean {
-  return /^[/\\]|^[a-z]:|\\|\0/i.test(name) || name.split('/').includes('..');
+  return /^[/\\]|^[a-z]:|\\|\0/i.test(name) || /(^|\/)\.\.?(\/|$)/.test(name);
 }
 
-async function unpack(
-  zip: Blob,
-  { method, packed, size, local }: Listed,
-  where: string,
-  breathe: () => Promise<void>,
-): Promise<Outcome<Uint8Array<ArrayBuffer>>> {
+/** The packed bytes of a file, found by the header before them, which has to name the same file as the directory. */
+async function packedPart(zip: Source, { name, packed, local }: Listed, where: string): Promise<Outcome<Source>> {
   const broken = bad('A file in the zip is damaged.', where, REPAIR);
   const header = await viewOf(zip.slice(local, local + 30));
   if (header.byteLength < 30 || header.getUint32(0, true) !== LOCAL) return broken;
-  const start = local + 30 + header.getUint16(26, true) + header.getUint16(28, true);
-  const body = zip.slice(start, start + packed);
-  if (method === 0) {
-    const bytes = new Uint8Array(await body.arrayBuffer());
-    return bytes.length === size ? good(bytes) : broken;
-  }
+  const names = local + 30 + header.getUint16(26, true);
+  const start = names + header.getUint16(28, true);
+  if (new TextDecoder().decode(await zip.slice(local + 30, names).arrayBuffer()) !== name)
+    return bad('A file in the zip has two names.', where, 'Do not trust this file.');
+  return start + packed > zip.size ? broken : good(zip.slice(start, start + packed));
+}
+
+async function unpack(
+  zip: Source,
+  entry: Listed,
+  where: string,
+  breathe: () => Promise<void>,
+): Promise<Outcome<Uint8Array<ArrayBuffer>>> {
+  const { method, packed, size } = entry;
+  const broken = bad('A file in the zip is damaged.', where, REPAIR);
+  if (size > ZIP_LIMITS.entryBytes)
+    return bad('A file in the zip unpacks to more than 64 MB.', where, 'Do not trust this file.');
+  const body = await packedPart(zip, entry, where);
+  if (!body.ok) return body;
+  if (method === STORED) return good(new Uint8Array(await body.value.arrayBuffer()));
   const bytes = new Uint8Array(size);
   const progress = { filled: 0, ended: false };
   const inflate = new Inflate((chunk, final) => {
@@ -154,7 +189,7 @@ async function unpack(
   });
   for (let at = 0; at < packed && progress.filled <= size; at += PIECE) {
     await breathe();
-    const piece = new Uint8Array(await body.slice(at, at + PIECE).arrayBuffer());
+    const piece = new Uint8Array(await body.value.slice(at, at + PIECE).arrayBuffer());
     try {
       inflate.push(piece, at + PIECE >= packed);
     } catch {
@@ -164,7 +199,7 @@ async function unpack(
   return progress.ended && progress.filled === size ? good(bytes) : broken;
 }
 
-async function viewOf(part: Blob): Promise<DataView> {
+async function viewOf(part: Source): Promise<DataView> {
   return new DataView(await part.arrayBuffer());
 }
 

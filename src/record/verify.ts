@@ -1,8 +1,12 @@
 import { entryBytes, headerDigest } from './chain.ts';
+import type { Clips, Files } from './contents.ts';
 import { sha256 } from './digest.ts';
+import { eventFaults } from './event-faults.ts';
 import type { Fault } from './fault.ts';
-import type { Entry, LogFile } from './log.ts';
-import { isOfficerEvent } from './log.ts';
+import { besideFaults, type Beside } from './file-faults.ts';
+import type { Entry, LogFile, PublicKey, SealEvent } from './log.ts';
+import { isOfficerEvent, UNCHAINED_VERSION } from './log.ts';
+import type { SealPlace } from './seal-chain.ts';
 import { missing, orderFaults, type Placed } from './sequence.ts';
 import { isSignedBy, keyName } from './signer.ts';
 
@@ -11,19 +15,25 @@ export interface Verification {
   readonly faults: readonly Fault[];
   /** The name of the key that the log says it was sealed with: compare it with that of the device. */
   readonly device: string;
-  /** Officers whose countersignature holds, with the names of the keys they signed with. */
-  readonly countersigned: readonly { readonly officer: string; readonly key: string }[];
+  /** Officers whose countersignature holds, with the keys they signed with and their names. */
+  readonly countersigned: readonly { readonly officer: string; readonly key: string; readonly by: PublicKey }[];
   /** Clips that were checked against the log, and clips that it names but that are not there (deleted: no fault). */
   readonly clips: { readonly sound: number; readonly gone: number };
+  /** The files beside the log, when there are any. */
+  readonly files: Omit<Beside, 'faults'>;
+  /** The place of the seal among those of its key, and the digest of the one before; absent in version 1 and without a seal. */
+  readonly seal?: SealPlace & { readonly last?: string };
 }
 
 /**
- * Checks a whole log: every digest, the order, the seal, every signature, and the clips that are given, by the place of the
- * entry that names them. It cannot tell a log that was forged as a whole, with another key: `device` names the key.
+ * Checks a whole log: every digest, the order, the seal, every signature, that its events can be replayed, the clips that are
+ * given, by the place of the entry that names them, and the files beside it, by name. It cannot tell a log that was forged as a
+ * whole, with another key: `device` names the key, and `sealerOf` says whether it is known.
  */
 export async function verifyLog(
   log: LogFile,
-  clips: ReadonlyMap<number, Uint8Array<ArrayBuffer>> = new Map(),
+  clips: Clips = new Map(),
+  files: Files = new Map(),
 ): Promise<Verification> {
   const { header, entries } = log;
   const placed = await Promise.all(
@@ -38,16 +48,29 @@ export async function verifyLog(
   const faults = [
     ...order,
     ...endFaults(log, first, order),
-    ...sealFaults(placed, order),
+    ...sealFaults(log, placed, order),
     ...(await signatureFaults(log, placed)),
+    // Where the order is broken already, what stands where says nothing more.
+    ...(order.length > 0 ? [] : eventFaults(log)),
   ];
   const heard = await checkClips(entries, clips);
+  const beside = await besideFaults(log, files);
+  const { bound, gone, loose, packer } = beside;
   return {
-    faults: [...faults, ...heard.faults],
+    faults: [...faults, ...heard.faults, ...beside.faults],
     device: await keyName(header.device),
     countersigned: await countersigners(entries, faults),
     clips: heard.counts,
+    files: { bound, gone, loose, ...(packer === undefined ? {} : { packer }) },
+    ...sealPlace(entries),
   };
+}
+
+function sealPlace(entries: readonly Entry[]): Pick<Verification, 'seal'> {
+  const seal = entries.find(({ event }) => event.type === 'seal');
+  if (seal?.event.type !== 'seal' || seal.event.number === undefined) return {};
+  const { number, last } = seal.event;
+  return { seal: { number, digest: seal.digest, ...(last === undefined ? {} : { last }) } };
 }
 
 async function digestOf(entry: Entry): Promise<string | undefined> {
@@ -68,7 +91,7 @@ function endFaults({ entries, end }: LogFile, first: string, order: readonly Fau
   return [{ kind: 'cut-short', ...(last < 0 ? {} : { entry: last }), what }];
 }
 
-function sealFaults(placed: readonly Placed[], order: readonly Fault[]): Fault[] {
+function sealFaults({ header }: LogFile, placed: readonly Placed[], order: readonly Fault[]): Fault[] {
   const seals = placed.filter(({ entry }) => entry.event.type === 'seal');
   const seal = seals[0];
   if (seal === undefined) {
@@ -87,8 +110,15 @@ function sealFaults(placed: readonly Placed[], order: readonly Fault[]): Fault[]
     if (event.type === 'seal' && (event.count !== entry.index || event.head !== entry.previous)) {
       stray(place, `The seal in entry ${place} is not over the entries before it.`);
     }
+    if (event.type === 'seal' && header.version !== UNCHAINED_VERSION && !isChained(event))
+      stray(place, `The seal in entry ${place} does not say which of its device's seals it is.`);
   }
   return faults;
+}
+
+/** The first has nothing before it; each other names the one before. */
+function isChained({ number, last }: SealEvent): boolean {
+  return Number.isSafeInteger(number) && (number === 1) === (last === undefined) && (number ?? 0) >= 1;
 }
 
 async function signatureFaults({ header }: LogFile, placed: readonly Placed[]): Promise<Fault[]> {
@@ -117,18 +147,22 @@ async function signatureFaults({ header }: LogFile, placed: readonly Placed[]): 
 
 async function checkClips(
   entries: readonly Entry[],
-  clips: ReadonlyMap<number, Uint8Array<ArrayBuffer>>,
+  clips: Clips,
 ): Promise<{ faults: Fault[]; counts: Verification['clips'] }> {
   const faults: Fault[] = [];
   let sound = 0;
-  for (const [place, bytes] of clips) {
+  for (const [place, contents] of clips) {
     const event = entries[place]?.event;
     const digest = event?.type === 'callout' ? event.clipDigest : undefined;
-    if (digest === undefined) {
-      faults.push({ kind: 'clip', entry: place, what: `There is a clip for entry ${place}, which names none.` });
-    } else if (digest !== (await sha256(bytes))) {
-      faults.push({ kind: 'clip', entry: place, what: `The clip of entry ${place} is not the sound that was heard.` });
-    } else sound += 1;
+    const wrong = (what: string): number => faults.push({ kind: 'clip', entry: place, what });
+    if (digest === undefined) wrong(`There is a clip for entry ${place}, which names none.`);
+    else {
+      const bytes = await contents();
+      if (!bytes.ok) wrong(`The clip of entry ${place} cannot be read.`);
+      else if (digest !== (await sha256(bytes.value)))
+        wrong(`The clip of entry ${place} is not the sound that was heard.`);
+      else sound += 1;
+    }
   }
   const named = entries.filter(({ event }) => event.type === 'callout' && event.clipDigest !== undefined).length;
   return { faults, counts: { sound, gone: Math.max(0, named - clips.size) } };
@@ -139,10 +173,10 @@ async function countersigners(
   faults: readonly Fault[],
 ): Promise<Verification['countersigned']> {
   const broken = new Set(faults.map(({ entry }) => entry));
-  const signed: { officer: string; key: string }[] = [];
+  const signed: { officer: string; key: string; by: PublicKey }[] = [];
   for (const [place, { event }] of entries.entries()) {
     if (event.type === 'countersigned' && !broken.has(place)) {
-      signed.push({ officer: event.officer, key: await keyName(event.key) });
+      signed.push({ officer: event.officer, key: await keyName(event.key), by: event.key });
     }
   }
   return signed;

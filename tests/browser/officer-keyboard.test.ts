@@ -117,7 +117,7 @@ describe('files that are dropped', () => {
     const store = await open('#logs');
     await until(() => find('tn-log-import'), 'the door');
     const log = (await store.log('story-engine-31-02'))!;
-    const zip = await exportCheck(log);
+    const zip = await exportCheck(log, await store.packing());
     await store.remove('story-engine-31-02');
     const data = new DataTransfer();
     data.items.add(new File([zip], 'one.zip'));

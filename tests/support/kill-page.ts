@@ -5,7 +5,7 @@ import type { Plan } from '../../src/check/plan.ts';
 import { readGrammar } from '../../src/grammar/read-grammar.ts';
 import { BUILT_IN_PROFILES } from '../../src/judging/built-in-profiles.ts';
 import { chainedStore, type ChainedStore } from '../../src/record/chained-store.ts';
-import { deviceSigner } from '../../src/record/device-key.ts';
+import { openDevice } from '../../src/record/device-key.ts';
 import { diskStore } from '../../src/record/disk-store.ts';
 import { keepingStore } from '../../src/record/keeping-store.ts';
 import { verifyLog } from '../../src/record/verify.ts';
@@ -51,7 +51,8 @@ const SAID = layOut(fullCabCheckScript(ENGINE_31, { holdSeconds: 60, afterHold: 
 
 async function openStore(): Promise<ChainedStore> {
   const disk = keepingStore(await diskStore('kills'), () => undefined);
-  return chainedStore(disk, await deviceSigner('kills-key'), () => new Date().toISOString(), 'Two Needles test');
+  const device = await openDevice(navigator.locks, 'kills-key');
+  return chainedStore(disk, device.signer, () => new Date().toISOString(), 'Two Needles test', device);
 }
 
 interface Scripted {

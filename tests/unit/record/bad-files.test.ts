@@ -70,12 +70,6 @@ describe('a file that is no honest export is refused in one line, and nothing of
     );
   });
 
-  it('10,001 files', async () => {
-    const many: Zippable = {};
-    for (let at = 0; at <= 10_000; at += 1) many[`f${at}`] = new Uint8Array();
-    expect(await refused(zipSync(many, { level: 0 }))).toMatch(/more than 10000 files/);
-  });
-
   it('a zip in a zip in a zip', async () => {
     const inner = zip({ 'log.json': good });
     expect(await refused(zip({ 'a.zip': zip({ 'b.zip': inner }) }))).toMatch(/zip within a zip/);
@@ -112,8 +106,8 @@ describe('a file that is no honest export is refused in one line, and nothing of
   });
 
   it('a log of a newer version', async () => {
-    const newer = { ...log, header: { ...log.header, version: 2 } };
-    expect(await refused(JSON.stringify(newer), 'n.json')).toMatch(/version 2; this program knows version 1.*Update/);
+    const newer = { ...log, header: { ...log.header, version: 3 } };
+    expect(await refused(JSON.stringify(newer), 'n.json')).toMatch(/version 3; this program knows version 2.*Update/);
   });
 
   it.each([0, '1', null])('a log of a version that there never was: %s', async (version) => {

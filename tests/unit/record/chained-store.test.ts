@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { CheckEvent } from '../../../src/check/event.ts';
 import { CheckSession } from '../../../src/running/check-session.ts';
 import { chainedStore, type ChainedStore } from '../../../src/record/chained-store.ts';
-import { deviceSigner } from '../../../src/record/device-key.ts';
+import { openDevice } from '../../../src/record/device-key.ts';
 import { diskStore } from '../../../src/record/disk-store.ts';
 import { keepingStore } from '../../../src/record/keeping-store.ts';
 import { checkEvents } from '../../../src/record/log.ts';
@@ -181,11 +181,71 @@ describe('a record that chains as it writes', () => {
   });
 });
 
+describe('the checks of a device', () => {
+  const sealOf = async (store: ChainedStore, check: string) => {
+    const seal = (await store.log(check))!.entries.find(({ event }) => event.type === 'seal')!;
+    return seal.event.type === 'seal' ? { ...seal.event, digest: seal.digest } : undefined;
+  };
+  async function finish(store: ChainedStore, id: string): Promise<void> {
+    await store.begin({ ...HEAD, id });
+    for (const [at, event] of wholeCheck().slice(0, 3).entries()) await store.append(id, at, event);
+    await store.close({ ...OVER, id });
+  }
+
+  it('are numbered and chained to each other, also over two tabs and a page that was closed', async () => {
+    const open = async (): Promise<ChainedStore> => {
+      const device = await openDevice(undefined, 'numbers-key');
+      return chainedStore(await diskStore('numbers'), device.signer, () => WALL, APP, device);
+    };
+    const [one, other] = [await open(), await open()];
+    await finish(one, 'a');
+    await finish(other, 'b');
+    const later = await open();
+    await finish(later, 'c');
+    const [a, b, c] = [await sealOf(later, 'a'), await sealOf(later, 'b'), await sealOf(later, 'c')];
+    expect([a?.number, b?.number, c?.number]).toEqual([1, 2, 3]);
+    expect([a?.last, b?.last, c?.last]).toEqual([undefined, a?.digest, b?.digest]);
+  });
+
+  it('have no gap and no number twice when a page is killed between the number and the seal', async () => {
+    const disk = await diskStore('killed-seal');
+    const device = await openDevice(undefined, 'killed-seal-key');
+    let dead = false;
+    const dying: EntryStore = {
+      ...disk,
+      append: (...all) =>
+        dead && all[2].type === 'seal' ? Promise.reject(new Error('the page is gone')) : disk.append(...all),
+    };
+    const first = chainedStore(dying, device.signer, () => WALL, APP, device);
+    dead = true;
+    await finish(first, 'a');
+    expect((await disk.entries('a')).some(({ event }) => event.type === 'seal')).toBe(false);
+    const second = chainedStore(disk, device.signer, () => WALL, APP, device);
+    await finish(second, 'b');
+    expect((await sealOf(second, 'a'))?.number).toBe(1);
+    expect((await sealOf(second, 'b'))?.number).toBe(2);
+    expect((await verifyLog((await second.log('a'))!)).faults).toEqual([]);
+  });
+
+  it('wait for their seal where the number cannot be kept, and get it when it can', async () => {
+    const device = await openDevice(undefined, 'full-key');
+    let full = true;
+    const keep: typeof device.seals.keep = (seal) =>
+      full ? Promise.reject(new DOMException('full', 'QuotaExceededError')) : device.seals.keep(seal);
+    const seals = { ...device.seals, keep };
+    const store = chainedStore(memoryStore(), device.signer, () => WALL, APP, { ...device, seals });
+    await finish(store, 'a');
+    expect(await sealOf(store, 'a').catch(() => 'none')).toBe('none');
+    full = false;
+    expect((await sealOf(store, 'a'))?.number).toBe(1);
+  });
+});
+
 describe('the key of a device', () => {
   it('is made once, and cannot be read', async () => {
-    const [one, two] = await Promise.all([deviceSigner('one-key'), deviceSigner('one-key')]);
-    expect(one.publicKey).toEqual(two.publicKey);
-    expect((await deviceSigner('one-key')).publicKey).toEqual(one.publicKey);
+    const [one, two] = await Promise.all([openDevice(undefined, 'one-key'), openDevice(undefined, 'one-key')]);
+    expect(one.signer.publicKey).toEqual(two.signer.publicKey);
+    expect((await openDevice(undefined, 'one-key')).signer.publicKey).toEqual(one.signer.publicKey);
     const db = await new Promise<IDBDatabase>((done, failed) => {
       const request = indexedDB.open('one-key');
       request.onsuccess = () => done(request.result);

@@ -3,13 +3,14 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { readTranscript } from '../../../src/cli/webvtt.ts';
 import { replay } from '../../../src/check/machine.ts';
 import { chainedStore, type ChainedStore } from '../../../src/record/chained-store.ts';
-import { checkFiles, clipName, exportCheck, exportChecks, exportFigures } from '../../../src/record/export.ts';
+import { clipName } from '../../../src/record/export-names.ts';
+import { checkFiles, exportCheck, exportChecks, exportFigures } from '../../../src/record/export.ts';
 import { importChecks } from '../../../src/record/import.ts';
 import { checkEvents, type LogFile } from '../../../src/record/log.ts';
 import { memoryStore } from '../../../src/record/memory-store.ts';
 import type { Signer } from '../../../src/record/signer.ts';
 import { needles, startOf, Walk } from '../check/support/say.ts';
-import { APP, copyOf, logOfCheck, newSigner, officersLog, signed, WALL, wholeCheck } from './logs.ts';
+import { APP, copyOf, logOfCheck, newSigner, officersLog, packedBy, signed, WALL, wholeCheck } from './logs.ts';
 
 let signer: Signer;
 let log: LogFile;
@@ -26,7 +27,7 @@ const text = (bytes: Uint8Array | undefined): string => strFromU8(bytes ?? new U
 describe('exporting a check and importing it elsewhere', () => {
   it('gives the same events, the same seal and the same verdicts', async () => {
     const store = newStore();
-    const report = await importChecks([{ name: 'a.zip', file: await exportCheck(log) }], store);
+    const report = await importChecks([{ name: 'a.zip', file: await exportCheck(log, packedBy(signer)) }], store);
     expect(report.logs.map(({ outcome, verification }) => [outcome, verification?.faults])).toEqual([['added', []]]);
     expect(await store.log('c1')).toEqual(copyOf(log));
     const [here, there] = [replay(checkEvents(log)), replay(await store.events('c1'))];
@@ -65,8 +66,8 @@ describe('exporting a check and importing it elsewhere', () => {
         clip: `s${at}`,
       });
     }
-    const { file } = await exportChecks(from, ['c1']);
-    const outer = unzipSync(new Uint8Array(await file.arrayBuffer()));
+    const { files } = await exportChecks(from, ['c1']);
+    const outer = unzipSync(new Uint8Array(await files[0]!.arrayBuffer()));
     const inner = unzipSync(Object.values(outer)[0]!);
     inner[clipName(2)] = strToU8('another sound');
     const to = newStore();
@@ -78,7 +79,10 @@ describe('exporting a check and importing it elsewhere', () => {
 
   it('keeps a log once, however often it comes', async () => {
     const store = newStore();
-    const { logs } = await importChecks([json(log), { name: 'b.zip', file: await exportCheck(log) }], store);
+    const { logs } = await importChecks(
+      [json(log), { name: 'b.zip', file: await exportCheck(log, packedBy(signer)) }],
+      store,
+    );
     expect(logs.map(({ outcome }) => outcome)).toEqual(['added', 'known']);
     expect(await store.heads()).toHaveLength(1);
   });
@@ -145,14 +149,14 @@ describe('exporting a check and importing it elsewhere', () => {
   it('exports many checks as one file, and as one table with a line per figure', async () => {
     const store = newStore();
     await importChecks([json(log), json(await officersLog(signer, 'c2'))], store);
-    const { file, left } = await exportChecks(store, ['c1', 'c2', 'c3']);
+    const { files, left } = await exportChecks(store, ['c1', 'c2', 'c3']);
     expect(left).toEqual(['c3: there is no log of this check.']);
-    const again = await importChecks([{ name: 'all.zip', file }], newStore());
+    const again = await importChecks([{ name: 'all.zip', file: files[0]! }], newStore());
     expect(again.logs.map(({ outcome, check }) => [outcome, check])).toEqual([
       ['added', 'c1'],
       ['added', 'c2'],
     ]);
-    const lines = (await (await exportFigures(store, ['c1', 'c2'])).file.text()).trim().split('\r\n');
+    const lines = (await (await exportFigures(store, ['c1', 'c2'])).files[0]!.text()).trim().split('\r\n');
     expect(lines.filter((line) => line.startsWith('check,'))).toHaveLength(1);
     const rates = lines.filter((line) => line.includes(',secondaryRate,'));
     expect(rates).toHaveLength(4);
@@ -162,7 +166,7 @@ describe('exporting a check and importing it elsewhere', () => {
 
 describe('what is exported of a check', () => {
   it('has a transcript that the terminal door hears as it was said', async () => {
-    const files = await checkFiles(log);
+    const files = await checkFiles(log, packedBy(signer));
     const said = checkEvents(log).flatMap((event) => (event.type === 'callout' ? [event.heard] : []));
     const read = readTranscript(text(files.get('transcript.vtt')), 'transcript.vtt');
     expect(read.ok && read.value.cues.map((cue) => cue.text)).toEqual(said);
@@ -181,7 +185,7 @@ describe('what is exported of a check', () => {
       { type: 'remark', officer: EVIL, text: EVIL, wall: EVIL, key: signer.publicKey },
       signer,
     );
-    const files = await checkFiles(remarked);
+    const files = await checkFiles(remarked, packedBy(signer));
     const report = text(files.get('report.html'));
     expect(report).not.toMatch(/<script|<img|onerror="/);
     expect(report).toContain('&#60;script&#62;');
@@ -190,7 +194,7 @@ describe('what is exported of a check', () => {
 
   it('gives a spreadsheet no formula to run', async () => {
     const sealed = await logOfCheck(wholeCheck({ operator: '=HYPERLINK("http://x")' }), signer);
-    const csv = text((await checkFiles(sealed)).get('figures.csv'));
+    const csv = text((await checkFiles(sealed, packedBy(signer))).get('figures.csv'));
     expect(csv).toContain(`"'=HYPERLINK(""http://x"")"`);
     expect(csv).not.toMatch(/(^|,)"?=/m);
   });
@@ -203,9 +207,11 @@ describe('what is exported of a check', () => {
     walk.sayAll(needles(117, 112), 'yes', 'stop-check', 'yes');
     const failed = await logOfCheck(walk.events, signer);
     const broken = { ...failed, entries: failed.entries.toSpliced(4, 1) };
-    const report = text((await checkFiles(broken)).get('report.html'));
+    const report = text((await checkFiles(broken, packedBy(signer))).get('report.html'));
     expect(report).toContain('Entry 4 is missing.');
-    expect(text((await checkFiles(failed)).get('report.html'))).toMatch(/Do not drive on a failed check/);
+    expect(text((await checkFiles(failed, packedBy(signer))).get('report.html'))).toMatch(
+      /Do not drive on a failed check/,
+    );
     expect(report).not.toMatch(/\bsafe\b/i);
     expect(report).toMatch(/wheels chocked/);
   });

@@ -4,8 +4,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { unzipSync, zipSync } from 'fflate';
+import { exportCheck } from '../../../src/record/export.ts';
+import { writeKeys } from '../../../src/record/known-keys.ts';
 import type { LogFile } from '../../../src/record/log.ts';
-import { copyOf, logOfCheck, newSigner, officersLog } from './logs.ts';
+import { copyOf, firstVersionLog, logOfCheck, newSigner, officersLog, packedBy } from './logs.ts';
 import { startOf } from '../check/support/say.ts';
 
 const VERIFIER = fileURLToPath(new URL('../../support/verify-log.py', import.meta.url));
@@ -14,7 +17,7 @@ const missing = [
   ...(runs('python3', '--version') ? [] : ['python3']),
   ...(runs('openssl', 'version') ? [] : ['openssl']),
 ];
-const TESTS = 3;
+const TESTS = 5;
 if (missing.length > 0)
   console.warn(`${TESTS} tests of the independent verifier are skipped: ${missing.join(' and ')} not found.`);
 
@@ -41,6 +44,49 @@ describe.skipIf(missing.length > 0)('a verifier in another language, by FORMAT.m
 
   it('verifies a whole log: chain, seal, remark, countersignature', () => {
     expect(said({ whole: log })).toEqual({ whole: 'verified' });
+  });
+
+  it('verifies a log of version 1, whose seal has no number', async () => {
+    expect(said({ old: await firstVersionLog(await newSigner()) })).toEqual({ old: 'verified' });
+  });
+
+  it('finds a swapped report, an unknown key, and two checks of one number, in zips', async () => {
+    const [device, stranger] = [await newSigner(), await newSigner()];
+    const one = await officersLog(device, 'one');
+    const zipOf = async (of: LogFile, by = device): Promise<Record<string, Uint8Array>> =>
+      unzipSync(new Uint8Array(await (await exportCheck(of, packedBy(by))).arrayBuffer()));
+    const [whole, other] = [await zipOf(one), await zipOf(await officersLog(device, 'two'))];
+    const zips = {
+      whole,
+      swapped: { ...whole, 'report.html': other['report.html']! },
+      stripped: Object.fromEntries(Object.entries(whole).filter(([name]) => name !== 'manifest.json')),
+      repacked: await zipOf(one, stranger),
+      forged: await zipOf(await officersLog(stranger, 'one'), stranger),
+      same: other,
+    };
+    const keys = join(folder, 'keys.json');
+    writeFileSync(keys, writeKeys([{ name: 'Engine 31 tablet', key: device.publicKey }]));
+    const paths = Object.entries(zips).map(([name, files]) => {
+      const path = join(folder, `${name}.zip`);
+      writeFileSync(path, zipSync(files));
+      return path;
+    });
+    const { stdout, status } = spawnSync('python3', [VERIFIER, '--keys', keys, ...paths], { encoding: 'utf8' });
+    expect(
+      stdout
+        .trim()
+        .split('\n')
+        .map((line) => line.replaceAll(`${folder}/`, '')),
+    ).toEqual([
+      'whole.zip, log.json: verified',
+      'swapped.zip, log.json: report.html is not what was sealed',
+      'stripped.zip, log.json: figures.csv is bound by nothing',
+      'repacked.zip, log.json: the manifest is signed with a key that is not known',
+      'forged.zip, log.json: sealed with an unknown key',
+      'same.zip, log.json: verified',
+      expect.stringMatching(/^(whole|same)\.zip, log\.json and (whole|same)\.zip, log\.json are both number 1$/),
+    ]);
+    expect(status).toBe(1);
   });
 
   it('agrees on numbers and names of every shape', async () => {

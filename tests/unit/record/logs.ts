@@ -1,6 +1,7 @@
 import type { CheckEvent } from '../../../src/check/event.ts';
-import { newHeader, sealedLog, signedNext } from '../../../src/record/chain.ts';
-import type { LogFile, OfficerEvent } from '../../../src/record/log.ts';
+import { chainNext, headerDigest, newHeader, sealedLog, signedNext } from '../../../src/record/chain.ts';
+import type { Packing } from '../../../src/record/export.ts';
+import { logFile, UNCHAINED_VERSION, type Entry, type LogFile, type OfficerEvent } from '../../../src/record/log.ts';
 import { newKeyPair, signerOf, type Signer } from '../../../src/record/signer.ts';
 import { needles, startOf, Walk } from '../check/support/say.ts';
 
@@ -8,6 +9,9 @@ export const WALL = '2026-05-04T07:52:00.000Z';
 export const APP = 'Two Needles 0.1.0';
 
 export const newSigner = async (): Promise<Signer> => signerOf(await newKeyPair());
+
+/** A device that exports, and knows the keys given beside its own. */
+export const packedBy = (signer: Signer, known: Packing['known'] = []): Packing => ({ signer, wall: WALL, known });
 
 /** The events of a whole check on Engine 31; the numbers are common practice, no source. */
 export function wholeCheck(more: Parameters<typeof startOf>[0] = {}): CheckEvent[] {
@@ -54,6 +58,18 @@ export async function officersLog(signer: Signer, check = 'c1'): Promise<LogFile
   const sealed = await logOfCheck(wholeCheck(), signer, check);
   const remarked = await signed(sealed, { type: 'remark', text: 'Seen <b>and</b> heard.', ...by }, signer);
   return signed(remarked, { type: 'countersigned', ...by }, signer);
+}
+
+/** A sealed log as the first version of the format had it. */
+export async function firstVersionLog(signer: Signer, check = 'c1'): Promise<LogFile> {
+  const header = { ...newHeader(check, WALL, APP, signer), version: UNCHAINED_VERSION };
+  const first = await headerDigest(header);
+  const entries: Entry[] = [];
+  const head = (): string => entries.at(-1)?.digest ?? first;
+  for (const event of wholeCheck()) entries.push(await chainNext(head(), entries.length, event));
+  const count = entries.length;
+  entries.push(await signedNext(head(), count, { type: 'seal', count, head: head(), wall: WALL }, signer));
+  return logFile(header, entries, first);
 }
 
 export const copyOf = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T;

@@ -1,3 +1,4 @@
+import { contentsOf } from '../../../src/record/contents.ts';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { chainNext, headerDigest, newHeader, sealNext } from '../../../src/record/chain.ts';
@@ -214,18 +215,18 @@ describe('a log', () => {
     } as const;
     const heard = await logOfCheck([startOf(), callout], signer);
     expect((await verifyLog(heard)).clips).toEqual({ sound: 0, gone: 1 });
-    expect((await verifyLog(heard, new Map([[1, sound]]))).faults).toEqual([]);
-    const other = await verifyLog(heard, new Map([[1, new TextEncoder().encode('other')]]));
+    expect((await verifyLog(heard, new Map([[1, contentsOf(sound)]]))).faults).toEqual([]);
+    const other = await verifyLog(heard, new Map([[1, contentsOf(new TextEncoder().encode('other'))]]));
     expect(other.faults.map(({ kind, entry }) => [kind, entry])).toEqual([['clip', 1]]);
   });
 });
 
 describe('reading a log', () => {
   it('refuses a newer version in plain words', () => {
-    const newer = { ...log, header: { ...newHeader('c1', WALL, APP, signer), version: 2 } };
+    const newer = { ...log, header: { ...newHeader('c1', WALL, APP, signer), version: 3 } };
     const read = readLog(JSON.stringify(newer), 'later.json');
     expect(read).toMatchObject({ ok: false, problem: { where: 'later.json' } });
-    expect(!read.ok && read.problem.what).toMatch(/version 2.*knows version 1/);
+    expect(!read.ok && read.problem.what).toMatch(/version 3.*knows version 2/);
   });
 
   it.each([
