@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { bad, good, type Outcome } from '../units/outcome.ts';
+import { optionProblem } from './option-problem.ts';
 
 /** What `hear` was asked to do. */
 export interface HearArguments {
@@ -13,16 +14,22 @@ export interface HearArguments {
   /** A model folder (embedded) or archive (vosk) other than the one of the build. */
   readonly model?: string;
   readonly json: boolean;
+  /** A folder for the evidence: it must be new or empty, or, with `force`, hold evidence that is replaced. */
   readonly out?: string;
+  /** The file of the key that signs it. */
+  readonly key?: string;
+  readonly force: boolean;
   /** A public grammar rule: only listen, no check. */
   readonly listen?: string;
 }
 
 export const HEAR_USAGE = `usage: npm run -s hear -- FILE [--plan ID|FILE] [--profile ID|FILE] [--rig FILE] [--engine embedded|vosk]
-                              [--model PATH] [--json] [--out DIR] [--listen RULE]
+                              [--model PATH] [--json] [--out DIR [--key FILE] [--force]] [--listen RULE]
 
 FILE is a recording (.wav) or a timed transcript (.vtt) of a check. The verdicts are printed as a table, or as JSON.
 It is heard with the app's own model; --engine embedded takes the other ear, --model another Vosk model.
+--out keeps the evidence in a new folder: log, transcript, figures, report. --key signs it with a key that verify --new-key has made;
+  without one its seal is only a checksum. --force replaces the evidence of another check.
 --listen prints one JSON line per utterance under a grammar rule (readings, cues, anything) and makes no check;
   speech that is none of it has an empty "heard".
 Exit status: 0 pass or marginal, 1 fail, 3 incomplete, 2 unusable input.`;
@@ -43,14 +50,14 @@ export function readHearArguments(argv: readonly string[]): Outcome<HearArgument
         model: { type: 'string' },
         json: { type: 'boolean', default: false },
         out: { type: 'string' },
+        key: { type: 'string' },
+        force: { type: 'boolean', default: false },
         listen: { type: 'string' },
         help: { type: 'boolean', short: 'h', default: false },
       },
     });
   } catch (error) {
-    // Node's message is one sentence that names the option, sometimes followed by advice on `--`.
-    const message = error instanceof Error ? error.message : String(error);
-    return bad(`${message.split(/\. /)[0] ?? message}.`.replace(/\.\.$/, '.'), undefined, TRY);
+    return optionProblem(error);
   }
   const { values, positionals } = parsed;
   if (values.help) return good('help');
@@ -58,7 +65,14 @@ export function readHearArguments(argv: readonly string[]): Outcome<HearArgument
   if (file === undefined)
     return bad('no file was named.', undefined, `Name a .wav recording or a .vtt transcript. ${TRY}`);
   if (extra !== undefined) return bad(`one file at a time, but “${extra}” came too.`, undefined, TRY);
-  const { engine, rig, model, out, listen } = values;
+  const { engine, rig, model, out, key, force, listen } = values;
+  for (const [option, value] of Object.entries({ rig, model, out, key, listen })) {
+    if (value === '') return bad('there is nothing after the option.', `--${option}`, TRY);
+  }
+  if (out === undefined && (key !== undefined || force))
+    return bad('there is nothing to sign or replace.', key === undefined ? '--force' : '--key', 'Add --out DIR.');
+  if (out !== undefined && listen !== undefined)
+    return bad('only a check has evidence to keep.', '--out', 'Leave out --listen or --out.');
   if (engine !== undefined && engine !== 'embedded' && engine !== 'vosk') {
     return bad(`there is no engine “${engine}”.`, '--engine', 'The engines are embedded and vosk.');
   }
@@ -68,6 +82,8 @@ export function readHearArguments(argv: readonly string[]): Outcome<HearArgument
     profile: values.profile,
     json: values.json,
     ...(engine === undefined ? {} : { engine }),
+    force,
+    ...(key === undefined ? {} : { key }),
     ...(rig === undefined ? {} : { rig }),
     ...(model === undefined ? {} : { model }),
     ...(out === undefined ? {} : { out }),

@@ -1,29 +1,22 @@
 import { stat } from 'node:fs/promises';
-import { join } from 'node:path';
 import type { StartEvent } from '../check/event.ts';
 import { listensFor } from '../check/listens-for.ts';
 import { parse } from '../grammar/parse.ts';
 import { findRule } from '../grammar/select.ts';
 import type { Grammar } from '../grammar/syntax.ts';
-import packageJson from '../../package.json' with { type: 'json' };
-import { newHeader, sealedLog } from '../record/chain.ts';
-import { checkFiles, type ExportFiles } from '../record/export.ts';
-import { newKeyPair, signerOf } from '../record/signer.ts';
-import { problemLine, type Problem } from '../units/outcome.ts';
+import { good, problemLine, type Problem } from '../units/outcome.ts';
 import { beginRun, endRun, meaningHere, passTime, takeCallout, type CheckRun } from '../running/check-run.ts';
 import { HEAR_USAGE, readHearArguments, type HearArguments } from './hear-arguments.ts';
 import { exitStatus, reportOf } from './hear-report.ts';
 import { openSource } from './hear-source.ts';
 import type { Source } from '../running/callout-source.ts';
 import { loadGrammar, loadPlan, loadProfile, loadRig } from './read-inputs.ts';
+import { openEvidence, type EvidenceFolder } from './evidence-folder.ts';
+import { keepEvidence } from './keep-evidence.ts';
+import { openKeyFile } from './key-file.ts';
+import { plainError } from './plain-error.ts';
+import { printable, printableValue, type Printer } from './printer.ts';
 import { verdictTable } from './verdict-table.ts';
-import { writeIfChanged } from './write-file.ts';
-
-/** Where the command prints; each call is one line or block, without its last line end. */
-export interface Printer {
-  out(text: string): void;
-  err(text: string): void;
-}
 
 const UNUSABLE = 2;
 
@@ -32,8 +25,8 @@ export async function hearCommand(argv: readonly string[], printer: Printer): Pr
   try {
     return await hear(argv, printer);
   } catch (error) {
-    // An engine that dies, a disk that is full: still one line.
-    printer.err(`hear: ${error instanceof Error ? error.message : String(error)}`);
+    // An engine that dies: still one line.
+    printer.err(`hear: ${plainError(error)}`);
     return UNUSABLE;
   }
 }
@@ -71,6 +64,8 @@ async function hear(argv: readonly string[], printer: Printer): Promise<number> 
   if (!plan.ok) return refuse(plan.problem);
   const profile = await loadProfile(args.value.profile);
   if (!profile.ok) return refuse(profile.problem);
+  const key = args.value.key === undefined ? good(undefined) : await openKeyFile(args.value.key);
+  if (!key.ok) return refuse(key.problem);
   const source = await openSource(args.value, warn);
   if (!source.ok) return refuse(source.problem);
   const start: StartEvent = {
@@ -84,8 +79,15 @@ async function hear(argv: readonly string[], printer: Printer): Promise<number> 
     operator: 'not named',
     asking: 'assume',
   };
-  const run = await runCheck(start, source.value, grammar.value);
-  return report(run, args.value, printer);
+  const { out, force } = args.value;
+  const folder = out === undefined ? good(undefined) : await openEvidence(out, force);
+  if (!folder.ok) return refuse(folder.problem);
+  try {
+    const run = await runCheck(start, source.value, grammar.value);
+    return await report(run, args.value, folder.value, printer);
+  } finally {
+    await folder.value?.release();
+  }
 }
 
 function isPublicRule(grammar: Grammar, rule: string): boolean {
@@ -131,23 +133,26 @@ async function runCheck(start: StartEvent, source: Source, grammar: Grammar): Pr
   return endRun(run, end);
 }
 
-async function report(run: CheckRun, args: HearArguments, printer: Printer): Promise<number> {
-  const result = reportOf(run.state, run.events);
-  if (args.out !== undefined) {
-    for (const [name, bytes] of await sealedExport(run)) await writeIfChanged(join(args.out, name), bytes);
-  }
+/** Keeps the evidence, then prints the verdicts: also where it could not be kept, which is said, and told by the status. */
+async function report(
+  { state, events }: CheckRun,
+  args: HearArguments,
+  folder: EvidenceFolder | undefined,
+  printer: Printer,
+): Promise<number> {
+  const result = reportOf(state, events);
+  const kept = folder === undefined ? good(undefined) : await keepEvidence(events, folder, args.key);
   if (args.json) printer.out(JSON.stringify(result, null, 1));
   else {
-    const { plan, profile, rig } = run.state.start;
-    printer.out(verdictTable(result, `${plan.title} · ${rig.name} · ${profile.title}\n${args.file}`));
+    const { plan, profile, rig } = state.start;
+    const heading = [`${plan.title} · ${rig.name} · ${profile.title}`, args.file].map(printable).join('\n');
+    printer.out(verdictTable(printableValue(result), heading));
   }
+  if (!kept.ok) {
+    printer.err(`hear: ${problemLine(kept.problem)}`);
+    return UNUSABLE;
+  }
+  if (folder !== undefined && args.key === undefined)
+    printer.err('hear: the seal of the evidence is only a checksum: sign it with --key FILE to show who made it.');
   return exitStatus(result.verdict);
-}
-
-/** The files that are exported of the check. The key is made for this run: it shows later edits, not who ran the command. */
-async function sealedExport({ events }: CheckRun): Promise<ExportFiles> {
-  const signer = await signerOf(await newKeyPair());
-  const now = new Date().toISOString();
-  const header = newHeader(crypto.randomUUID(), now, `Two Needles ${packageJson.version}`, signer);
-  return checkFiles(await sealedLog(header, events, now, signer));
 }

@@ -1,11 +1,4 @@
 import { hearCommand } from './hear-command.ts';
+import { runDoor } from './run-door.ts';
 
-// A reader that has seen enough (`| head`) is no fault.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  process.exit(error.code === 'EPIPE' ? 0 : 2);
-});
-
-process.exitCode = await hearCommand(process.argv.slice(2), {
-  out: (text) => process.stdout.write(`${text}\n`),
-  err: (text) => process.stderr.write(`${text}\n`),
-});
+await runDoor('hear', hearCommand);

@@ -15,6 +15,8 @@ import { readRig } from '../judging/read-rig.ts';
 import type { RigSettings } from '../judging/result.ts';
 import { HANDS_RULE } from '../rehearsal/hands.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
+import { openFile } from './open-file.ts';
+import { plainError } from './plain-error.ts';
 
 /** Where nothing is known of the rig: pressures in psi, dials read to 1 psi, nothing optional fitted. */
 const UNNAMED_RIG: RigSettings = { id: 'unnamed', name: 'Unnamed rig', unit: 'psi' };
@@ -23,14 +25,14 @@ const GRAMMARS = fileURLToPath(new URL('../../grammars/', import.meta.url));
 
 /** The bytes of a file, or one plain sentence on why there are none. */
 export async function readBytes(path: string): Promise<Outcome<Buffer>> {
+  const handle = await openFile(path);
+  if (!handle.ok) return handle;
   try {
-    return good(await readFile(path));
+    return good(await handle.value.readFile());
   } catch (error) {
-    const code = error instanceof Error && 'code' in error ? error.code : undefined;
-    if (code === 'ENOENT') return bad('there is no such file.', path);
-    if (code === 'EISDIR') return bad('this is a folder, not a file.', path);
-    if (code === 'EACCES') return bad('the file may not be read.', path);
-    return bad(`the file cannot be read (${String(code ?? error)}).`, path);
+    return bad(plainError(error), path);
+  } finally {
+    await handle.value.close();
   }
 }
 
@@ -39,9 +41,11 @@ export async function readJson(path: string): Promise<Outcome<unknown>> {
   const bytes = await readBytes(path);
   if (!bytes.ok) return bytes;
   try {
-    return good(JSON.parse(bytes.value.toString('utf8')));
+    // Editors of some systems put a mark of the byte order before the text; decoding takes it away.
+    return good(JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes.value)));
   } catch (error) {
-    return bad(`not JSON: ${error instanceof Error ? error.message.replace(/\s+/g, ' ') : String(error)}.`, path);
+    const why = error instanceof SyntaxError ? error.message.replace(/\s+/g, ' ') : 'it is not text in UTF-8';
+    return bad(`not JSON: ${why}.`, path);
   }
 }
 

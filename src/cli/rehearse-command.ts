@@ -4,7 +4,7 @@ import { coach } from '../rehearsal/coach.ts';
 import type { Rehearsal } from '../rehearsal/rehearsal.ts';
 import { performScripted } from '../rehearsal/scripted-trainee.ts';
 import { problemLine, type Outcome, type Problem } from '../units/outcome.ts';
-import type { Printer } from './hear-command.ts';
+import type { Printer } from './printer.ts';
 import { loadGrammar, loadPlan, loadProfile, readJson } from './read-inputs.ts';
 import { readRehearseArguments, REHEARSE_USAGE } from './rehearse-arguments.ts';
 import { scoreSheet } from './score-sheet.ts';

@@ -1,13 +1,18 @@
-import { differsAt } from '../record/compare.ts';
+import { deviceChains, missingText, placedSeal, type DeviceChain, type PlacedSeal } from '../record/device-chain.ts';
+import { fromHex } from '../record/digest.ts';
 import { findLogs, type FoundLog } from '../record/find-logs.ts';
-import { verifyLog, type Verification } from '../record/verify.ts';
-import { problemLine, type Problem } from '../units/outcome.ts';
-import type { Printer } from './hear-command.ts';
-import { readBytes } from './read-inputs.ts';
-
-const USAGE = `Usage: npm run -s verify -- FILE…
-Checks exported logs: the zip of a check, a zip of many, or a log as JSON. One line for each log.
-Exit status: 0 when nothing is wrong, 1 when something is wrong with a log, 2 when a file cannot be used.`;
+import { sealerOf, standingOf, writeKeys, type KnownKey } from '../record/known-keys.ts';
+import { keyWords } from '../record/key-words.ts';
+import { keyName } from '../record/signer.ts';
+import { verifyLog } from '../record/verify.ts';
+import { good, problemLine, type Outcome, type Problem } from '../units/outcome.ts';
+import { checkKeyName, loadKeys, newKeyFile } from './key-file.ts';
+import { isFolder, logOfFolder } from './log-folder.ts';
+import { fileSource, openFile } from './open-file.ts';
+import { plainError } from './plain-error.ts';
+import { printable, type Printer } from './printer.ts';
+import { readVerifyArguments, VERIFY_USAGE } from './verify-arguments.ts';
+import { goodLine, standingLine, wrongLine } from './verify-lines.ts';
 
 const GOOD = 0;
 const WRONG = 1;
@@ -15,75 +20,146 @@ const UNUSABLE = 2;
 
 /** The command `verify`: prints a line for each log, and resolves with the exit status. A log that is wrong outweighs an unusable file. */
 export async function verifyCommand(argv: readonly string[], printer: Printer): Promise<number> {
-  if (argv.includes('--help')) {
-    printer.out(USAGE);
-    return GOOD;
-  }
-  if (argv.length === 0) {
-    printer.err(USAGE);
-    return UNUSABLE;
-  }
-  let status = GOOD;
-  const refuse = (problem: Problem): void => {
+  const refuse = (problem: Problem): number => {
     printer.err(printable(`verify: ${problemLine(problem)}`));
+    return UNUSABLE;
+  };
+  const args = readVerifyArguments(argv);
+  if (!args.ok) return refuse(args.problem);
+  switch (args.value.do) {
+    case 'help':
+      printer.out(VERIFY_USAGE);
+      return GOOD;
+    case 'new-key': {
+      const made = await makeKey(args.value.file, args.value.name, printer);
+      return made.ok ? GOOD : refuse(made.problem);
+    }
+    case 'verify': {
+      const keys = args.value.keys === undefined ? good(undefined) : await loadKeys(args.value.keys);
+      return keys.ok ? verifyFiles(args.value.files, keys.value, printer, refuse) : refuse(keys.problem);
+    }
+  }
+}
+
+async function makeKey(file: string, name: string, printer: Printer): Promise<Outcome<void>> {
+  const checked = checkKeyName(name);
+  if (!checked.ok) return checked;
+  try {
+    const made = await newKeyFile(file, checked.value);
+    printer.out(writeKeys([made]).trimEnd());
+    printer.err(printable(`verify: ${file} is the key of “${made.name}”: ${await keyWords(made.key)}`));
+    return good(undefined);
+  } catch (error) {
+    return { ok: false, problem: { what: plainError(error), where: file } };
+  }
+}
+
+async function verifyFiles(
+  files: readonly string[],
+  keys: readonly KnownKey[] | undefined,
+  printer: Printer,
+  refuse: (problem: Problem) => number,
+): Promise<number> {
+  let status = GOOD;
+  const unusable = (problem: Problem): void => {
+    refuse(problem);
     if (status === GOOD) status = UNUSABLE;
   };
-  const seen = new Map<string, FoundLog>();
-  for (const file of argv) {
-    const bytes = await readBytes(file);
-    if (!bytes.ok) {
-      refuse(bytes.problem);
-      continue;
-    }
-    for await (const { found } of findLogs(new Blob([new Uint8Array(bytes.value)]), file, () => Promise.resolve())) {
-      if (!found.ok) {
-        refuse(found.problem);
-        continue;
+  const seen = new SeenLogs();
+  const seals: PlacedSeal[] = [];
+  for (const file of files) {
+    try {
+      for await (const found of logsIn(file)) {
+        if (!found.ok) unusable(found.problem);
+        else if (!(await verifyOne(found.value, keys, seen, seals, printer))) status = WRONG;
       }
-      const { where, log, clips } = found.value;
-      const verification = await verifyLog(log, clips);
-      const faults = verification.faults.map(({ what }) => what);
-      // A log that is wrong in itself is no measure for others.
-      const wrong = faults.length > 0 ? faults : await conflicts(found.value, seen);
-      if (wrong.length > 0) status = WRONG;
-      printer.out(
-        printable(`${where}: ${wrong.length === 0 ? goodLine(found.value, verification) : wrongLine(wrong)}`),
-      );
+    } catch (error) {
+      unusable({ what: plainError(error), where: file });
     }
+  }
+  for (const chain of deviceChains(seals)) {
+    if (!(await tellChain(chain, keys, printer))) status = WRONG;
   }
   return status;
 }
 
-/** Whether a log was given before under the same id, with other contents. */
-async function conflicts(found: FoundLog, seen: Map<string, FoundLog>): Promise<string[]> {
-  const { check } = found.log.header;
-  const before = seen.get(check);
-  if (before === undefined) {
-    seen.set(check, found);
-    return [];
+/** The logs of a file, or the one of a folder that `hear --out` has written. */
+async function* logsIn(file: string): AsyncGenerator<Outcome<FoundLog>> {
+  if (await isFolder(file)) {
+    yield await logOfFolder(file);
+    return;
   }
-  const at = await differsAt(before.log, found.log);
-  return at === undefined ? [] : [`Has the id of the log in ${before.where}, but differs from it from entry ${at} on.`];
+  const handle = await openFile(file);
+  if (!handle.ok) {
+    yield handle;
+    return;
+  }
+  try {
+    for await (const { found } of findLogs(await fileSource(handle.value), file, () => Promise.resolve())) yield found;
+  } finally {
+    await handle.value.close();
+  }
 }
 
-function goodLine({ log }: FoundLog, { device, countersigned, clips }: Verification): string {
-  const start = log.entries[0]?.event;
-  const check = start?.type === 'start' ? `${start.rig.name}, ${start.wall}` : log.header.check;
-  const sound = [clips.sound > 0 ? `${clips.sound} clips` : '', clips.gone > 0 ? `${clips.gone} clips not there` : ''];
-  return [
-    `nothing is wrong. ${check}`,
-    `${log.entries.length} entries`,
-    ...sound.filter((part) => part !== ''),
-    `sealed with key ${device}`,
-    ...countersigned.map(({ officer, key }) => `countersigned by ${officer} with key ${key}`),
-  ].join(', ');
+/** Prints the line of a log; false when something is wrong with it. */
+async function verifyOne(
+  found: FoundLog,
+  keys: readonly KnownKey[] | undefined,
+  seen: SeenLogs,
+  seals: PlacedSeal[],
+  printer: Printer,
+): Promise<boolean> {
+  const { where, log, clips, files } = found;
+  const verification = await verifyLog(log, clips, files);
+  const faults = verification.faults.map(({ what }) => what);
+  const sealer = sealerOf(log.header, keys);
+  const { packer } = verification.files;
+  if (keys !== undefined && packer !== undefined && standingOf(packer, keys).kind === 'unknown')
+    faults.push(`The files beside the log were bound with an unknown key (${await keyName(packer)}).`);
+  // A log that is wrong in itself is no measure for others.
+  const wrong = faults.length > 0 ? faults : seen.conflicts(found);
+  const by = await standingLine(log.header.device, sealer);
+  if (wrong.length === 0) printer.out(printable(`${where}: ${by}${await goodLine(found, verification, keys)}`));
+  else printer.out(printable(`${where}: ${sealer.kind === 'unlisted' ? '' : by}${wrongLine(wrong)}`));
+  const seal = placedSeal(log, verification, where);
+  if (wrong.length === 0 && seal !== undefined) seals.push(seal);
+  const unknown = keys !== undefined && (sealer.kind === 'unknown' || sealer.kind === 'throwaway');
+  return wrong.length === 0 && !unknown;
 }
 
-function wrongLine([first = '', ...more]: readonly string[]): string {
-  return `WRONG: ${first}${more.length === 0 ? '' : ` (${more.length} more)`}`;
+/** Says what the seals of one device show of each other; false when they contradict each other. */
+async function tellChain(
+  { key, checks, highest, missing, faults }: DeviceChain,
+  keys: readonly KnownKey[] | undefined,
+  printer: Printer,
+): Promise<boolean> {
+  const standing = standingOf(key, keys);
+  const device = standing.kind === 'known' ? standing.name : `the key ${await keyName(key)}`;
+  for (const fault of faults) printer.out(printable(`WRONG: ${fault}`));
+  if (missing.length > 0 && checks > 1)
+    printer.out(
+      printable(`Of ${device}, ${checks} of its first ${highest} checks are here; not here: ${missingText(missing)}.`),
+    );
+  return faults.length === 0;
 }
 
-/** Text from a file must not steer the terminal. */
-function printable(text: string): string {
-  return text.replace(/[\p{Cc}\p{Cf}]/gu, '\ufffd');
+/** The digests of the logs that were given, to find two with one id. */
+class SeenLogs {
+  readonly #seen = new Map<string, { readonly where: string; readonly digests: Uint8Array }>();
+
+  /** Whether a log was given before under the same id, with other contents. Its own digests have to be right. */
+  conflicts({ log, where }: FoundLog): string[] {
+    const { check } = log.header;
+    const digests = fromHex([log.entries[0]?.previous ?? '', ...log.entries.map(({ digest }) => digest)].join(''));
+    const before = this.#seen.get(check);
+    if (digests === undefined) return [];
+    if (before === undefined) {
+      this.#seen.set(check, { where, digests });
+      return [];
+    }
+    const at = before.digests.findIndex((byte, place) => place < digests.length && byte !== digests[place]);
+    if (at < 0) return [];
+    const entry = Math.max(0, Math.floor(at / 32) - 1);
+    return [`Has the id of the log in ${before.where}, but differs from it from entry ${entry} on.`];
+  }
 }

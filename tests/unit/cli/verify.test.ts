@@ -6,7 +6,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { verifyCommand } from '../../../src/cli/verify-command.ts';
 import { exportCheck } from '../../../src/record/export.ts';
 import type { LogFile } from '../../../src/record/log.ts';
-import { logOfCheck, newSigner, officersLog } from '../record/logs.ts';
+import type { Signer } from '../../../src/record/signer.ts';
+import { logOfCheck, newSigner, officersLog, packedBy } from '../record/logs.ts';
 import { startOf } from '../check/support/say.ts';
 
 const FORMAT = fileURLToPath(new URL('../../../src/record/FORMAT.md', import.meta.url));
@@ -14,8 +15,10 @@ const folder = mkdtempSync(join(tmpdir(), 'verify-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
 let log: LogFile;
+let signer: Signer;
 beforeAll(async () => {
-  log = await officersLog(await newSigner());
+  signer = await newSigner();
+  log = await officersLog(signer);
 });
 
 /** Runs the command on files that are written first, by their names; other arguments are given as they are. */
@@ -33,14 +36,16 @@ async function verify(files: Readonly<Record<string, string | Uint8Array>>, ...m
 
 describe('verify', () => {
   it('says of good logs, as JSON and as zip, what they are and who stands for them', async () => {
-    const zip = new Uint8Array(await (await exportCheck(log)).arrayBuffer());
+    const zip = new Uint8Array(await (await exportCheck(log, packedBy(signer))).arrayBuffer());
     const { status, out, err } = await verify({ 'a.json': JSON.stringify(log), 'a.zip': zip });
     expect([status, err]).toEqual([0, '']);
     expect(out).toHaveLength(2);
     expect(out[0]).toMatch(
-      /^a\.json: nothing is wrong\. Engine 31, .* sealed with key .* countersigned by Capt\. R\. Whitehorse/,
+      /^a\.json: KEY NOT COMPARED .*; nothing is wrong\. Engine 31, .* verdict pass, .* sealed with key .* countersigned by Capt\. R\. Whitehorse/,
     );
-    expect(out[1]).toMatch(/^a\.zip, log\.json: nothing is wrong/);
+    expect(out[1]).toMatch(
+      /^a\.zip, log\.json: KEY NOT COMPARED .*; nothing is wrong.*transcript\.vtt and figures\.csv and report\.html as sealed/,
+    );
   });
 
   it('says which entry broke, and goes on with the others', async () => {
