@@ -6,9 +6,10 @@ import type { Row } from '../../audit/row.ts';
 import { trendsOf, type RigTrend } from '../../audit/trends.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
-import { clipsOf, exportCheck, fileName } from '../../record/export.ts';
+import { clipsOf, exportCheck, fileName, type Packing } from '../../record/export.ts';
 import { judgeLog, type Judged } from '../../record/judged.ts';
-import type { LogFile } from '../../record/log.ts';
+import { keyQuery, sealerOf, standingOf, type Standing } from '../../record/known-keys.ts';
+import { UNCHAINED_VERSION, type LogFile } from '../../record/log.ts';
 import { reportHtml } from '../../record/report.ts';
 import { verifyLog, type Verification } from '../../record/verify.ts';
 import { problemLine, type Outcome } from '../../units/outcome.ts';
@@ -24,6 +25,7 @@ import './judge-again-panel.ts';
 import { logDetailStyles } from './log-detail-styles.ts';
 import './officer-panel.ts';
 import { readingsChart } from './readings-chart.ts';
+import { sealWords } from './seal-words.ts';
 import './second-hearing-panel.ts';
 import type { SecondHearingPanel } from './second-hearing-panel.ts';
 import { soundMarks, transcriptLines } from './transcript-lines.ts';
@@ -33,6 +35,9 @@ interface Loaded {
   readonly log: LogFile;
   readonly judged: Outcome<Judged>;
   readonly verification: Verification;
+  readonly sealer: Standing;
+  /** How this device exports; absent where it has no key. */
+  readonly packing: Packing | undefined;
   /** Ids of clips that can be played. */
   readonly clips: ReadonlySet<string>;
 }
@@ -87,7 +92,7 @@ export class LogDetail extends LitElement {
     }
     const { judged } = loaded;
     return html`<main>
-      ${back} ${this.#head(loaded)} ${this.#verified(loaded.verification)}
+      ${back} ${this.#sealer(loaded)} ${this.#head(loaded)} ${this.#verified(loaded)}
       ${
         judged.ok
           ? this.#body(loaded, judged.value)
@@ -97,7 +102,8 @@ export class LogDetail extends LitElement {
     </main>`;
   }
 
-  #head({ log, judged }: Loaded) {
+  #head(loaded: Loaded) {
+    const { log, judged } = loaded;
     const start = log.entries[0]?.event;
     const verdict = judged.ok ? (judged.value.view.verdict ?? 'incomplete') : 'incomplete';
     const named = start?.type === 'start';
@@ -110,11 +116,27 @@ export class LogDetail extends LitElement {
       </div>
       <div class="row">
         <button @click=${() => void this.#export(log)}>Export as zip</button>
-        ${judged.ok ? html`<button @click=${() => void this.#report(log, judged.value)}>Open the report to print</button>` : nothing}
+        ${judged.ok ? html`<button @click=${() => this.#report(loaded, judged.value)}>Open the report to print</button>` : nothing}
       </div>`;
   }
 
-  #verified({ faults, device, countersigned, clips }: Verification) {
+  /** Of a log whose maker is not known that is said first. */
+  #sealer({ sealer, log, verification }: Loaded) {
+    if (sealer.kind === 'own' || sealer.kind === 'known' || sealer.kind === 'unlisted') return nothing;
+    if (sealer.kind === 'throwaway')
+      return html`<div class="warning">
+        <p><b>Only a checksum.</b> The key that sealed this log was thrown away: nothing says who made it.</p>
+      </div>`;
+    const offer = keyQuery({ name: `Device ${verification.device}`, key: log.header.device });
+    return html`<div class="warning" role="alert">
+      <p>
+        <b>Unknown key.</b> This log was sealed with a key that this device does not know (${verification.device}): who
+        made it is not known. <a href="#logs/keys?${offer}">Compare the key</a>
+      </p>
+    </div>`;
+  }
+
+  #verified({ verification: { faults, device, countersigned, clips, seal }, sealer, log, packing }: Loaded) {
     if (faults.length > 0) {
       return html`<div class="warning" role="alert">
         <p><b>This log does not verify.</b> It can be read, but do not rest a decision on it alone.</p>
@@ -124,10 +146,23 @@ export class LogDetail extends LitElement {
       </div>`;
     }
     const sounds = clips.sound + clips.gone === 0 ? '' : ` Clips: ${clips.sound} match, ${clips.gone} deleted.`;
-    return html`<p class="sound">
-      <b>This log verifies:</b> every entry is as it was written, and it is sealed by the key ${device}.
-      ${countersigned.map(({ officer, key }) => `Countersigned by ${officer} with the key ${key}. `)}${sounds}
-    </p>`;
+    const whose = sealer.kind === 'own' ? ' of this device' : sealer.kind === 'known' ? ` of ${sealer.name}` : '';
+    const officers = countersigned.map(({ officer, key, by }) => {
+      const standing = standingOf(by, packing?.known, packing?.signer.publicKey);
+      const of =
+        standing.kind === 'own' ? 'this device’s' : standing.kind === 'known' ? `${standing.name}’s` : 'an unknown';
+      return `Countersigned by ${officer} with ${of} key (${key}). `;
+    });
+    const number =
+      seal === undefined || sealer.kind === 'throwaway' ? '' : ` It is number ${seal.number} of its device.`;
+    return html`<div class="sound">
+      <p>
+        <b>This log verifies:</b> every entry is as it was sealed with the key ${device}${whose}.${number}
+        ${officers}${sounds}
+        ${log.header.version === UNCHAINED_VERSION ? 'It was written in version 1 of the format, which does not number the checks of a device.' : ''}
+      </p>
+      ${sealWords()}
+    </div>`;
   }
 
   #body(loaded: Loaded, judged: Judged) {
@@ -257,18 +292,23 @@ export class LogDetail extends LitElement {
         return event?.type === 'callout' ? (event.clip ?? []) : [];
       }),
     );
-    this.loaded = { log, judged: judgeLog(log, check), verification, clips };
+    const packing = await store.packing().catch(() => undefined);
+    const sealer = sealerOf(log.header, packing?.known, packing?.signer.publicKey);
+    this.loaded = { log, judged: judgeLog(log, check), verification, sealer, packing, clips };
     if (!first) return;
     await this.updateComplete;
     this.renderRoot.querySelector<HTMLElement>('h1')?.focus();
   }
 
   async #export(log: LogFile): Promise<void> {
-    saveFile(`${fileName(log)}.zip`, await exportCheck(log, await clipsOf(this.store, log)));
+    saveFile(
+      `${fileName(log)}.zip`,
+      await exportCheck(log, await this.store.packing(), await clipsOf(this.store, log)),
+    );
   }
 
-  async #report(log: LogFile, judged: Judged): Promise<void> {
-    const page = reportHtml(log, judged, await verifyLog(log, await clipsOf(this.store, log)));
+  #report({ log, verification, sealer }: Loaded, judged: Judged): void {
+    const page = reportHtml(log, judged, verification, sealer);
     const address = URL.createObjectURL(new Blob([page], { type: 'text/html' }));
     window.open(address, '_blank', 'noopener');
     setTimeout(() => URL.revokeObjectURL(address), 60_000);

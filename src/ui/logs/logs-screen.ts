@@ -15,6 +15,7 @@ import type { EarEngine } from '../../running/microphone-ear.ts';
 import { saveFile } from '../library/save-file.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { filterOf, queryOf } from './filter-query.ts';
+import './keys-panel.ts';
 import './log-detail.ts';
 import './log-filter.ts';
 import './log-import.ts';
@@ -23,6 +24,8 @@ import { loadStory, removeStory } from './story-logs.ts';
 
 /** As many as any screen shows at once. */
 const FIRST_ROWS = 30;
+/** In the place of a check's id: the keys of this station. */
+const KEYS = 'keys';
 const NOTHING: ReadonlySet<string> = new Set();
 
 /** The record of all checks: the list with its filter, import, export, the demo story; or one check. */
@@ -99,6 +102,8 @@ export class LogsScreen extends LitElement {
 
   override render() {
     const rows = this.rows ?? [];
+    if (this.check === KEYS)
+      return html`<tn-keys .store=${this.store} query=${this.query} back=${this.#href()}></tn-keys>`;
     if (this.check !== '') {
       return html`<tn-log-detail
         .store=${this.store}
@@ -147,6 +152,7 @@ export class LogsScreen extends LitElement {
           : html`<tn-log-list .rows=${chosen} .drifting=${this.drifting}></tn-log-list>`
       }
       <tn-log-import .store=${this.store} @imported=${() => void this.#read()}></tn-log-import>
+      <p><a href="#logs/keys">Keys: whose logs are known here, and which checks are missing</a></p>
       ${this.#story(rows)}
       <p class="quiet">
         The record is kept by this browser, on this device
@@ -253,10 +259,15 @@ export class LogsScreen extends LitElement {
     make: (store: ChainedStore, checks: readonly string[], work: Work) => Promise<Exported>,
   ): Promise<void> {
     await this.#during('Exporting', async (work) => {
-      const { file, left } = await make(this.store, checks, work);
-      saveFile(name, file);
+      const { files, left } = await make(this.store, checks, work);
+      const [stem, ending] = name.split('.');
+      for (const [at, file] of files.entries())
+        saveFile(files.length === 1 ? name : `${stem}-${at + 1}-of-${files.length}.${ending}`, file);
+      const parts = files.length === 1 ? '' : ` in ${files.length} files, each of which can be imported alone`;
       this.said =
-        left.length === 0 ? `Exported ${checks.length} checks.` : `Exported; left out: ${left.slice(0, 3).join(' ')}`;
+        left.length === 0
+          ? `Exported ${checks.length} checks${parts}.`
+          : `Exported${parts}; left out: ${left.slice(0, 3).join(' ')}`;
     });
   }
 

@@ -3,7 +3,7 @@ import type { ChainedStore } from '../../record/chained-store.ts';
 import { importChecks, type ImportReport } from '../../record/import.ts';
 import { logFile, type Entry, type LogFile } from '../../record/log.ts';
 import { breather, type Work } from '../../record/pace.ts';
-import { newKeyPair, signerOf, type Signer } from '../../record/signer.ts';
+import { throwawaySigner, type Signer } from '../../record/signer.ts';
 import { demoStory, STORY_ID, type StoryCheck, type StoryParts } from '../../rehearsal/demo-story.ts';
 
 /** The name of the program in made-up logs; not that of real ones. */
@@ -35,7 +35,7 @@ async function storyLog({ id, events, ended, officer }: StoryCheck, signer: Sign
  * marked as from elsewhere. What is here already is not kept twice.
  */
 export async function loadStory(store: ChainedStore, parts: StoryParts, work: Work = {}): Promise<ImportReport> {
-  const signer = await signerOf(await newKeyPair());
+  const signer = await throwawaySigner();
   const breathe = breather(work.signal);
   const files: { name: string; file: Blob }[] = [];
   for (const check of demoStory(parts)) {
