@@ -44,13 +44,13 @@ export async function hearLogAgain(
     const sound = sounds.get(callout.entry);
     return sound === undefined || (only !== undefined && callout.entry !== only) ? [] : [{ ...callout, sound }];
   });
-  const clips = chosen.map(({ sound, rules, unit }): ClipToHear => {
-    return {
-      sound,
-      ruleset: language.ruleset(rules, unit),
-      understand: (text) => language.parse(rules, text, unit),
-    };
-  });
+  const clips: ClipToHear[] = [];
+  for (const { sound, rules, unit } of chosen) {
+    const bytes = await sound();
+    if (!bytes.ok) return bytes;
+    const ruleset = language.ruleset(rules, unit);
+    clips.push({ sound: bytes.value, ruleset, understand: (text) => language.parse(rules, text, unit) });
+  }
   const heard = await hearClips(clips, begin, work);
   if (!heard.ok) return heard;
   return good(
