@@ -95,8 +95,7 @@ async function start(app: TwoNeedles): Promise<void> {
     language,
     plans: builtInPlans(language.cues),
     profiles: BUILT_IN_PROFILES,
-    store:
-      device === undefined ? unchainedStore(kept) : chainedStore(kept, device.signer, clock.wall, APP, device),
+    store: device === undefined ? unchainedStore(kept) : chainedStore(kept, device.signer, clock.wall, APP, device),
     claims: tabClaims(locks),
     rehearsals: await diskRehearsals().catch(memoryRehearsals),
     small: smallStore(() => localStorage),

@@ -112,7 +112,12 @@ async function zips(): Promise<File[]> {
       signer,
     );
     const clip = (id: string) => Promise.resolve({ id, check, kept: at, wav: new Blob([sound]) });
-    files.push(new File([await exportCheck(sealed, { signer, wall: log.header.created, known: [] }, await clipsOf({ clip }, sealed))], `${check}.zip`));
+    files.push(
+      new File(
+        [await exportCheck(sealed, { signer, wall: log.header.created, known: [] }, await clipsOf({ clip }, sealed))],
+        `${check}.zip`,
+      ),
+    );
   }
   return files;
 }
