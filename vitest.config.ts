@@ -43,6 +43,7 @@ export default defineConfig({
           include: [
             'lit',
             'lit/decorators.js',
+            'lit/async-directive.js',
             'lit/directives/live.js',
             'lit/directives/repeat.js',
             'idb',

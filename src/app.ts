@@ -28,6 +28,7 @@ import type { EarOption } from './running/ear-order.ts';
 import { microphoneEar } from './running/microphone-ear.ts';
 import type { EarEngine } from './running/microphone-ear.ts';
 import { smallStore } from './running/settings.ts';
+import { tellUnhandled } from './ui/shell/last-resort.ts';
 import { offerUpdates } from './ui/shell/offer-updates.ts';
 import { RECORD_NOTICES } from './ui/shell/record-notices.ts';
 import { speechOver } from './running/speech-over.ts';
@@ -132,4 +133,9 @@ async function start(app: TwoNeedles): Promise<void> {
 }
 
 const app = document.querySelector('two-needles');
-if (app instanceof TwoNeedles) void start(app);
+if (app instanceof TwoNeedles) {
+  tellUnhandled(window, (line) => {
+    app.notices = [...app.notices, line];
+  });
+  void start(app);
+}

@@ -6,6 +6,7 @@ import type { CheckVerdict, StepResult } from '../judging/result.ts';
 import type { SoundReport } from '../hearing/sound-watch.ts';
 import type { PressureUnit } from '../units/pressure.ts';
 import type { Ms } from '../units/time.ts';
+import type { Pulse } from './pulse.ts';
 
 /** A cue as a button: what to say is also what to press. */
 export interface CueButton {
@@ -55,13 +56,18 @@ export type Action =
 
 export type EarState = 'off' | 'starting' | 'listening' | 'waiting' | 'unavailable';
 
+export interface Beat {
+  readonly now: Ms;
+  readonly sound?: SoundReport;
+}
+
 /** What the live check knows besides the machine's state. */
 export interface LiveState {
-  readonly now: Ms;
+  /** What changes with every 100 ms. */
+  readonly pulse: Pulse<Beat>;
   readonly ear: EarState;
   /** One plain line: which ear is listening, or why none is. */
   readonly earLine: string;
-  readonly sound?: SoundReport;
   readonly heard?: Caption;
   /** The latest spoken answers, newest last. */
   readonly spoken: readonly string[];

@@ -12,12 +12,13 @@ import type { Clock } from '../units/clock.ts';
 import type { Ms } from '../units/time.ts';
 import type { Settings } from './settings.ts';
 import { CheckClock } from './check-clock.ts';
-import type { Action, Caption, CheckModel, LiveState } from './check-model.ts';
+import type { Action, Beat, Caption, CheckModel, LiveState } from './check-model.ts';
 import { checkModel } from './check-model-of.ts';
 import type { Ear, LostReason } from './ear.ts';
 import { headOf } from './head-of.ts';
 import type { Language } from './language.ts';
 import { actionText, meaningOfAction, takenText } from './said.ts';
+import { Pulse } from './pulse.ts';
 import { SleepWatch } from './sleep-watch.ts';
 import { SpeechGate } from './speech-gate.ts';
 
@@ -39,6 +40,7 @@ export interface LiveParts extends Clock {
   readonly settings: () => Settings;
   /** Turns an utterance into something that can be kept. */
   readonly wav: (clip: Float32Array) => Blob;
+  /** What the screen shows has changed, besides what beats in its pulse. */
   readonly onChange: () => void;
   /** Sentences for the operator that are not of this check, storage troubles for example; see `noticed`. */
   readonly notices: () => readonly string[];
@@ -67,6 +69,7 @@ export class LiveCheck {
   readonly #clock: CheckClock;
   readonly #gate = new SpeechGate();
   readonly #sleep = new SleepWatch();
+  readonly #pulse: Pulse<Beat>;
   #session: CheckSession | undefined;
   readonly #earlier: readonly CheckEvent[];
   #kept: number;
@@ -99,9 +102,10 @@ export class LiveCheck {
     this.#kept = earlier.length;
     const from = earlier.reduce((latest, event) => Math.max(latest, event.at), 0);
     this.#clock = new CheckClock(parts.steady, from);
+    this.#pulse = new Pulse({ now: from });
     const { pushToTalk, keys } = parts.settings();
     this.#live = {
-      now: from,
+      pulse: this.#pulse,
       ear: 'off',
       earLine: '',
       spoken: [],
@@ -158,14 +162,14 @@ export class LiveCheck {
       const now = this.#clock.read();
       this.#watchSleep();
       if (!this.#clock.following) void this.#session?.tick(now);
-      this.#show({ now });
+      this.#pulse.beat({ ...this.#pulse.value, now });
     });
     await ear.open({
       heard: (heard) => this.#heard(heard),
       tied: (at, steady) => this.#clock.tie(at, steady),
       progress: async (at) => this.#session?.tick(this.#clock.follow(at)),
       level: (sound, at) => {
-        this.#show({ sound });
+        this.#pulse.beat({ now: this.#clock.read(), sound });
         for (const { kind, ago } of sound.cabSounds ?? []) this.#marks(kind, this.#clock.ofEar(at - ago));
       },
       state: (state, line, lost) => this.#earIs(state, line, lost),

@@ -23,6 +23,7 @@ import type { LiveParts, Speech, Taking } from './live-check.ts';
 import { LiveCheck } from './live-check.ts';
 import type { Settings } from './settings.ts';
 import type { Clock } from '../units/clock.ts';
+import { Pulse } from './pulse.ts';
 import { rehearsalModel } from './rehearsal-model.ts';
 
 export interface RehearsalParts extends Clock, Pick<LiveParts, 'language'> {
@@ -30,6 +31,12 @@ export interface RehearsalParts extends Clock, Pick<LiveParts, 'language'> {
   readonly speech: Speech;
   readonly settings: () => Settings;
   readonly onChange: () => void;
+}
+
+/** The cab as it stands, and the hands in it. */
+export interface InCab {
+  readonly cab: Cab;
+  readonly hands: HandsNow;
 }
 
 /** What is left of a rehearsal when it is over. */
@@ -53,6 +60,7 @@ export class LiveRehearsal {
   readonly #cuesMove: boolean;
   readonly #faults: readonly Fault[];
   readonly #check: LiveCheck;
+  readonly #inCab: Pulse<InCab>;
   #seat: Seat;
   #prompted: string | undefined;
   #over: Rehearsed | undefined;
@@ -65,6 +73,7 @@ export class LiveRehearsal {
     this.#cuesMove = cuesMove;
     this.#faults = faultsFor(setup.scenario, setup.seed);
     this.#seat = takeSeat(openCab(setup.scenario, this.#faults));
+    this.#inCab = new Pulse(inCab(this.#seat));
     const start = { ...rehearsalStart(setup), settings: { countAloud: parts.settings().countAloud } };
     this.#check = LiveCheck.begin(
       {
@@ -93,12 +102,9 @@ export class LiveRehearsal {
     return this.#check.live;
   }
 
-  get cab(): Cab {
-    return this.#seat.cab;
-  }
-
-  get hands(): HandsNow {
-    return handsNow(this.#seat);
+  /** Beats with every picture of the needles. */
+  get inCab(): Pulse<InCab> {
+    return this.#inCab;
   }
 
   /** Set when the check is over. */
@@ -115,8 +121,7 @@ export class LiveRehearsal {
   /** A hand or foot moves now. */
   move(movement: Movement): void {
     if (this.#over !== undefined) return;
-    this.#seat = moveHands(this.#seat, movement, this.#check.now());
-    this.#parts.onChange();
+    this.#sit(moveHands(this.#seat, movement, this.#check.now()));
   }
 
   act(action: Action, source: 'touch' | 'key'): void {
@@ -134,21 +139,25 @@ export class LiveRehearsal {
 
   #pass(): void {
     const now = this.#check.now();
-    if (now > this.#seat.cab.at) this.#seat = sitUntil(this.#seat, now);
+    if (now > this.#seat.cab.at) this.#sit(sitUntil(this.#seat, now));
     const check = this.#state;
     if (check === undefined) return;
     const prompted = this.#prompted === undefined ? {} : { prompted: this.#prompted };
-    const prompt = promptDue({ setup: this.setup, check, cab: this.cab, ...prompted });
+    const prompt = promptDue({ setup: this.setup, check, cab: this.#seat.cab, ...prompted });
     if (prompt !== undefined) {
       this.#prompted = prompt.step.id;
       this.#check.say([prompt]);
     }
-    this.#parts.onChange();
+  }
+
+  #sit(seat: Seat): void {
+    this.#seat = seat;
+    this.#inCab.beat(inCab(seat));
   }
 
   #take(callout: Parameters<NonNullable<LiveParts['takes']>>[0], state: CheckState): Taking {
     const { callout: own, movements } = takeApart(callout, this.#cuesMove);
-    for (const movement of movements) this.#seat = moveHands(this.#seat, movement, callout.end);
+    for (const movement of movements) this.#sit(moveHands(this.#seat, movement, callout.end));
     if (own === undefined) {
       return { events: [], caption: { words: callout.heard, taken: 'the controls are moved', used: true } };
     }
@@ -160,12 +169,16 @@ export class LiveRehearsal {
     if (this.#over === undefined && check?.phase === 'done') {
       this.#stopTicking();
       const now = Math.max(this.#check.now(), this.#seat.cab.at);
-      this.#seat = sitUntil(this.#seat, now);
-      const report = coach({ faults: this.#faults, cab: this.cab, check });
-      this.#over = { setup: this.setup, cab: this.cab, check, report };
+      this.#sit(sitUntil(this.#seat, now));
+      const { cab } = this.#seat;
+      this.#over = { setup: this.setup, cab, check, report: coach({ faults: this.#faults, cab, check }) };
     }
     this.#parts.onChange();
   }
+}
+
+function inCab(seat: Seat): InCab {
+  return { cab: seat.cab, hands: handsNow(seat) };
 }
 
 /** The language of a check, and what moves the controls; a silent examiner also hears what belongs to later steps. */

@@ -107,7 +107,7 @@ describe('a rehearsal', { timeout: 30_000 }, () => {
     await control('steady');
     await bench.pass(5_000);
     expect(needle('primary')).toBeLessThan(before);
-    expect(run()?.hands.controls).toMatchObject({ ignition: true, engine: false, pedalPsi: 30 });
+    expect(run()?.inCab.value.hands.controls).toMatchObject({ ignition: true, engine: false, pedalPsi: 30 });
   });
 
   it('moves the controls by what is said, at the time it was said, and calls it in the check too', async () => {
@@ -115,23 +115,25 @@ describe('a rehearsal', { timeout: 30_000 }, () => {
     await begin();
     await bench.pass(4_000);
     await say(bench, 'ignition on');
-    expect(run()?.hands.controls.ignition).toBe(true);
+    expect(run()?.inCab.value.hands.controls.ignition).toBe(true);
     expect(run()?.model.cues.find(({ cue }) => cue === 'ignition-on')?.done).toBe(true);
     await bench.pass(2_000);
     await say(bench, 'pumping', 1500);
-    expect(run()?.hands.fanning).toBe(true);
+    expect(run()?.inCab.value.hands.fanning).toBe(true);
     expect(run()?.live.heard).toMatchObject({ words: 'pumping', used: true });
-    expect(run()?.cab.hands.findLast(({ controls }) => controls.pedalPsi > 0)?.at).toBe(bench.now - 1000 - 1500);
+    expect(run()?.inCab.value.cab.hands.findLast(({ controls }) => controls.pedalPsi > 0)?.at).toBe(
+      bench.now - 1000 - 1500,
+    );
     await bench.pass(2_000);
     await say(bench, 'pedal up');
-    expect(run()?.hands).toMatchObject({ fanning: false, controls: { pedalPsi: 0 } });
+    expect(run()?.inCab.value.hands).toMatchObject({ fanning: false, controls: { pedalPsi: 0 } });
   });
 
   it('leaves the controls to the hands where the trainee wants it so', async () => {
     await open({ rehearsal: { trainee: 'P. Serrano', cuesMove: false } });
     await begin();
     await press('Ignition on');
-    expect(run()?.hands.controls.ignition).toBe(false);
+    expect(run()?.inCab.value.hands.controls.ignition).toBe(false);
     await press('Chocks set');
     await stop();
     expect(text('tn-score-sheet')).toContain('“ignition on” was called, and the key was off.');
@@ -257,7 +259,7 @@ describe('a rehearsal', { timeout: 30_000 }, () => {
     await until(run, 'the rehearsal');
     await userEvent.keyboard('k');
     await settle();
-    expect(run()?.hands.controls.ignition).toBe(true);
+    expect(run()?.inCab.value.hands.controls.ignition).toBe(true);
     for (let cue = 0; cue < 4; cue += 1) {
       await userEvent.keyboard('{Shift>}{Digit1}{/Shift}');
       await settle();
@@ -267,12 +269,12 @@ describe('a rehearsal', { timeout: 30_000 }, () => {
     await settle();
     await userEvent.keyboard('{Tab}75{Enter}');
     await userEvent.keyboard('e');
-    await until(() => run()?.hands.controls.engine === true, 'the engine');
+    await until(() => run()?.inCab.value.hands.controls.engine === true, 'the engine');
     await userEvent.keyboard('{f>}');
-    await until(() => run()?.hands.controls.pedalPsi === 150, 'the pedal down');
+    await until(() => run()?.inCab.value.hands.controls.pedalPsi === 150, 'the pedal down');
     await bench.pass(2_000);
     await userEvent.keyboard('{/f}');
-    await until(() => run()?.hands.controls.pedalPsi === 0, 'the pedal up');
+    await until(() => run()?.inCab.value.hands.controls.pedalPsi === 0, 'the pedal up');
     await userEvent.keyboard('x');
     await until(() => find('h2', 'Stop the check here?'), 'the question');
     await userEvent.keyboard('y');

@@ -1,9 +1,10 @@
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { ChainedStore } from '../../src/record/chained-store.ts';
 import { diskStore } from '../../src/record/disk-store.ts';
 import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
 import type { StartEvent } from '../../src/check/event.ts';
 import { headOf } from '../../src/running/head-of.ts';
+import { tellUnhandled } from '../../src/ui/shell/last-resort.ts';
 import { Bench, chained, find, mount, press, settle, until } from './support/parts.ts';
 
 afterEach(() => document.body.replaceChildren());
@@ -75,6 +76,105 @@ describe('a check whose page was killed in the middle of a hold', () => {
     expect(await store.heads()).toMatchObject([
       { state: 'given-up', verdict: 'incomplete', steps: [{ verdict: 'pass' }] },
     ]);
+  });
+});
+
+describe('the Check screen', () => {
+  const utterance = (text: string, at: number) => ({
+    engine: 'embedded' as const,
+    words: [],
+    text,
+    start: at,
+    end: at + 800,
+    confidence: 1,
+    rejected: false,
+    clip: new Float32Array(0),
+  });
+
+  /** A check of the first hold alone, by voice. */
+  async function atHold(): Promise<{ bench: Bench; say: (text: string) => Promise<void> }> {
+    const bench = new Bench();
+    const parts = await bench.parts({ ear: () => bench.fakeEar() });
+    const part = ['governor-cut-out', 'static-leakage', 'tug-test'];
+    const steps = parts.plans[0]!.steps.filter(({ id }) => part.includes(id));
+    await mount({ ...parts, plans: [{ ...parts.plans[0]!, id: 'part', steps }] });
+    await press('Start the check');
+    const listener = await until(() => bench.listener, 'the ear');
+    await listener.progress(0);
+    let at = 0;
+    const say = async (text: string): Promise<void> => {
+      await listener.heard(utterance(text, (at += 1500)));
+      await settle();
+    };
+    return { bench, say };
+  }
+
+  it('leaves the focus on the answer while a question is open, whatever else comes', async () => {
+    const { say } = await atHold();
+    await say('governor cut out');
+    // Above any cut-out: asked before it fails the step.
+    await say('primary one fifty secondary one fifty');
+    const yes = await until(() => find<HTMLButtonElement>('button', 'Yes'), 'the question');
+    yes.focus();
+    await say('how long left');
+    const asked = find('tn-question-panel')?.shadowRoot;
+    expect(asked?.activeElement?.textContent.trim()).toBe('Yes');
+  });
+
+  it('keeps “Why?” open at its own verdict when another comes before it', async () => {
+    const { say } = await atHold();
+    await say('governor cut out');
+    await say('primary one twenty four secondary one twenty five');
+    const open = (): (string | undefined)[] =>
+      [...(screen()?.shadowRoot?.querySelectorAll('tn-verdict-card') ?? [])]
+        .filter((card) => card.shadowRoot?.querySelector('details')?.open)
+        .map((card) => card.heading);
+    screen()!.shadowRoot!.querySelector('tn-verdict-card')!.shadowRoot!.querySelector('details')!.open = true;
+    const [before] = open();
+    await press('Skip');
+    await press('No time');
+    await until(() => screen()!.model.verdicts.length === 2, 'the second verdict');
+    await settle();
+    expect(before).toBe('Governor cut-out');
+    expect(open()).toEqual([before]);
+  });
+
+  it('has the places of what is announced in the page before anything is announced in them', async () => {
+    const { say } = await atHold();
+    const live = (): Element[] => [...(screen()?.shadowRoot?.querySelectorAll('[role=status]') ?? [])];
+    const before = live();
+    expect(before.map((place) => place.textContent.trim())).toEqual(['', '']);
+    await say('governor cut out');
+    // One needle alone: the other is asked for.
+    await say('primary one twenty four');
+    expect(before[0]?.textContent).toContain('The secondary needle is still missing.');
+    expect(live()).toEqual(before);
+  });
+
+  it('is not drawn anew for time and sound alone', async () => {
+    const { bench, say } = await atHold();
+    await say('governor cut out');
+    const drawn = vi.spyOn(screen()!, 'requestUpdate');
+    bench.listener!.level({ level: -20, floor: -50, snr: 30, clipped: false }, 3000);
+    await bench.pass(5000);
+    const meter = await until(() => find('tn-level-meter [role=meter]') ?? find('[role=meter]'), 'the level');
+    expect(meter.getAttribute('aria-valuetext')).toContain('-20 dB');
+    expect(drawn).not.toHaveBeenCalled();
+  });
+});
+
+describe('a fault that nobody handles', () => {
+  it('is told once, in plain words', () => {
+    const page = new EventTarget();
+    const lines: string[] = [];
+    tellUnhandled(page, (line) => lines.push(line));
+    for (let times = 0; times < 2; times += 1) {
+      const reason = new Error('the state has no such step');
+      page.dispatchEvent(new PromiseRejectionEvent('unhandledrejection', { promise: Promise.resolve(), reason }));
+    }
+    page.dispatchEvent(new ErrorEvent('error', { error: new Error('another') }));
+    expect(lines).toHaveLength(2);
+    expect(lines[0]).toMatch(/failed \(the state has no such step\).*reload this page/);
   });
 });
 

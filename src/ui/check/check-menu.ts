@@ -88,3 +88,9 @@ export class CheckMenu extends LitElement {
     this.dispatchEvent(new ActionEvent({ do: 'command', command }));
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-check-menu': CheckMenu;
+  }
+}

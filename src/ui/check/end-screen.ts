@@ -1,10 +1,11 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
+import { repeat } from 'lit/directives/repeat.js';
 import type { CheckVerdict } from '../../judging/result.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/verdict-card.ts';
-import { verdictStyles } from '../shared/verdict-styles.ts';
-import { VERDICT_MARK, clockText } from '../shared/words.ts';
+import { VERDICT_MARK, toneOf, verdictStyles } from '../shared/verdict-look.ts';
+import { clockText } from '../shared/words.ts';
 import type { CheckModel } from '../../running/check-model.ts';
 
 const SAID: Record<CheckVerdict, string> = {
@@ -72,7 +73,7 @@ export class EndScreen extends LitElement {
     const end = model.finished;
     if (end === undefined) return nothing;
     return html`<main>
-      <div class="outcome ${end.verdict}">
+      <div class="outcome ${toneOf(end.verdict)}">
         <span class="mark" aria-hidden="true">${VERDICT_MARK[end.verdict]}</span>
         <div>
           <h1 tabindex="-1">${this.demo ? 'Demo check' : this.rigName}: ${end.verdict}</h1>
@@ -93,10 +94,19 @@ export class EndScreen extends LitElement {
         <b>Note</b> This lists what was called, measured against the limits of “${this.profileTitle}”. Local codes, the
         maker’s manual and licensed technicians come first.
       </p>
-      ${this.notices.map((line) => html`<p role="status">${line}</p>`)}
+      <div role="status">${this.notices.map((line) => html`<p>${line}</p>`)}</div>
       <section aria-label="Verdicts">
         <h2>What was measured, against which limit</h2>
-        ${model.verdicts.map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result} applicability=${this.applicability}></tn-verdict-card>`)}
+        ${repeat(
+          model.verdicts,
+          ({ id }) => id,
+          ({ title, result }) =>
+            html`<tn-verdict-card
+              heading=${title}
+              .result=${result}
+              applicability=${this.applicability}
+            ></tn-verdict-card>`,
+        )}
       </section>
       <button
         class="main"
@@ -109,5 +119,11 @@ export class EndScreen extends LitElement {
 
   protected override firstUpdated(): void {
     this.renderRoot.querySelector<HTMLElement>('h1')?.focus();
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-end-screen': EndScreen;
   }
 }

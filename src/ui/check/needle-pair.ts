@@ -99,3 +99,9 @@ export class NeedlePair extends LitElement {
     </div>`;
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-needle-pair': NeedlePair;
+  }
+}

@@ -74,12 +74,13 @@ export class QuestionPanel extends LitElement {
   }
 
   protected override updated(): void {
-    if (this.question !== undefined && this.question !== this.#asked)
-      this.renderRoot.querySelector<HTMLElement>('h2')?.focus();
-    this.#asked = this.question;
+    // The model is made anew with every event: the same question is still the same.
+    const asked = this.question === undefined ? '' : JSON.stringify(this.question);
+    if (asked !== '' && asked !== this.#asked) this.renderRoot.querySelector<HTMLElement>('h2')?.focus();
+    this.#asked = asked;
   }
 
-  #asked: Question | undefined;
+  #asked = '';
 
   #ask(
     title: string,
@@ -95,5 +96,11 @@ export class QuestionPanel extends LitElement {
         ${correctable ? html`<button @click=${() => this.dispatchEvent(new CustomEvent('correct', { bubbles: true, composed: true }))}>Correct…</button>` : nothing}
       </div>
     </section>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-question-panel': QuestionPanel;
   }
 }

@@ -172,3 +172,9 @@ export class ReadingEntry extends LitElement {
     this.since = undefined;
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-reading-entry': ReadingEntry;
+  }
+}

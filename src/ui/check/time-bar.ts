@@ -74,3 +74,9 @@ export class TimeBar extends LitElement {
       </div>`;
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-time-bar': TimeBar;
+  }
+}

@@ -222,3 +222,9 @@ function fewOf(words: readonly string[]): string {
   const more = words.length - FEW;
   return `${words.slice(0, FEW).join(', ')}${more > 0 ? ` and ${more} more` : ''}.`;
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-ears': EarsPanel;
+  }
+}

@@ -85,3 +85,9 @@ export class AddLimit extends LitElement {
     if (this.refused === '') form.reset();
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-add-limit': AddLimit;
+  }
+}

@@ -49,3 +49,9 @@ export class EditorFoot extends LitElement {
     this.dispatchEvent(new CustomEvent(name));
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-editor-foot': EditorFoot;
+  }
+}

@@ -253,3 +253,9 @@ export class LibraryPanel extends LitElement {
     this.requestUpdate();
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-library': LibraryPanel;
+  }
+}

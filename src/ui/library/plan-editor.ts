@@ -202,3 +202,9 @@ function lengthOf({ holdSeconds, from, to }: Plan['steps'][number]): string {
     ? ''
     : ` and window (${String(from.value)} to ${String(to.value)} ${to.unit})`;
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-plan-editor': PlanEditor;
+  }
+}

@@ -247,3 +247,9 @@ function boundsOf({ figure, maxTimesCapacity }: Limit): readonly (readonly [Boun
       : (['maxTimesCapacity', 'At most, × actual ÷ required reservoir volume'] as const);
   return figure === 'rate' || maxTimesCapacity !== undefined ? [most] : [least, most];
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-profile-editor': ProfileEditor;
+  }
+}

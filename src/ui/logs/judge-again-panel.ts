@@ -5,7 +5,7 @@ import type { LimitProfile } from '../../judging/profile.ts';
 import type { Judged } from '../../record/judged.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/verdict-card.ts';
-import { VERDICT_MARK } from '../shared/words.ts';
+import { verdictText } from '../shared/verdict-look.ts';
 
 /** The same measurements under other limits, beside the verdict of the log, which stays. */
 @customElement('tn-judge-again')
@@ -68,15 +68,15 @@ export class JudgeAgainPanel extends LitElement {
         <tbody>
           <tr class=${now === again.verdict ? '' : 'changed'}>
             <td>Whole check</td>
-            <td>${VERDICT_MARK[now]} ${now}</td>
-            <td>${VERDICT_MARK[again.verdict]} ${again.verdict}</td>
+            <td>${verdictText(now)}</td>
+            <td>${verdictText(again.verdict)}</td>
           </tr>
           ${view.results.map(({ index, title, verdict }) => {
             const other = again.records.find((record) => record.index === index)?.result.verdict ?? 'not judged';
             return html`<tr class=${other === verdict ? '' : 'changed'}>
               <td>${title}</td>
-              <td>${VERDICT_MARK[verdict]} ${verdict}</td>
-              <td>${VERDICT_MARK[other]} ${other}</td>
+              <td>${verdictText(verdict)}</td>
+              <td>${verdictText(other)}</td>
             </tr>`;
           })}
         </tbody>
@@ -85,5 +85,11 @@ export class JudgeAgainPanel extends LitElement {
         <summary>Reasons under these limits</summary>
         ${view.results.map(({ index, title }) => html`<tn-verdict-card heading=${title} .result=${again.records.find((record) => record.index === index)?.result}></tn-verdict-card>`)}
       </details>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-judge-again': JudgeAgainPanel;
   }
 }

@@ -32,18 +32,6 @@ export const logDetailStyles = css`
   .outcome p {
     color: var(--ink);
   }
-  .pass {
-    color: var(--pass);
-  }
-  .marginal {
-    color: var(--marginal);
-  }
-  .fail {
-    color: var(--fail);
-  }
-  .incomplete {
-    color: var(--unjudged);
-  }
   .warning {
     background: var(--fail-ground);
     color: var(--on-fail);

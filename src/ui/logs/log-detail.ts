@@ -20,7 +20,8 @@ import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/trend-chart.ts';
 import '../shared/verdict-card.ts';
 import { plainNumber } from '../../answering/written.ts';
-import { VERDICT_MARK, clockText, figureName } from '../shared/words.ts';
+import { VERDICT_MARK, toneOf, verdictStyles } from '../shared/verdict-look.ts';
+import { clockText, figureName } from '../shared/words.ts';
 import './judge-again-panel.ts';
 import { logDetailStyles } from './log-detail-styles.ts';
 import './officer-panel.ts';
@@ -58,7 +59,7 @@ export class LogDetail extends LitElement {
   #trends: readonly RigTrend[] = [];
   #trendsOf: readonly unknown[] = [];
 
-  static override styles = [baseStyles, logDetailStyles];
+  static override styles = [baseStyles, verdictStyles, logDetailStyles];
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('check') || changed.has('store')) void this.#read(true);
@@ -107,7 +108,7 @@ export class LogDetail extends LitElement {
     const start = log.entries[0]?.event;
     const verdict = judged.ok ? (judged.value.view.verdict ?? 'incomplete') : 'incomplete';
     const named = start?.type === 'start';
-    return html`<div class="outcome ${verdict}">
+    return html`<div class="outcome ${toneOf(verdict)}">
         <h1 tabindex="-1">
           <span aria-hidden="true">${VERDICT_MARK[verdict]}</span> ${named ? start.rig.name : 'Check'}: ${verdict}
         </h1>
@@ -312,5 +313,11 @@ export class LogDetail extends LitElement {
     const address = URL.createObjectURL(new Blob([page], { type: 'text/html' }));
     window.open(address, '_blank', 'noopener');
     setTimeout(() => URL.revokeObjectURL(address), 60_000);
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-log-detail': LogDetail;
   }
 }

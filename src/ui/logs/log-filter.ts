@@ -3,7 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import type { Choices, Filter } from '../../audit/filter.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { VERDICT_MARK } from '../shared/words.ts';
+import { verdictText } from '../shared/verdict-look.ts';
 import { filterOf } from './filter-query.ts';
 
 /** What the list of checks is narrowed by. Sends `filter` with the whole filter at every change. */
@@ -57,7 +57,7 @@ export class LogFilter extends LitElement {
         'verdict',
         ['pass', 'marginal', 'fail', filter.step === undefined ? 'incomplete' : 'not judged'].map((verdict) => [
           verdict,
-          `${VERDICT_MARK[verdict as keyof typeof VERDICT_MARK]} ${verdict}`,
+          verdictText(verdict),
         ]),
       )}
       <label class="field">From <input name="from" type="date" .value=${live(filter.from ?? '')} /></label>
@@ -103,4 +103,10 @@ function tick(name: string, label: string, on: true | undefined) {
 
 function stay(event: Event): void {
   event.preventDefault();
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-log-filter': LogFilter;
+  }
 }

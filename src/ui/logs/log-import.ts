@@ -169,3 +169,9 @@ export class LogImport extends LitElement {
     this.dispatchEvent(new CustomEvent('imported'));
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-log-import': LogImport;
+  }
+}

@@ -4,7 +4,7 @@ import { repeat } from 'lit/directives/repeat.js';
 import type { Row } from '../../audit/row.ts';
 import { STORY_ID } from '../../rehearsal/demo-story.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { VERDICT_MARK } from '../shared/words.ts';
+import { toneOf, verdictMark, verdictStyles } from '../shared/verdict-look.ts';
 import { checkHref } from '../shell/places.ts';
 
 /** Rows beyond the edges of the view that are kept drawn, so that scrolling by keys has somewhere to go. */
@@ -25,6 +25,7 @@ export class LogList extends LitElement {
 
   static override styles = [
     baseStyles,
+    verdictStyles,
     css`
       .scroller {
         position: relative;
@@ -61,33 +62,6 @@ export class LogList extends LitElement {
       }
       a:focus-visible {
         outline-offset: -3px;
-      }
-      .mark {
-        width: 1.9rem;
-        height: 1.9rem;
-        display: grid;
-        place-items: center;
-        border: 2px solid currentColor;
-        border-radius: 50%;
-        font-weight: 900;
-      }
-      .fail .mark {
-        border-radius: 0.2rem;
-        background: var(--fail-ground);
-        color: var(--on-fail);
-        border-color: var(--fail);
-      }
-      .pass {
-        color: var(--pass);
-      }
-      .marginal {
-        color: var(--marginal);
-      }
-      .fail {
-        color: var(--fail);
-      }
-      .incomplete {
-        color: var(--unjudged);
       }
       .what {
         color: var(--ink);
@@ -134,8 +108,8 @@ export class LogList extends LitElement {
       signed.length > 0 ? 'countersigned' : '',
     ].filter((note) => note !== '');
     return html`<li style="top: ${at * ROW_REM}rem" aria-setsize=${this.rows.length} aria-posinset=${at + 1}>
-      <a class=${verdict} href=${checkHref(row.id)}>
-        <span class="mark" aria-hidden="true">${VERDICT_MARK[verdict]}</span>
+      <a class=${toneOf(verdict)} href=${checkHref(row.id)}>
+        ${verdictMark(verdict)}
         <span class="what"
           ><span><b>${row.rigName}</b>, ${row.plan}</span
           ><span>${new Date(row.date).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' })}</span
@@ -164,5 +138,11 @@ export class LogList extends LitElement {
   #measure(): void {
     this.top = this.scroller.scrollTop;
     this.height = this.scroller.clientHeight;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-log-list': LogList;
   }
 }

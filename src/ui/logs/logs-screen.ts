@@ -292,3 +292,9 @@ export class LogsScreen extends LitElement {
     this.#stop?.abort();
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-logs-screen': LogsScreen;
+  }
+}

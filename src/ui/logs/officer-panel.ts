@@ -121,3 +121,9 @@ export class OfficerPanel extends LitElement {
     this.dispatchEvent(new CustomEvent('signed', { bubbles: true, composed: true }));
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-officer-panel': OfficerPanel;
+  }
+}

@@ -13,7 +13,8 @@ import { readingText } from '../../running/said.ts';
 import type { EarEngine } from '../../running/microphone-ear.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { pickStyles } from '../shared/pick-styles.ts';
-import { VERDICT_MARK, clockText } from '../shared/words.ts';
+import { verdictText } from '../shared/verdict-look.ts';
+import { clockText } from '../shared/words.ts';
 import { hearLogAgain, hearRecordingAgain, type HeardAgain } from '../../running/hear-again.ts';
 import { secondHearingStyles } from './second-hearing-styles.ts';
 
@@ -220,11 +221,13 @@ function verdictLines(verdicts: NonNullable<Result['verdicts']>) {
   return html`<ul aria-label="Verdicts that would differ">
     ${verdicts.map(
       ({ title, then, now }) =>
-        html`<li><b>${title}</b>: ${marked(then)} in the log, ${marked(now)} by this hearing.</li>`,
+        html`<li><b>${title}</b>: ${verdictText(then)} in the log, ${verdictText(now)} by this hearing.</li>`,
     )}
   </ul>`;
 }
 
-function marked(verdict: string): string {
-  return `${VERDICT_MARK[verdict as keyof typeof VERDICT_MARK]} ${verdict}`;
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-second-hearing': SecondHearingPanel;
+  }
 }

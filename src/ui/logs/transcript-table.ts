@@ -158,3 +158,9 @@ function markRow({ at, words }: SoundMark) {
     <td colspan="3">Proposed by the sound: ${words}</td>
   </tr>`;
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-transcript': TranscriptTable;
+  }
+}

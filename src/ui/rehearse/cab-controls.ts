@@ -7,6 +7,10 @@ import { baseStyles } from '../shared/base-styles.ts';
 import type { CabControl } from './cab-keys.ts';
 import { CAB_KEYS, movementOf } from './cab-keys.ts';
 
+function differs(a: unknown, b: unknown): boolean {
+  return JSON.stringify(a) !== JSON.stringify(b);
+}
+
 /** Carries what a hand or foot does to the live rehearsal. */
 export class MovementEvent extends CustomEvent<Movement> {
   constructor(movement: Movement) {
@@ -17,7 +21,8 @@ export class MovementEvent extends CustomEvent<Movement> {
 /** The controls of the simulated cab, as the rig is fitted. Each shows how it stands, in words. */
 @customElement('tn-cab-controls')
 export class CabControls extends LitElement {
-  @property({ attribute: false }) hands!: HandsNow;
+  /** Given anew with every picture of the needles, and seldom another. */
+  @property({ attribute: false, hasChanged: differs }) hands!: HandsNow;
   @property({ attribute: false }) fitted!: AirRig['fitted'];
   @property({ type: Boolean }) parkingOut = true;
   /** Whether the single keys work, and so are shown. */
@@ -168,5 +173,11 @@ export class CabControls extends LitElement {
 
   #move(movement: Movement): void {
     this.dispatchEvent(new MovementEvent(movement));
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-cab-controls': CabControls;
   }
 }

@@ -76,3 +76,9 @@ function markAt({ value, kind }: Mark, face: Face) {
     kind === 'number' ? svg`<text x=${label.x} y=${label.y + 6}>${value}</text>` : ''
   }`;
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-dial-face': DialFace;
+  }
+}

@@ -76,3 +76,9 @@ export class DialGauge extends LitElement {
       </svg>`;
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-dial-gauge': DialGauge;
+  }
+}

@@ -88,7 +88,9 @@ export class PastRehearsals extends LitElement {
     const own = this.past.filter(({ trainee }) => trainee === this.trainee);
     const progress = progressOf(this.past, this.trainee);
     return html`<h2 tabindex="-1">${this.trainee === '' ? 'Progress' : `Progress of ${this.trainee}`}</h2>
-      ${this.fleeting ? html`<p role="status">This browser keeps nothing here: the rehearsals are lost when the page closes.</p>` : nothing}
+      <div role="status">
+        ${this.fleeting ? html`<p>This browser keeps nothing here: the rehearsals are lost when the page closes.</p>` : nothing}
+      </div>
       ${progress === undefined ? this.#empty() : this.#progress(progress)}
       ${
         own.length === 0
@@ -182,5 +184,11 @@ export class PastRehearsals extends LitElement {
   #remove(id: string): void {
     this.#ask('');
     this.dispatchEvent(new CustomEvent('remove', { detail: id }));
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-past-rehearsals': PastRehearsals;
   }
 }

@@ -1,103 +1,73 @@
-import { LitElement, html, nothing } from 'lit';
-import { customElement, property, query, state } from 'lit/decorators.js';
-import { LEVEL } from '../../rehearsal/level.ts';
-import { PEDAL_DOWN_PSI } from '../../rehearsal/hands.ts';
+import { html, nothing } from 'lit';
+import { customElement, property, query } from 'lit/decorators.js';
 import type { Cab } from '../../rehearsal/cab.ts';
-import type { HandsNow } from '../../rehearsal/hands.ts';
+import { PEDAL_DOWN_PSI } from '../../rehearsal/hands.ts';
+import { LEVEL } from '../../rehearsal/level.ts';
 import type { RehearsalSetup } from '../../rehearsal/rehearsal.ts';
-import { ActionEvent } from '../check/action-event.ts';
-import type { Action, CheckModel, CueButton, EarState, LiveState } from '../../running/check-model.ts';
-import '../check/question-panel.ts';
-import type { ReadingEntry } from '../check/reading-entry.ts';
-import '../check/reading-entry.ts';
-import { SHORTCUTS, shortcutFor } from '../check/shortcuts.ts';
-import '../check/time-bar.ts';
+import type { InCab } from '../../running/live-rehearsal.ts';
+import type { Pulse } from '../../running/pulse.ts';
+import { CabScreen } from '../cab/cab-screen.ts';
+import { cabStyles } from '../cab/cab-styles.ts';
+import { SHORTCUTS } from '../check/shortcuts.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import '../shared/level-meter.ts';
+import { eachBeat } from '../shared/each-beat.ts';
 import { testNote } from '../shared/test-note.ts';
-import { VERDICT_MARK, clockText } from '../shared/words.ts';
+import { verdictStyles } from '../shared/verdict-look.ts';
 import { MovementEvent } from './cab-controls.ts';
 import { CAB_KEYS, controlOfKey, movementOf } from './cab-keys.ts';
 import './dial-gauge.ts';
 import { rehearsalRunStyles } from './rehearsal-run-styles.ts';
 import { senses } from './senses.ts';
 
-const EAR_WORDS: Record<EarState, string> = {
-  off: 'Microphone off',
-  starting: 'Starting',
-  listening: 'Listening',
-  waiting: 'Hold to talk',
-  unavailable: 'By hand',
-};
-
 /** A rehearsal under way: needles and controls of the simulated cab beside the check. Sends `Action`s and movements. */
 @customElement('tn-rehearsal-run')
-export class RehearsalRun extends LitElement {
+export class RehearsalRun extends CabScreen {
   @property({ attribute: false }) setup!: RehearsalSetup;
-  @property({ attribute: false }) model!: CheckModel;
-  @property({ attribute: false }) live!: LiveState;
-  @property({ attribute: false }) cab!: Cab;
-  @property({ attribute: false }) hands!: HandsNow;
-  @state() private entering = false;
-  @state() private correcting = false;
-  @query('tn-reading-entry') private entry!: ReadingEntry | null;
+  @property({ attribute: false }) inCab!: Pulse<InCab>;
   @query('dialog') private help!: HTMLDialogElement;
-  #step = '';
-  #stepChanged = false;
-  #asked: NonNullable<CheckModel['question']>['kind'] | undefined;
   #treading = false;
-  #talkKey = false;
 
-  static override styles = [baseStyles, rehearsalRunStyles];
+  static override styles = [baseStyles, verdictStyles, cabStyles, rehearsalRunStyles];
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    window.addEventListener('keydown', this.#keyDown);
-    window.addEventListener('keyup', this.#keyUp);
-    window.addEventListener('blur', this.#letGo);
+  protected override get followsSteps(): boolean {
+    return this.setup.level === 'told';
   }
 
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    window.removeEventListener('keydown', this.#keyDown);
-    window.removeEventListener('keyup', this.#keyUp);
-    window.removeEventListener('blur', this.#letGo);
+  protected override get takesKeys(): boolean {
+    return !this.help.open;
+  }
+
+  protected override showHelp(): void {
+    this.help.showModal();
   }
 
   override render() {
-    const { setup, model, live } = this;
-    const { clock } = model;
+    const { setup, live } = this;
     return html`
       <header class="strip">
         <span class="what">${setup.scenario.rig.name}: ${LEVEL[setup.level].title}</span>
-        ${
-          setup.level === 'prompted'
-            ? nothing
-            : html`<span class="clock" role="timer" aria-label="Whole-check clock"
-                >${clock === undefined ? '0:00' : clockText((clock.end ?? live.now) - clock.start)}</span
-              >`
-        }
+        ${setup.level === 'prompted' ? nothing : this.clock()}
       </header>
       <div class="columns">
         <section class="cab" aria-label="The simulated cab">
-          ${this.#eyes()}
-          <tn-cab-controls
-            .hands=${this.hands}
-            .fitted=${setup.scenario.rig.fitted}
-            ?parkingOut=${this.cab.air.parkingOut}
-            .keys=${live.keys}
-          ></tn-cab-controls>
+          ${eachBeat(this.inCab, ({ cab }) => this.#eyes(cab))}
+          ${eachBeat(
+            this.inCab,
+            ({ cab, hands }) =>
+              html`<tn-cab-controls
+                .hands=${hands}
+                .fitted=${setup.scenario.rig.fitted}
+                ?parkingOut=${cab.air.parkingOut}
+                .keys=${live.keys}
+              ></tn-cab-controls>`,
+          )}
         </section>
         <main class="check">
-          ${this.#task()} ${model.remarks.map((line) => html`<p class="remark" role="status">${line}</p>`)}
-          <tn-question-panel .question=${model.question} @correct=${() => this.#open(true)}></tn-question-panel>
-          <tn-time-bar .bar=${model.bar} .now=${live.now}></tn-time-bar>
-          ${this.#newest()} ${this.#heard()}
-          <p class="caption"><b>Says</b> <span aria-live="polite">${live.spoken.join(' ')}</span></p>
-          ${this.#sayable()} ${this.#ear()}
+          ${this.#task()} ${this.moment()} ${this.newest()} ${this.heard()} ${this.says()} ${this.#sayable()}
+          ${this.ear()}
         </main>
       </div>
-      ${this.#foot()} ${this.#keys()}
+      ${this.foot('Keys')} ${this.#keys()}
     `;
   }
 
@@ -105,25 +75,13 @@ export class RehearsalRun extends LitElement {
     window.scrollTo(0, 0);
   }
 
-  protected override willUpdate(): void {
-    const { step, question } = this.model;
-    this.#stepChanged = step.id !== this.#step;
-    const told = this.setup.level === 'told';
-    if ((told && this.#stepChanged) || (question !== undefined && question.kind !== this.#asked)) this.entering = false;
-    this.#step = step.id;
-    this.#asked = question?.kind;
-  }
-
-  protected override updated(): void {
-    // The new instruction is where the page goes on; the needles stay where they are.
-    if (this.#stepChanged && this.setup.level === 'told')
-      this.renderRoot.querySelector<HTMLElement>('h1')?.focus({ preventScroll: true });
-    this.#stepChanged = false;
+  /** The needles stay where they are. */
+  protected override focusHeading(): void {
+    super.focusHeading({ preventScroll: true });
   }
 
   /** What is seen, heard and felt in the cab. */
-  #eyes() {
-    const { cab } = this;
+  #eyes(cab: Cab) {
     const { unit, resolution } = cab.air.rig.gauge;
     return html`<div class="eyes">
       <div class="dials">
@@ -161,21 +119,12 @@ export class RehearsalRun extends LitElement {
 
   #sayable() {
     const { model } = this;
-    const hasNeedles = model.needles.primary !== undefined || model.needles.secondary !== undefined;
     return html`<section class="say" aria-label="What you can say or press">
       <div class="row head">
         <h2>Say or press</h2>
-        ${this.entering ? html`<button aria-expanded="true" @click=${() => this.#close()}>Close the pad</button>` : nothing}
+        ${this.entering ? html`<button aria-expanded="true" @click=${() => this.close()}>Close the pad</button>` : nothing}
       </div>
-      ${
-        this.entering
-          ? html`<tn-reading-entry
-              .unit=${model.unit}
-              ?correction=${this.correcting}
-              @act=${this.#close}
-            ></tn-reading-entry>`
-          : this.#cues(hasNeedles)
-      }
+      ${this.entering ? this.pad() : this.#cues()}
       ${
         model.sayable.length === 0
           ? html`<p class="quiet">
@@ -191,96 +140,19 @@ export class RehearsalRun extends LitElement {
     </section>`;
   }
 
-  #cues(hasNeedles: boolean) {
+  #cues() {
     const { model } = this;
+    const look = this.setup.level === 'told' ? 'wanted' : '';
     return html`<div class="cues">
       ${
         model.wantsReading && model.question === undefined
-          ? html`<button class="wanted" aria-expanded="false" @click=${() => this.#open(false)}>
+          ? html`<button class="wanted" aria-expanded="false" @click=${() => this.open(false)}>
               Enter the needles
             </button>`
           : nothing
       }
-      ${model.cues.map((button) => this.#cue(button))}
-      ${model.question !== undefined || !hasNeedles ? nothing : html`<button @click=${() => this.#open(true)}>Correct the needles</button>`}
+      ${model.cues.map((button) => this.cue(button, look))} ${this.correctButton()}
     </div>`;
-  }
-
-  #cue(button: CueButton) {
-    const isTold = this.setup.level === 'told';
-    return html`<button
-      class=${button.done ? 'done' : isTold ? 'wanted' : ''}
-      @click=${() => this.#act({ do: 'cue', cue: button.cue })}
-    >
-      ${button.label}${button.done ? html` <span aria-hidden="true">✓</span><span class="unseen">, heard</span>` : nothing}
-    </button>`;
-  }
-
-  #heard() {
-    const { heard } = this.live;
-    return html`<p class="caption ${heard?.used === false ? 'unused' : ''}">
-      <b>Heard</b>
-      <span
-        >${
-          heard === undefined
-            ? html`<span class="quiet">nothing yet</span>`
-            : html`<q>${heard.words}</q> <span class="quiet">${heard.taken}</span>`
-        }</span
-      >
-    </p>`;
-  }
-
-  #newest() {
-    const newest = this.model.verdicts.at(-1);
-    if (newest === undefined) return nothing;
-    const { verdict } = newest.result;
-    return html`<p class="newest ${verdict}">
-      <b><span aria-hidden="true">${VERDICT_MARK[verdict]}</span> ${newest.title}: ${verdict}</b>
-    </p>`;
-  }
-
-  #ear() {
-    const { live } = this;
-    return html`<section class="ear" aria-label="Microphone">
-      <p class="ear-line">
-        <b>${live.talking ? 'Talking' : live.speaking ? 'Speaking' : EAR_WORDS[live.ear]}</b>
-        <span>${live.earLine}</span>
-      </p>
-      ${live.sound === undefined || live.ear === 'unavailable' ? nothing : html`<tn-level-meter compact .sound=${live.sound}></tn-level-meter>`}
-      ${live.ear === 'unavailable' ? html`<button @click=${() => this.#act({ do: 'microphone' })}>Try the microphone again</button>` : nothing}
-    </section>`;
-  }
-
-  #foot() {
-    const { model, live } = this;
-    return html`<footer class="foot">
-      ${
-        live.pushToTalk && live.ear !== 'unavailable'
-          ? html`<button
-              class="talk"
-              aria-pressed=${live.talking}
-              @pointerdown=${(event: PointerEvent) => this.#talk(true, event)}
-              @pointerup=${(event: PointerEvent) => this.#talk(false, event)}
-              @pointercancel=${(event: PointerEvent) => this.#talk(false, event)}
-              @contextmenu=${(event: Event) => event.preventDefault()}
-            >
-              ${live.talking ? 'Let go when said' : 'Hold to talk'}
-            </button>`
-          : nothing
-      }
-      <div class="tools" role="group" aria-label="Always available">
-        ${
-          model.paused
-            ? html`<button class="main" @click=${() => this.#command('resume')}>Resume</button>`
-            : html`<button @click=${() => this.#command('pause')}>Pause</button>`
-        }
-        <button @click=${() => this.#command('go-back')}>Back</button>
-        <button @click=${() => this.#command('skip')}>Skip</button>
-        <button @click=${() => this.#command('say-again')}>Again</button>
-        <button @click=${() => this.help.showModal()}>Keys</button>
-        <button class="stop" @click=${() => this.#command('stop-check')}>Stop</button>
-      </div>
-    </footer>`;
   }
 
   #keys() {
@@ -300,88 +172,40 @@ export class RehearsalRun extends LitElement {
     </dialog>`;
   }
 
-  #act(action: Action, source: 'touch' | 'key' = 'touch'): void {
-    this.dispatchEvent(new ActionEvent(action, source));
-  }
-
-  #command(command: Extract<Action, { do: 'command' }>['command']): void {
-    this.#act({ do: 'command', command });
-  }
-
-  #open(correction: boolean, first = '', event?: Event): void {
-    this.correcting = correction;
-    this.entering = true;
-    void this.updateComplete.then(() => this.entry?.begin(first, event));
-  }
-
-  #close(): void {
-    this.entering = false;
-    this.renderRoot.querySelector<HTMLElement>('h1')?.focus({ preventScroll: true });
-  }
-
-  #talk(down: boolean, event: PointerEvent): void {
-    event.preventDefault();
-    if (down) (event.currentTarget as HTMLElement).setPointerCapture(event.pointerId);
-    this.#act({ do: 'talk', down });
-  }
-
   #tread(down: boolean): void {
     this.#treading = down;
     this.dispatchEvent(new MovementEvent({ set: { pedalPsi: down ? PEDAL_DOWN_PSI : 0 } }));
   }
 
-  #keyDown = (event: KeyboardEvent): void => {
-    if (this.help.open) return;
-    if (event.key === 'Escape' && this.entering) {
-      this.#close();
-      return;
-    }
-    if (!this.live.keys || event.repeat || event.ctrlKey || event.metaKey || event.altKey) return;
-    const target = event.composedPath()[0];
-    if (target instanceof HTMLInputElement && target.type !== 'range') return;
-    if (event.code === 'Space') {
-      const onControl = target instanceof HTMLElement && target.matches('button:not(.talk):focus-visible');
-      if (!this.live.pushToTalk || onControl) return;
-      event.preventDefault();
-      this.#talkKey = true;
-      this.#act({ do: 'talk', down: true }, 'key');
-      return;
-    }
+  protected override otherKeyDown(event: KeyboardEvent): boolean {
     const control = controlOfKey(event.key);
-    if (control !== undefined && this.#isFitted(control)) {
-      event.preventDefault();
-      const { controls, fanning } = this.hands;
-      if (control === 'tread') this.#tread(true);
-      else {
-        const stands = { parkingOut: this.cab.air.parkingOut, fanning };
-        this.dispatchEvent(new MovementEvent(movementOf(control, controls, stands)));
-      }
-      return;
+    if (control === undefined || !this.#isFitted(control)) return false;
+    const { cab, hands } = this.inCab.value;
+    if (control === 'tread') this.#tread(true);
+    else {
+      const stands = { parkingOut: cab.air.parkingOut, fanning: hands.fanning };
+      this.dispatchEvent(new MovementEvent(movementOf(control, hands.controls, stands)));
     }
-    const shortcut = shortcutFor(event, this.model);
-    if (shortcut === undefined) return;
-    event.preventDefault();
-    if (shortcut.kind === 'act') this.#act(shortcut.action, 'key');
-    else if (shortcut.kind === 'help') this.help.showModal();
-    else this.#open(shortcut.correction, shortcut.first, event);
-  };
+    return true;
+  }
 
   #isFitted(control: string): boolean {
     const { fitted } = this.setup.scenario.rig;
     return (control !== 'fast-idle' || fitted.fastIdle) && (control !== 'hand-valve' || fitted.handValve);
   }
 
-  #keyUp = (event: KeyboardEvent): void => {
-    if (event.code === 'Space' && this.#talkKey) {
-      this.#talkKey = false;
-      this.#act({ do: 'talk', down: false }, 'key');
-    } else if (controlOfKey(event.key) === 'tread' && this.#treading) this.#tread(false);
-  };
+  protected override otherKeyUp(event: KeyboardEvent): void {
+    if (controlOfKey(event.key) === 'tread' && this.#treading) this.#tread(false);
+  }
 
-  /** The window lost the focus: no key will be seen to come up. */
-  #letGo = (): void => {
-    if (this.#talkKey) this.#act({ do: 'talk', down: false }, 'key');
-    this.#talkKey = false;
+  protected override letKeysGo(): void {
+    super.letKeysGo();
     if (this.#treading) this.#tread(false);
-  };
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-rehearsal-run': RehearsalRun;
+  }
 }

@@ -250,3 +250,9 @@ export class RehearsalSetupForm extends LitElement {
     this.renderRoot.querySelector<HTMLElement>(trainee === '' ? '[name=trainee]' : '[name=seed]')?.focus();
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-rehearsal-setup': RehearsalSetupForm;
+  }
+}

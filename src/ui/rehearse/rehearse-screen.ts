@@ -101,8 +101,7 @@ export class RehearseScreen extends LitElement {
       .setup=${rehearsal.setup}
       .model=${model}
       .live=${rehearsal.live}
-      .cab=${rehearsal.cab}
-      .hands=${rehearsal.hands}
+      .inCab=${rehearsal.inCab}
       @act=${(event: ActionEvent) => rehearsal.act(event.detail, event.source)}
       @movement=${(event: MovementEvent) => rehearsal.move(event.detail)}
     ></tn-rehearsal-run>`;
@@ -244,4 +243,10 @@ export class RehearseScreen extends LitElement {
 function randomSeed(): number {
   // Four digits can be said and written down.
   return (crypto.getRandomValues(new Uint32Array(1))[0] ?? 0) % 10_000;
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-rehearse-screen': RehearseScreen;
+  }
 }

@@ -4,7 +4,8 @@ import type { FaultCalled } from '../../rehearsal/coach-faults.ts';
 import type { Finding } from '../../rehearsal/finding.ts';
 import { LEVEL } from '../../rehearsal/level.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { VERDICT_MARK, clockText } from '../shared/words.ts';
+import { toneOf, verdictStyles, verdictText } from '../shared/verdict-look.ts';
+import { clockText } from '../shared/words.ts';
 import { KIND_WORDS } from './kind-words.ts';
 import type { Rehearsed } from '../../running/live-rehearsal.ts';
 import { needleCurves } from './needle-curves.ts';
@@ -27,6 +28,7 @@ export class ScoreSheet extends LitElement {
 
   static override styles = [
     baseStyles,
+    verdictStyles,
     css`
       main {
         display: grid;
@@ -87,15 +89,6 @@ export class ScoreSheet extends LitElement {
         text-align: right;
         font-variant-numeric: tabular-nums;
         font-weight: 700;
-      }
-      .pass {
-        color: var(--pass);
-      }
-      .marginal {
-        color: var(--marginal);
-      }
-      .fail {
-        color: var(--fail);
       }
       .faults {
         list-style: none;
@@ -185,7 +178,7 @@ export class ScoreSheet extends LitElement {
           <p>${this.#summary(lessons.length)}</p>
         </div>
       </div>
-      ${this.trouble === '' ? nothing : html`<p role="status">${this.trouble}</p>`}
+      <p role="status">${this.trouble}</p>
       <p class="caution">
         <b>Note</b> This was a simulated rig. On a real one local codes, the maker’s manual and licensed technicians
         come first.
@@ -227,7 +220,7 @@ export class ScoreSheet extends LitElement {
         <dd>${setup.profile.title}</dd>
         <dt>Check as called</dt>
         <dd>
-          ${VERDICT_MARK[check.verdict ?? 'incomplete']} ${check.verdict ?? 'incomplete'},
+          ${verdictText(check.verdict ?? 'incomplete')},
           ${start === undefined ? `${clockText(cab.at)} in the cab` : `${clockText((end ?? check.now) - start)} on the clock`}
         </dd>
       </dl>
@@ -324,9 +317,7 @@ export class ScoreSheet extends LitElement {
             ({ title, verdict, score }) =>
               html`<tr>
                 <th scope="row">${title}</th>
-                <td class=${verdict === 'not judged' ? '' : verdict}>
-                  <span aria-hidden="true">${VERDICT_MARK[verdict]}</span> ${verdict}
-                </td>
+                <td class=${toneOf(verdict)}>${verdictText(verdict)}</td>
                 <td class="number">${score}</td>
               </tr>`,
           )}
@@ -354,4 +345,10 @@ function lessonsOf(findings: readonly Finding[]): readonly Lesson[] {
 
 function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-score-sheet': ScoreSheet;
+  }
 }

@@ -10,8 +10,8 @@ import { breather } from '../../record/pace.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { randomId } from '../shared/random-id.ts';
 import { LAMP_WORDS } from '../shared/trend-chart.ts';
-import { verdictStyles } from '../shared/verdict-styles.ts';
-import { VERDICT_MARK, figureName } from '../shared/words.ts';
+import { toneOf, verdictStyles, verdictText } from '../shared/verdict-look.ts';
+import { figureName } from '../shared/words.ts';
 import { checkHref } from '../shell/places.ts';
 import '../start/rig-form.ts';
 import { rigsScreenStyles } from './rigs-screen-styles.ts';
@@ -86,7 +86,7 @@ export class RigsScreen extends LitElement {
               Last check:
               <a href=${checkHref(last.id)}
                 >${new Date(last.date).toLocaleDateString([], { dateStyle: 'medium' })},
-                <b class=${last.verdict}>${VERDICT_MARK[last.verdict]} ${last.verdict}</b></a
+                <b class=${toneOf(last.verdict)}>${verdictText(last.verdict)}</b></a
               >
             </p>`
       }
@@ -212,4 +212,10 @@ function worstName([worst]: readonly RigTrend[]): string {
 
 function dayOf(date: string): string {
   return new Date(date).toLocaleDateString([], { dateStyle: 'medium' });
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-rigs-screen': RigsScreen;
+  }
 }

@@ -72,3 +72,9 @@ export class LevelMeter extends LitElement {
 function place(db: number): number {
   return Math.min(1, Math.max(0, (db - FLOOR_DB) / -FLOOR_DB));
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-level-meter': LevelMeter;
+  }
+}

@@ -106,3 +106,9 @@ export class SettingsForm extends LitElement {
     );
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-settings-form': SettingsForm;
+  }
+}

@@ -3,6 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import type { Lamp, RigTrend } from '../../audit/trends.ts';
 import { baseStyles } from './base-styles.ts';
 import { plainNumber } from '../../answering/written.ts';
+import { verdictStyles } from './verdict-look.ts';
 import { figureName } from './words.ts';
 
 const WIDTH = 420;
@@ -30,6 +31,7 @@ export class TrendChart extends LitElement {
 
   static override styles = [
     baseStyles,
+    verdictStyles,
     css`
       h3 {
         font-size: 1rem;
@@ -70,15 +72,6 @@ export class TrendChart extends LitElement {
       }
       .lamp {
         font-weight: 700;
-      }
-      .fail {
-        color: var(--fail);
-      }
-      .marginal {
-        color: var(--marginal);
-      }
-      .pass {
-        color: var(--pass);
       }
     `,
   ];
@@ -133,5 +126,11 @@ export class TrendChart extends LitElement {
       <text x=${LEFT} y=${HEIGHT - 8}>${day(first)}</text>
       <text x=${WIDTH - RIGHT} y=${HEIGHT - 8} text-anchor="end">${day(end)}</text>
     </svg>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-trend-chart': TrendChart;
   }
 }

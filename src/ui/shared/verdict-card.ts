@@ -3,8 +3,8 @@ import { customElement, property } from 'lit/decorators.js';
 import type { AppliedLimit, FigureName, StepResult } from '../../judging/result.ts';
 import { baseStyles } from './base-styles.ts';
 import { limitRows, whyFigure } from './why-figure.ts';
-import { verdictStyles } from './verdict-styles.ts';
-import { VERDICT_MARK, sourceText } from './words.ts';
+import { toneOf, verdictMark, verdictStyles } from './verdict-look.ts';
+import { sourceText } from './words.ts';
 
 /** One verdict: mark, word and reason at a glance; figures, limits, margin and sources behind "why?". */
 @customElement('tn-verdict-card')
@@ -27,21 +27,6 @@ export class VerdictCard extends LitElement {
         grid-template-columns: 2rem 1fr auto;
         gap: 0.5rem;
         align-items: start;
-      }
-      .mark {
-        width: 1.9rem;
-        height: 1.9rem;
-        display: grid;
-        place-items: center;
-        border: 2px solid currentColor;
-        border-radius: 50%;
-        font-weight: 900;
-      }
-      .fail .mark {
-        border-radius: 0.2rem;
-        background: var(--fail-ground);
-        color: var(--on-fail);
-        border-color: var(--fail);
       }
       .word {
         font-weight: 800;
@@ -89,9 +74,8 @@ export class VerdictCard extends LitElement {
   override render() {
     const { result } = this;
     if (result === undefined) return nothing;
-    const tone = result.verdict === 'not judged' ? 'not' : result.verdict;
-    return html`<div class="top ${tone}">
-        <span class="mark" aria-hidden="true">${VERDICT_MARK[result.verdict]}</span>
+    return html`<div class="top ${toneOf(result.verdict)}">
+        ${verdictMark(result.verdict)}
         <span class="reason"><b>${this.heading}</b><br />${sentence(result.reason)}</span>
         <span class="word">${result.verdict}</span>
       </div>
@@ -130,4 +114,10 @@ function sentence(text: string): string {
 /** True when the limit stands with its figure. */
 function isShown(result: StepResult, limit: AppliedLimit): boolean {
   return result.why?.[limit.figure] !== undefined && result.figures[limit.figure] !== undefined;
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-verdict-card': VerdictCard;
+  }
 }

@@ -1,6 +1,6 @@
 import { plainNumber } from '../../answering/written.ts';
 import type { PressureUnit } from '../../units/pressure.ts';
-import type { CheckVerdict, Figure, FigureName, Source, Verdict } from '../../judging/result.ts';
+import type { Figure, FigureName, Source } from '../../judging/result.ts';
 
 /** `1.2 +- 0.8 psi/min`, without the uncertainty when there is none. */
 export function figureText(figure: Figure): string {
@@ -44,15 +44,6 @@ export function sourceText(source: Source): string {
   const section = source.section === undefined ? '' : `, ${source.section}`;
   return `${source.document}${section} (${SURE_WORDS[source.sure]})`;
 }
-
-/** A mark and a word for each verdict: no verdict is told by colour alone. */
-export const VERDICT_MARK: Record<Verdict | CheckVerdict, string> = {
-  pass: '✓',
-  marginal: '≈',
-  fail: '✕',
-  'not judged': '–',
-  incomplete: '–',
-};
 
 /** `1:05`, of milliseconds; never negative. */
 export function clockText(ms: number): string {

@@ -51,3 +51,9 @@ export class PlacesBar extends LitElement {
     </nav>`;
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-places': PlacesBar;
+  }
+}

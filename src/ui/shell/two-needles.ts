@@ -396,3 +396,9 @@ export class TwoNeedles extends LitElement {
     applyLook(document.documentElement, this.settings, this.parts?.prefersDark.now() ?? false);
   }
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'two-needles': TwoNeedles;
+  }
+}

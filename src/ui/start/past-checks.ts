@@ -2,8 +2,7 @@ import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { CheckHead } from '../../record/record-store.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { verdictStyles } from '../shared/verdict-styles.ts';
-import { VERDICT_MARK } from '../shared/words.ts';
+import { toneOf, verdictMark, verdictStyles } from '../shared/verdict-look.ts';
 
 /** The checks kept on this device, newest first, each with its verdict and the verdicts of its steps. */
 @customElement('tn-past-checks')
@@ -25,16 +24,6 @@ export class PastChecks extends LitElement {
       summary {
         text-decoration: none;
         gap: 0.6rem;
-      }
-      .mark {
-        flex: none;
-        width: 1.7rem;
-        height: 1.7rem;
-        display: grid;
-        place-items: center;
-        border: 2px solid currentColor;
-        border-radius: 50%;
-        font-weight: 900;
       }
       .what {
         flex: 1;
@@ -60,8 +49,8 @@ export class PastChecks extends LitElement {
     const verdict = head.verdict ?? 'incomplete';
     return html`<li>
       <details>
-        <summary class=${verdict}>
-          <span class="mark" aria-hidden="true">${VERDICT_MARK[verdict]}</span>
+        <summary class=${toneOf(verdict)}>
+          ${verdictMark(verdict)}
           <span class="what"
             ><b>${head.rigName}</b>, ${head.planTitle}<br /><span class="quiet"
               >${new Date(head.startedAt).toLocaleString()}${head.operator === '' ? '' : `, ${head.operator}`}</span
@@ -74,5 +63,11 @@ export class PastChecks extends LitElement {
         </ul>
       </details>
     </li>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-past-checks': PastChecks;
   }
 }

@@ -195,3 +195,9 @@ function number(name: string, label: string, value: number | undefined, most: nu
       .value=${String(value ?? '')}
   /></label>`;
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-rig-form': RigForm;
+  }
+}

@@ -70,3 +70,9 @@ function advice(sound: SoundReport | undefined): string {
   if (sound.snr >= GOOD_SNR_DB) return 'Speech stands out well.';
   return 'Say “primary one two five”. If speech does not stand out by 15 dB, come closer or use push-to-talk.';
 }
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-sound-check': SoundCheck;
+  }
+}

@@ -40,7 +40,7 @@ export class StartScreen extends LitElement {
           The second person in the cab for the air brake check: call what you see, it times, computes and keeps the
           record.
         </p>
-        ${model.notices.map((line) => html`<p class="notice" role="status">${line}</p>`)} ${this.#update()}
+        <div role="status">${model.notices.map((line) => html`<p class="notice">${line}</p>`)} ${this.#update()}</div>
         ${this.#unfinished()}
         <form class="panel" @submit=${this.#start}>
           <h2>New check</h2>
@@ -113,7 +113,7 @@ export class StartScreen extends LitElement {
 
   #update() {
     if (!this.model.updateWaits) return nothing;
-    return html`<p class="notice" role="status">
+    return html`<p class="notice">
       A newer version is ready. <button @click=${() => this.#send('update', undefined)}>Use it now</button>
     </p>`;
   }
@@ -227,4 +227,10 @@ function rigLine(rig: RigSettings): string {
     rig.fitted?.trailer === true ? 'trailer' : '',
   ];
   return [rig.unit, ...fitted.filter((part) => part !== '')].join(', ');
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-start-screen': StartScreen;
+  }
 }

@@ -1,0 +1,283 @@
+import { LitElement, html, nothing, type TemplateResult } from 'lit';
+import { property, query, state } from 'lit/decorators.js';
+import type { Action, CheckModel, CueButton, EarState, LiveState } from '../../running/check-model.ts';
+import { ActionEvent } from '../check/action-event.ts';
+import '../check/question-panel.ts';
+import type { ReadingEntry } from '../check/reading-entry.ts';
+import '../check/reading-entry.ts';
+import { shortcutFor } from '../check/shortcuts.ts';
+import '../check/time-bar.ts';
+import { eachBeat } from '../shared/each-beat.ts';
+import '../shared/level-meter.ts';
+import { VERDICT_MARK, toneOf } from '../shared/verdict-look.ts';
+import { clockText } from '../shared/words.ts';
+
+const EAR_WORDS: Record<EarState, string> = {
+  off: 'Microphone off',
+  starting: 'Starting',
+  listening: 'Listening',
+  waiting: 'Hold to talk',
+  unavailable: 'By hand',
+};
+
+/**
+ * What a check and a rehearsal show alike, and their keys: shows a model and sends `Action`s. It knows nothing of the
+ * machine, the microphone or the store.
+ */
+export abstract class CabScreen extends LitElement {
+  @property({ attribute: false }) model!: CheckModel;
+  @property({ attribute: false }) live!: LiveState;
+  @state() protected entering = false;
+  @state() protected correcting = false;
+  @query('tn-reading-entry') private entry!: ReadingEntry | null;
+  #step = '';
+  #stepChanged = false;
+  #asked: NonNullable<CheckModel['question']>['kind'] | undefined;
+  #talkKey = false;
+
+  /** The instruction of each new step is where the page goes on. */
+  protected get followsSteps(): boolean {
+    return true;
+  }
+
+  /** While it is false, keys are for something else: an open dialog, a demo that is only watched. */
+  protected abstract get takesKeys(): boolean;
+  protected abstract showHelp(): void;
+
+  /** A key before it is looked for among the keys of the check; true when it was one. */
+  protected otherKeyDown?(event: KeyboardEvent): boolean;
+  protected otherKeyUp?(event: KeyboardEvent): void;
+
+  /** The window lost the focus: no key will be seen to come up. */
+  protected letKeysGo(): void {
+    this.#letTalkKeyGo();
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    window.addEventListener('keydown', this.#keyDown);
+    window.addEventListener('keyup', this.#keyUp);
+    window.addEventListener('blur', this.#blurred);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    window.removeEventListener('keydown', this.#keyDown);
+    window.removeEventListener('keyup', this.#keyUp);
+    window.removeEventListener('blur', this.#blurred);
+  }
+
+  protected override willUpdate(): void {
+    const { step, question } = this.model;
+    this.#stepChanged = this.followsSteps && step.id !== this.#step;
+    // A new step or question is what matters now: the pad goes away, and is one press from coming back.
+    if (this.#stepChanged || (question !== undefined && question.kind !== this.#asked)) this.entering = false;
+    this.#step = step.id;
+    this.#asked = question?.kind;
+  }
+
+  protected override updated(): void {
+    if (this.#stepChanged) this.focusHeading();
+    this.#stepChanged = false;
+  }
+
+  protected focusHeading(options?: FocusOptions): void {
+    this.renderRoot.querySelector<HTMLElement>('h1')?.focus(options);
+  }
+
+  protected clock(): TemplateResult {
+    const { clock } = this.model;
+    return html`<span class="clock" role="timer" aria-label="Whole-check clock"
+      >${eachBeat(this.live.pulse, ({ now }) => (clock === undefined ? '0:00' : clockText((clock.end ?? now) - clock.start)))}</span
+    >`;
+  }
+
+  /** What is odd, what is asked, what is being timed. */
+  protected moment(between: unknown = nothing): TemplateResult {
+    const { model, live } = this;
+    return html`<div role="status">${model.remarks.map((line) => html`<p class="remark">${line}</p>`)}</div>
+      <tn-question-panel .question=${model.question} @correct=${() => this.open(true)}></tn-question-panel>
+      ${between} ${eachBeat(live.pulse, ({ now }) => html`<tn-time-bar .bar=${model.bar} .now=${now}></tn-time-bar>`)}`;
+  }
+
+  protected cue({ cue, label, done }: CueButton, look = 'wanted'): TemplateResult {
+    return html`<button class=${done ? 'done' : look} @click=${() => this.act({ do: 'cue', cue })}>
+      ${label}${done ? html` <span aria-hidden="true">✓</span><span class="unseen">, heard</span>` : nothing}
+    </button>`;
+  }
+
+  protected pad(): TemplateResult {
+    return html`<tn-reading-entry
+      .unit=${this.model.unit}
+      ?correction=${this.correcting}
+      @act=${() => this.close()}
+    ></tn-reading-entry>`;
+  }
+
+  protected correctButton(): TemplateResult | typeof nothing {
+    const { question, needles } = this.model;
+    if (question !== undefined || (needles.primary === undefined && needles.secondary === undefined)) return nothing;
+    return html`<button @click=${() => this.open(true)}>Correct the needles</button>`;
+  }
+
+  protected heard(): TemplateResult {
+    const { heard } = this.live;
+    return html`<p class="caption ${heard?.used === false ? 'unused' : ''}">
+      <b>Heard</b>
+      <span
+        >${
+          heard === undefined
+            ? html`<span class="quiet">nothing yet</span>`
+            : html`<q>${heard.words}</q> <span class="quiet">${heard.taken}</span>`
+        }</span
+      >
+    </p>`;
+  }
+
+  protected says(): TemplateResult {
+    return html`<p class="caption"><b>Says</b> <span aria-live="polite">${this.live.spoken.join(' ')}</span></p>`;
+  }
+
+  protected newest(): TemplateResult | typeof nothing {
+    const newest = this.model.verdicts.at(-1);
+    if (newest === undefined) return nothing;
+    const { verdict } = newest.result;
+    return html`<p class="newest ${toneOf(verdict)}">
+      <b><span aria-hidden="true">${VERDICT_MARK[verdict]}</span> ${newest.title}: ${verdict}</b>
+    </p>`;
+  }
+
+  /** With `watched`, the ear is that of a demo. */
+  protected ear(watched = false): TemplateResult {
+    const { live } = this;
+    return html`<section class="ear ${live.ear}" aria-label="Microphone">
+      <p class="ear-line">
+        <b>${watched ? 'Demo' : live.talking ? 'Talking' : live.speaking ? 'Speaking' : EAR_WORDS[live.ear]}</b>
+        <span>${live.earLine}</span>
+      </p>
+      ${
+        live.ear === 'unavailable'
+          ? nothing
+          : eachBeat(live.pulse, ({ sound }) =>
+              sound === undefined ? nothing : html`<tn-level-meter compact .sound=${sound}></tn-level-meter>`,
+            )
+      }
+      ${live.ear === 'unavailable' && !watched ? html`<button @click=${() => this.act({ do: 'microphone' })}>Try the microphone again</button>` : nothing}
+    </section>`;
+  }
+
+  /** `help` is what the button that shows it is called. */
+  protected foot(help: string): TemplateResult {
+    const { model, live } = this;
+    return html`<footer class="foot">
+      ${
+        live.pushToTalk && live.ear !== 'unavailable'
+          ? html`<button
+              class="talk"
+              aria-pressed=${live.talking}
+              @pointerdown=${(event: PointerEvent) => this.#talk(true, event)}
+              @pointerup=${(event: PointerEvent) => this.#talk(false, event)}
+              @pointercancel=${(event: PointerEvent) => this.#talk(false, event)}
+              @contextmenu=${(event: Event) => event.preventDefault()}
+            >
+              ${live.talking ? 'Let go when said' : 'Hold to talk'}
+            </button>`
+          : nothing
+      }
+      <div class="tools" role="group" aria-label="Always available">
+        ${
+          model.paused
+            ? html`<button class="main" @click=${() => this.#command('resume')}>Resume</button>`
+            : html`<button @click=${() => this.#command('pause')}>Pause</button>`
+        }
+        <button @click=${() => this.#command('go-back')}>Back</button>
+        <button @click=${() => this.#command('skip')}>Skip</button>
+        <button @click=${() => this.#command('say-again')}>Again</button>
+        <button @click=${() => this.showHelp()}>${help}</button>
+        <button class="stop" @click=${() => this.#command('stop-check')}>Stop</button>
+      </div>
+    </footer>`;
+  }
+
+  protected act(action: Action, source: 'touch' | 'key' = 'touch'): void {
+    this.dispatchEvent(new ActionEvent(action, source));
+  }
+
+  #command(command: Extract<Action, { do: 'command' }>['command']): void {
+    this.act({ do: 'command', command });
+  }
+
+  /** Opens the pad; with the key event that typed the first digit, if one did. */
+  protected open(correction: boolean, first = '', event?: Event): void {
+    this.correcting = correction;
+    this.entering = true;
+    void this.updateComplete.then(() => this.entry?.begin(first, event));
+  }
+
+  protected close(): void {
+    this.entering = false;
+    this.focusHeading({ preventScroll: true });
+  }
+
+  #talk(down: boolean, event: PointerEvent): void {
+    event.preventDefault();
+    if (down) (event.currentTarget as HTMLElement).setPointerCapture(event.pointerId);
+    this.act({ do: 'talk', down });
+  }
+
+  #keyDown = (event: KeyboardEvent): void => {
+    if (!this.takesKeys) return;
+    if (event.key === 'Escape' && this.entering) {
+      this.close();
+      return;
+    }
+    if (!this.live.keys || event.repeat || event.ctrlKey || event.metaKey || event.altKey) return;
+    const target = event.composedPath()[0];
+    if (isTypedInto(target)) return;
+    if (event.code === 'Space') {
+      // A control reached by keyboard keeps its space bar; one that was only touched must not be pressed again by talking.
+      const onControl =
+        target instanceof HTMLElement && target.matches('button:not(.talk):focus-visible, summary:focus-visible');
+      if (!this.live.pushToTalk || onControl) return;
+      event.preventDefault();
+      this.#talkKey = true;
+      this.act({ do: 'talk', down: true }, 'key');
+      return;
+    }
+    if (this.otherKeyDown?.(event) === true) {
+      event.preventDefault();
+      return;
+    }
+    const shortcut = shortcutFor(event, this.model);
+    if (shortcut === undefined) return;
+    event.preventDefault();
+    if (shortcut.kind === 'act') this.act(shortcut.action, 'key');
+    else if (shortcut.kind === 'help') this.showHelp();
+    else this.open(shortcut.correction, shortcut.first, event);
+  };
+
+  #keyUp = (event: KeyboardEvent): void => {
+    if (event.code !== 'Space' || !this.#talkKey) {
+      this.otherKeyUp?.(event);
+      return;
+    }
+    event.preventDefault();
+    this.#letTalkKeyGo();
+  };
+
+  #blurred = (): void => this.letKeysGo();
+
+  #letTalkKeyGo(): void {
+    if (!this.#talkKey) return;
+    this.#talkKey = false;
+    this.act({ do: 'talk', down: false }, 'key');
+  }
+}
+
+function isTypedInto(target: EventTarget | undefined): boolean {
+  return (
+    (target instanceof HTMLInputElement && target.type !== 'range') ||
+    target instanceof HTMLSelectElement ||
+    target instanceof HTMLTextAreaElement
+  );
+}
