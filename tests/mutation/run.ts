@@ -125,8 +125,10 @@ async function outcomesOf(
     const done = outcomes.size;
     if (done % 25 !== 0) return;
     console.log(`${done} of ${mutants.length} …`);
-    void writeJson(place, { ...known, ...fresh });
+    void keep();
   };
+  // Read again each time: another run may have added to it.
+  const keep = async (): Promise<void> => writeJson(place, { ...(await readJson<KnownOutcomes>(place, {})), ...fresh });
 
   const left = mutants.filter((mutant) => {
     const before = known[mutant.key];
@@ -145,7 +147,7 @@ async function outcomesOf(
     return takes;
   });
   await tryMutants(copy.root, taken, reach, testers, tell);
-  await writeJson(place, { ...known, ...fresh });
+  await keep();
   return outcomes;
 }
 
