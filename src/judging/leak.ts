@@ -65,6 +65,12 @@ export function rateSubject(leak: Leak): Subject {
   };
 }
 
+/** The drop itself as a rate over the nominal hold of `seconds`: what a limit in psi a minute means at the end of it. */
+export function dropSubject(leak: Leak, seconds: number): Subject {
+  const scale = 60 / seconds;
+  return { ...rateSubject(leak), value: figure(leak.drop * scale, RATE_UNIT[leak.unit], leak.dropError * scale) };
+}
+
 export function dropEntry(leak: Leak): Entry {
   const { circuit, before, after, unit, drop, dropError, resolution } = leak;
   return {

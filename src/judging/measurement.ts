@@ -36,6 +36,8 @@ export interface Measurement {
   readonly test: TestId;
   /** In the order called. One for a plain reading, two for a hold (before and after) or a build-up (lower and upper). */
   readonly readings: readonly TimedReading[];
+  /** Readings called while a hold ran, of one circuit or both. */
+  readonly between?: readonly TimedReading[];
   /** Engine speed of a build-up. `operating` when absent. */
   readonly engineSpeed?: EngineSpeed;
   /** What was heard, seen or felt, as a cue id: `rig-held`, `pulled-left`, `buzzer`, `no-warning`, … */

@@ -1,4 +1,5 @@
 import type { PressureUnit } from '../units/pressure.ts';
+import type { Condition } from './condition.ts';
 import type { EngineSpeed, TestId } from './measurement.ts';
 import type { FigureUnit, Source } from './result.ts';
 
@@ -67,6 +68,8 @@ export interface TestLimits {
   readonly belowWarning?: { readonly source: Source };
   /** What other documents say against the way this one tests; shown wherever the test is briefed. */
   readonly note?: TestNote;
+  /** Conditions that the document sets besides those that every test of this kind has. */
+  readonly conditions?: readonly Condition[];
   readonly limits: readonly Limit[];
 }
 

@@ -6,15 +6,8 @@ import { LONGEST_HOLD } from './hold.ts';
 import { ENGINE_SPEEDS, TESTS } from './measurement.ts';
 import { FIGURES_OF_TEST, LIMIT_FIGURES } from './profile.ts';
 import type { Limit, LimitFigure, LimitProfile, TestLimits } from './profile.ts';
-import { describeIssue, idText, positive, pressureUnit, text } from './schema.ts';
+import { condition, describeIssue, idText, number, positive, pressureUnit, source, text } from './schema.ts';
 
-const source = v.strictObject({
-  document: text,
-  section: v.exactOptional(text),
-  sure: v.picklist(['seen', 'secondary', 'memory', 'practice']),
-});
-
-const number = v.pipe(v.number(), v.finite());
 
 const limit = v.strictObject({
   figure: v.picklist(LIMIT_FIGURES),
@@ -49,6 +42,7 @@ const profile = v.strictObject({
       engineSpeed: v.exactOptional(v.picklist(ENGINE_SPEEDS)),
       belowWarning: v.exactOptional(v.strictObject({ source })),
       note: v.exactOptional(v.strictObject({ text, source })),
+      conditions: v.exactOptional(v.array(condition)),
       limits: v.array(limit),
     }),
   ),
@@ -128,10 +122,10 @@ function testFault(test: TestLimits, path: string): Fault | undefined {
     misplaced('engineSpeed', isBuild) ??
     misplaced('belowWarning', figures.includes('activationAt'));
   if (wrong !== undefined) return wrong;
-  if (isHold && (test.holdSeconds === undefined || test.holdSeconds >= LONGEST_HOLD)) {
+  if (isHold && (test.holdSeconds === undefined || test.holdSeconds > LONGEST_HOLD)) {
     return {
       path: `${path}.holdSeconds`,
-      what: `A leakage test needs holdSeconds below ${LONGEST_HOLD}.`,
+      what: `A leakage test needs holdSeconds of ${LONGEST_HOLD} at most.`,
       repair: 'Give the shortest hold that can pass, in seconds, usually 60.',
     };
   }

@@ -1,4 +1,5 @@
 import type { Pressure, PressureUnit } from '../units/pressure.ts';
+import type { Ms } from '../units/time.ts';
 
 export type Verdict = 'pass' | 'marginal' | 'fail' | 'not judged';
 export type CheckVerdict = 'pass' | 'marginal' | 'fail' | 'incomplete';
@@ -71,6 +72,16 @@ export interface AppliedLimit {
   readonly about?: true;
 }
 
+/** One condition of a measurement as it turned out. */
+export interface ConditionReport {
+  /** In words: "engine off", "both needles at 85 psi or more at the start". */
+  readonly what: string;
+  readonly state: 'known' | 'assumed' | 'unknown' | 'contradicted';
+  /** The callout by which it was known or contradicted: its words and the onset of the first. */
+  readonly by?: { readonly heard: string; readonly at: Ms };
+  readonly source: Source;
+}
+
 export interface StepResult {
   readonly verdict: Verdict;
   /** One sentence for a person, with the figure and the limit in it. */
@@ -85,9 +96,13 @@ export interface StepResult {
   readonly source?: Source;
   /** The profile sets no limit for this test: `not judged`, yet the check is not incomplete because of it. */
   readonly noLimit?: true;
-  /** Seconds of hold that would decide a hold the dial is too coarse to decide. Absent where no hold under five minutes would. */
+  /** Seconds of hold that would decide a hold the dial is too coarse to decide. Absent where no hold of 15 minutes would. */
   readonly decidingHold?: number;
   readonly why?: Partial<Record<FigureName, Why>>;
+  /** What had to be true for the measurement to count, and by which callouts each was known. */
+  readonly conditions?: readonly ConditionReport[];
+  /** Readings that were asked about and taken all the same, in words. */
+  readonly flags?: readonly string[];
 }
 
 /** What the engine knows of the rig; everything optional but the identity. */

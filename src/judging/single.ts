@@ -11,7 +11,7 @@ import type { LimitFigure, TestLimits } from './profile.ts';
 import { higherCircuit, latestOf, lowerCircuit, needleEntry } from './readings.ts';
 import type { Needles } from './readings.ts';
 import type { AppliedLimit, FigureName, RigSettings, StepResult } from './result.ts';
-import { judgedBy, notJudged } from './sheet.ts';
+import { EMPTY_SHEET, judgedBy, notJudged } from './sheet.ts';
 import type { Sheet } from './sheet.ts';
 import { shown } from './wording.ts';
 
@@ -55,6 +55,12 @@ export function judgeSingle(measurement: Measurement, limits: TestLimits | undef
   if (absent !== undefined) return absent;
   const rule = RULES[measurement.test];
   const difference = measurement.test === 'governor-cut-in' ? differentialEntry(measurement, needles, rig) : undefined;
+  if (difference !== undefined && difference.figure.value <= 0) {
+    return notJudged(
+      `Cut-in was called ${shown(-difference.figure.value)} ${needles.unit} above the cut-out of this check, which no governor does; one of the two was misread, so repeat both.`,
+      { ...EMPTY_SHEET, entries: [difference] },
+    );
+  }
   const order = orderContest(measurement, needles, limits, rig);
   const contests: readonly Contest[] = [
     ...CIRCUITS.flatMap((circuit) =>

@@ -1,5 +1,5 @@
 import { compare } from './compare.ts';
-import type { AppliedLimit, FigureUnit, Source } from './result.ts';
+import type { AppliedLimit, ConditionReport, FigureUnit, Source } from './result.ts';
 
 export const UNIT_WORDS: Readonly<Record<FigureUnit, string>> = {
   psi: 'psi',
@@ -15,6 +15,7 @@ export const UNIT_WORDS: Readonly<Record<FigureUnit, string>> = {
 
 /** A number for a sentence: one decimal at most, or as many as it takes to tell it from `beside`, up to four. */
 export function shown(value: number, beside: number = value): string {
+  if (value === beside && Number.isInteger(value)) return String(value);
   const differs = compare(value, beside) !== 0;
   for (let decimals = 1; decimals < 4; decimals += 1) {
     if (!differs || value.toFixed(decimals) !== beside.toFixed(decimals))
@@ -40,6 +41,27 @@ export function limitWords({
   }
   if (max !== undefined) return `${strict === true ? 'less than ' : ''}${prefix}${shown(max)} ${words}`;
   return `${strict === true ? 'more than' : 'at least'} ${prefix}${shown(min ?? 0)} ${words}`;
+}
+
+/** "engine off: “engine off” at 4:12", "ground level: assumed", "engine off: contradicted by “engine started” at 5:01". */
+export function conditionLine({ what, state, by }: ConditionReport): string {
+  const called = by === undefined ? '' : `“${by.heard}” at ${clockText(by.at)}`;
+  switch (state) {
+    case 'known':
+      return `${what}: ${called === '' ? 'as called' : called}`;
+    case 'assumed':
+      return `${what}: assumed`;
+    case 'unknown':
+      return `${what}: not known`;
+    case 'contradicted':
+      return `${what}: ${called === '' ? 'not so, as called' : `contradicted by ${called}`}`;
+  }
+}
+
+/** Minutes and seconds of a check. */
+function clockText(ms: number): string {
+  const whole = Math.floor(ms / 1000);
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }
 
 /** "common practice", "49 CFR 571.121 S5.1.1", "NFPA 1911-2007 ch. 6, from a secondary source". */

@@ -8,10 +8,10 @@ describe('a leakage hold', () => {
     const result = judged('fire-practice', STATIC, hold([125, 125], [122, 124], 62));
     expect(result.verdict).toBe('fail');
     expect(result.reason).toBe(
-      'Primary dropped 3 psi in 62 s, 2.9 psi a minute; limit 2 psi a minute (common practice).',
+      'Primary dropped 3 psi in 62 s, 3 psi a minute; limit 2 psi a minute (common practice); called at 62 s, so the drop itself counts.',
     );
     expect(result.margin?.figure).toBe('primaryRate');
-    expect(result.margin?.value).toBeCloseTo(2 - 180 / 62, 9);
+    expect(result.margin?.value).toBe(-1);
     expect(result.margin?.unit).toBe('psi/min');
   });
 
@@ -25,13 +25,42 @@ describe('a leakage hold', () => {
   });
 
   it.each([
-    [59.9, 'not judged'],
+    [56.9, 'not judged'],
+    [57, 'pass'],
     [60, 'pass'],
     [60.1, 'pass'],
-    [299.9, 'pass'],
-    [300, 'not judged'],
+    [900, 'pass'],
+    [900.1, 'not judged'],
   ])('of %d s without a drop is %s', (seconds, verdict) => {
     expect(judged('fire-practice', STATIC, hold([120, 120], [120, 120], seconds)).verdict).toBe(verdict);
+  });
+
+  // "Less than 2 psi in one minute" (CDL model manual, section 5), read from dials of whole psi with a stopwatch in hand.
+  it.each([
+    ['us-cdl-single', 2, 60, 'fail'],
+    ['us-cdl-single', 2, 62.9, 'fail'],
+    ['us-cdl-single', 2, 63.1, 'marginal'],
+    ['us-cdl-single', 2, 58, 'fail'],
+    ['us-cdl-single', 1, 57, 'pass'],
+    ['fire-practice', 2, 60.2, 'marginal'],
+    ['fire-practice', 2, 59.8, 'fail'],
+    ['fire-practice', 2, 60, 'marginal'],
+  ])('under %s with a drop of %d psi after %d s is %s', (profile, drop, seconds, verdict) => {
+    expect(judged(profile, STATIC, hold([120, 120], [120 - drop, 120], seconds)).verdict).toBe(verdict);
+  });
+
+  it('fails by needles called within it that are over the limit of the whole hold, whatever is called at its end', () => {
+    const between = [{ primary: { value: 116, unit: 'psi' as const }, start: 32_000, end: 33_000 }];
+    const result = judged('fire-practice', STATIC, hold([120, 120], [120, 120], 60), { between });
+    expect(result).toMatchObject({ verdict: 'fail', figures: { primaryDrop: { value: 4 }, interval: { value: 20 } } });
+    expect(result.reason).toContain('Primary dropped 4 psi in only 20 s');
+  });
+
+  it('is not judged when a needle stood higher at its end than within it', () => {
+    const between = [{ secondary: { value: 118, unit: 'psi' as const }, start: 32_000, end: 33_000 }];
+    const result = judged('fire-practice', STATIC, hold([120, 120], [120, 120], 60), { between });
+    expect(result.verdict).toBe('not judged');
+    expect(result.reason).toMatch(/^pressure rose: secondary was called at 118 psi in the hold and at 120 psi/);
   });
 
   it('that was too short says how long it must last and to repeat it', () => {

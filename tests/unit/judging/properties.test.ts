@@ -185,7 +185,8 @@ describe('every verdict', () => {
           const first = after(60);
           if (first.decidingHold === undefined) return;
           expect(after(first.decidingHold).verdict).toBe('pass');
-          expect(after(first.decidingHold - 1).verdict).toBe('marginal');
+          // Within 3 s of its end a hold is judged by the drop itself.
+          if (first.decidingHold > 64) expect(after(first.decidingHold - 1).verdict).toBe('marginal');
         },
       ),
     );

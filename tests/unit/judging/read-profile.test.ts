@@ -153,14 +153,14 @@ describe('a limit profile', () => {
       'tests.3.holdSeconds',
       undefined,
       'tests[3].holdSeconds',
-      /^A leakage test needs holdSeconds below 300\.$/,
+      /^A leakage test needs holdSeconds of 900 at most\.$/,
     ],
     [
       'hold too long',
       'tests.3.holdSeconds',
-      300,
+      901,
       'tests[3].holdSeconds',
-      /^A leakage test needs holdSeconds below 300\.$/,
+      /^A leakage test needs holdSeconds of 900 at most\.$/,
     ],
     [
       'hold of no length',
