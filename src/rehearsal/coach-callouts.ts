@@ -1,4 +1,5 @@
 import { cuesOf, needsOf } from '../check/needs.ts';
+import { NO_PROGRESS } from '../check/state.ts';
 import type { Ms } from '../units/time.ts';
 import { NOT_CALLED } from './catch-up.ts';
 import { undoneAt } from './coach-actions.ts';
@@ -17,7 +18,7 @@ export function coachCallouts(play: Play): Finding[] {
     return [
       ...short,
       ...putIn(play, played, short.length > 0),
-      ...unfinished(play, played),
+      ...(short.length > 0 ? [] : unfinished(play, played)),
       ...coachSkip(play, played),
       ...outOfOrder(play, played),
       ...closedLate(play, played),
@@ -41,10 +42,13 @@ function putIn(play: Play, played: PlayedStep, explained: boolean): Finding[] {
 function unfinished(play: Play, played: PlayedStep): Finding[] {
   const { record } = played;
   if (record?.outcome !== 'unfinished') return [];
-  const { cues } = needsOf(played.step, played.progress, play.check.start.rig);
-  const cautions = cues.filter((cue) => CAUTIONS.includes(cue) && calledAt(played, cue) < 0);
+  const { cues, outcomes, reading, cuesAfter } = needsOf(played.step, played.progress, play.check.start.rig);
   const { at } = play.cab;
+  const cautions = cues.filter((cue) => CAUTIONS.includes(cue) && calledAt(played, cue) < 0);
   if (played.calls.length > 0 && cautions.length > 0) return cautions.map((cue) => notCalled(play, played, cue, at));
+  const silent = reading || outcomes.length > 0 ? [] : [...cues, ...cuesAfter];
+  if (silent.length > 0 && played.progress !== NO_PROGRESS)
+    return silent.map((cue) => notCalled(play, played, cue, played.to));
   return [findingIn(play, 'missing', played, at, 'The step was not finished.')];
 }
 
@@ -65,19 +69,15 @@ function notCalled(play: Play, played: PlayedStep, cue: string, noticed: Ms): Fi
     : findingIn(play, 'not-done', played, at, `${words(cue)} was not called, and ${undone}.`);
 }
 
-/** Needles called again before the hold was over. */
+/** Needles called again before the hold was over, and it was left at that. */
 function cutShort(play: Play, played: PlayedStep): Finding[] {
   const { holdSeconds } = played.step;
-  if (holdSeconds === undefined) return [];
-  const called = played.calls.filter(({ record }) => record.meaning?.reading !== undefined);
-  const opening = called.find(({ record }) => record.taken)?.record;
-  const early = called.find(
-    ({ record }) =>
-      opening !== undefined && !record.taken && record.at > opening.end && record.at < opening.end + holdSeconds * 1000,
-  );
-  if (opening === undefined || early === undefined) return [];
-  const { at } = early.record;
-  const what = `The hold was cut short: the needles were called after ${seconds(at - opening.end)} of ${holdSeconds} s.`;
+  const { readings, within = [] } = played.progress;
+  const [opening] = readings;
+  const last = within.at(-1);
+  if (played.record?.outcome !== 'unfinished' || opening === undefined || last === undefined) return [];
+  const at = last.start;
+  const what = `The hold was cut short: the needles were called after ${seconds(at - opening.end)} of ${String(holdSeconds)} s.`;
   return [findingIn(play, 'hold-short', played, at, what)];
 }
 

@@ -210,10 +210,11 @@ function tug({ cab, makes }: Trainee, { cues }: Step): void {
   cab.set({ drive: false, fastIdle: false });
 }
 
-function handValve({ cab, makes }: Trainee): void {
+function handValve({ cab, makes }: Trainee, step: Step): void {
   cab.set({ handValvePsi: APPLIED_PSI });
   cab.wait(2_000);
   cab.set({ parking: 'push' });
+  for (const cue of step.cues) cab.cue(cue);
   cab.set({ drive: true });
   cab.wait(2_000);
   const moved = cab.rehearsal.cab.air.moving && !makes('says-held');

@@ -182,7 +182,10 @@ export function fullCabCheckScript(scenario: Scenario, reactions: Reactions): Sc
 
   for (const cue of ['chocks stowed', 'belts on', 'in drive', 'rig held']) say('tug-test', cue);
 
-  if (scenario.handValve !== undefined) say('hand-valve-test', `hand valve ${scenario.handValve}`);
+  if (scenario.handValve !== undefined) {
+    say('hand-valve-test', 'brakes released');
+    say('hand-valve-test', `hand valve ${scenario.handValve}`);
+  }
 
   say('service-brake-test', 'straight stop');
   say('service-brake-test', 'check complete');

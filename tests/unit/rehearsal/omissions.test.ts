@@ -68,9 +68,9 @@ describe('a trainee who is told what is missing', { timeout: 120_000 }, () => {
     expect(rehearsal.check.verdict).toBe('pass');
   });
 
-  it('can finish a hold that was cut short', () => {
+  it('can call the needles within a hold, which is no mistake once the hold is finished', () => {
     const { rehearsal, report } = rehearse(setupOf(scenario('engine-31-healthy'), { level: 'prompted' }), 'short-hold');
-    expect(found(report)).toEqual(['hold-short static-leakage']);
+    expect(found(report)).toEqual([]);
     expect(rehearsal.check.verdict).toBe('pass');
   });
 
