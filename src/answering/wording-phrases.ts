@@ -80,6 +80,31 @@ const FRAGMENTS = [
   'minutes',
   'minute',
   'do not drive on a failed check',
+  'was called',
+  'begin again',
+  'say go back to repeat it',
+  'to take it back say correction',
+  'say what it was',
+  'a condition did not hold',
+  'the needles came too late',
+  'the hold cannot begin so',
+  'call the moment and both needles again',
+  'both needles have to be at',
+  'or above',
+  'the needles are too far apart',
+] as const;
+
+/** What has to be for a measurement to count. */
+export const CONDITION_PHRASES = [
+  'the engine has to be off',
+  'the engine has to be running',
+  'the fast idle has to be on',
+  'the fast idle has to be off',
+  'the parking brake has to be set',
+  'the parking brake has to be released',
+  'the brake pedal has to be free',
+  'the brake pedal has to be applied',
+  'the chocks have to be set',
 ] as const;
 
 /** Reasons for a skip that have words of their own; others are shown, not spoken. */
@@ -94,7 +119,11 @@ export const SKIP_REASONS = [
 ] as const;
 
 export type Fragment =
-  (typeof FRAGMENTS)[number] | (typeof PAUSES)[number] | (typeof SKIP_REASONS)[number] | NumberWord;
+  | (typeof FRAGMENTS)[number]
+  | (typeof CONDITION_PHRASES)[number]
+  | (typeof PAUSES)[number]
+  | (typeof SKIP_REASONS)[number]
+  | NumberWord;
 
 /** A cue as it is spoken. */
 export function cueWords(cue: string): string {
@@ -114,6 +143,7 @@ export function fixedPhrases(plans: readonly Plan[]): string[] {
       ...PAUSES,
       ...NUMBER_WORDS,
       ...FRAGMENTS,
+      ...CONDITION_PHRASES,
       ...SKIP_REASONS,
       ...steps.flatMap(({ title, brief, caution, cues, outcomes = [], cuesAfter = [] }) => [
         titleWords(title),

@@ -1,8 +1,10 @@
 import type { Answer, RepeatReason } from '../check/answer.ts';
 import type { Step } from '../check/plan.ts';
 import type { SpokenReading } from '../grammar/meaning.ts';
+import type { Condition } from '../judging/condition.ts';
+import type { PressureUnit } from '../units/pressure.ts';
 import { cardinal, digits } from './wording-numbers.ts';
-import { cueWords, PAUSES, SKIP_REASONS, titleWords, type Fragment } from './wording-phrases.ts';
+import { CONDITION_PHRASES, cueWords, PAUSES, SKIP_REASONS, titleWords, type Fragment } from './wording-phrases.ts';
 import { cueList, wordVerdict } from './wording-verdict.ts';
 
 /**
@@ -46,6 +48,21 @@ export function word(answer: Answer, { terse }: WordingSettings): Phrase[] {
       return piece('call both needles now', '.');
     case 'repeat':
       return repeat(answer.step, answer.because);
+    case 'contradicted':
+      return [cueWords(answer.cue), '.', ...conditionPhrases(answer.condition), '.', 'begin again', '.'];
+    case 'unfit-start':
+      return [...conditionPhrases(answer.condition), '.', ...piece('call both needles again', '.')];
+    case 'left':
+      return [titleWords(answer.step.title), ':', ...piece('not judged', '.', 'say go back to repeat it', '.')];
+    case 'sticks':
+      return [
+        cueWords(answer.held),
+        ...piece('was called', '.', 'to take it back say correction', ','),
+        cueWords(answer.said),
+        '.',
+      ];
+    case 'say-what-it-was':
+      return piece('say what it was', '.');
     case 'verdict':
       return wordVerdict(answer.step, answer.result, terse);
     case 'still-needed':
@@ -113,10 +130,40 @@ const BECAUSE: Readonly<Record<RepeatReason, Fragment>> = {
   'reading-late': 'the reading came too late',
   'conditions-late': 'that was called too late',
   paused: 'the check was paused',
+  contradicted: 'a condition did not hold',
+  'needles-late': 'the needles came too late',
+  'unfit-start': 'the hold cannot begin so',
 };
 
+/** A condition as what has to be; those of a plan or profile that have no phrase of their own are shown only. */
+function conditionPhrases(condition: Condition): Fragment[] {
+  if ('lowestStart' in condition)
+    return piece(
+      'both needles have to be at',
+      ...cardinal(condition.lowestStart.value),
+      unitWords(condition.lowestStart.unit),
+      'or above',
+    );
+  if ('circuitsApart' in condition) return piece('the needles are too far apart');
+  if ('momentToNeedles' in condition) return piece('the needles came too late');
+  const known = CONDITION_PHRASES.find(
+    (phrase) =>
+      phrase === `the ${condition.part} ${condition.part === 'chocks' ? 'have' : 'has'} to be ${condition.is}`,
+  );
+  return piece(known ?? 'a condition did not hold');
+}
+
+function unitWords(unit: PressureUnit): Fragment {
+  return unit === 'psi' ? 'psi' : 'kilopascals';
+}
+
 function repeat(step: Step, because: RepeatReason): Fragment[] {
-  const what = step.kind === 'build' ? 'say both needles again from the lower pressure' : 'call both needles again';
+  const what =
+    step.kind === 'build'
+      ? 'say both needles again from the lower pressure'
+      : because === 'needles-late'
+        ? 'call the moment and both needles again'
+        : 'call both needles again';
   return piece(BECAUSE[because], '.', what, '.');
 }
 

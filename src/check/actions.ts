@@ -1,7 +1,9 @@
+import { withMark } from './callouts.ts';
 import type { ActionName } from './chart.ts';
 import type { CalloutEvent } from './event.ts';
 import { brief, dropMeasurement, endEarly, goBack, skipStep, stillNeeded, type Turn } from './flow.ts';
 import { hear, hearWhileAsking } from './hear.ts';
+import { afterAbsence, backFromAbsence } from './heed.ts';
 import { announcements, countsAloud, runningHold } from './hold.ts';
 import { currentStep } from './needs.ts';
 import { PAIR_MS } from './readings.ts';
@@ -56,11 +58,11 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   abandonSkip: (state, { say }) => (state.start.asking === 'assume' ? skipStep(state, 'no reason given', say) : state),
   pause: (state, { say }) => {
     say({ type: 'paused' });
-    return dropMeasurement(state, 'paused');
+    return { ...dropMeasurement(state, 'paused'), pausedAt: state.now };
   },
   resume: (state, { say }) => {
     say({ type: 'resumed' });
-    return sayWhereWeAre(state, say);
+    return sayWhereWeAre(afterAbsence(state, state.now - (state.pausedAt ?? state.now)), say);
   },
   askNote: (state, { say }) => {
     say({ type: 'ask-note' });
@@ -70,9 +72,7 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
     say({ type: 'note-taken' });
     return {
       ...state,
-      callouts: state.callouts.map((record, index) =>
-        index === state.callouts.length - 1 ? { ...record, taken: true, note: true } : record,
-      ),
+      callouts: withMark(state.callouts, state.callouts.length - 1, { taken: true, note: true }),
     };
   },
   askStop: (state, { say }) => {
@@ -99,13 +99,15 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
     }
     return next;
   },
-  welcome: (state, { say }) => {
-    if (state.phase === 'paused') {
+  welcome: (state, { event, say }) => {
+    if (event.type !== 'resumed') return state;
+    const back = backFromAbsence(state, event);
+    if (back.phase === 'paused') {
       say({ type: 'paused' });
-      return state;
+      return back;
     }
     say({ type: 'resumed' });
-    return sayWhereWeAre(state, say);
+    return sayWhereWeAre(back, say);
   },
   endCheck: (state, { say }) => endEarly(state, false, say),
 };
@@ -134,8 +136,7 @@ function passTime(state: CheckState, { event, say }: Turn): CheckState {
     if (passed > progress.announced && said !== undefined) {
       next = { ...next, announced: passed };
       if (said.say === 'left') say({ type: 'time-left', seconds: Math.ceil((hold.due - event.at) / 1000) });
-      else if (said.say === 'due') say({ type: 'call-needles' });
-      else if (step !== undefined) say({ type: 'repeat', step, because: 'reading-late' });
+      else say({ type: 'call-needles' });
     }
   }
   const { half } = next;

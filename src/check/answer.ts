@@ -1,4 +1,5 @@
 import type { Command, SpokenReading } from '../grammar/meaning.ts';
+import type { Condition } from '../judging/condition.ts';
 import type { CheckVerdict, StepResult } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 import type { Step } from './plan.ts';
@@ -24,6 +25,16 @@ export type Answer =
   | { readonly type: 'call-needles' }
   /** A hold or window is lost and begins with the next reading. */
   | { readonly type: 'repeat'; readonly step: Step; readonly because: RepeatReason }
+  /** A callout says that a condition of the measurement does not hold; it begins anew. */
+  | { readonly type: 'contradicted'; readonly step: Step; readonly cue: string; readonly condition: Condition }
+  /** Needles that a hold may not begin with. */
+  | { readonly type: 'unfit-start'; readonly step: Step; readonly condition: Condition }
+  /** The operator went on with the next step: this one has no verdict, and may be repeated by going back. */
+  | { readonly type: 'left'; readonly step: Step }
+  /** `held` was called and cannot be taken back by `said` alone. */
+  | { readonly type: 'sticks'; readonly held: string; readonly said: string }
+  /** "Correction" alone, after something that was seen or felt. */
+  | { readonly type: 'say-what-it-was' }
   | { readonly type: 'verdict'; readonly step: Step; readonly result: StepResult }
   | { readonly type: 'still-needed'; readonly step: Step; readonly cues: readonly string[]; readonly reading: boolean }
   | { readonly type: 'ask-skip-reason'; readonly step: Step }
@@ -46,11 +57,17 @@ export type RepeatReason =
   | 'slept'
   | 'page-closed'
   | 'engine-lost'
-  /** The closing reading came more than 15 s after the hold was over. */
+  /** The closing reading came later than any hold may last. */
   | 'reading-late'
   /** The last condition (engine off, settled, …) was called too long after the first reading. */
   | 'conditions-late'
-  | 'paused';
+  | 'paused'
+  /** A callout contradicted a condition of the measurement. */
+  | 'contradicted'
+  /** The needles came too long after the moment they belong to. */
+  | 'needles-late'
+  /** The hold began too low, or with needles too far apart. */
+  | 'unfit-start';
 
 /** A hold that runs, for the screen. */
 export interface RunningHold {

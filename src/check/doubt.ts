@@ -1,9 +1,13 @@
+import { reachable, type CabHeld } from '../airsystem/reach.ts';
 import type { TestId } from '../judging/measurement.ts';
 import { pressureIn, type Pressure } from '../units/pressure.ts';
+import type { Ms } from '../units/time.ts';
 import type { AskReason } from './answer.ts';
+import { isAdverse } from './cab.ts';
 import type { CalloutEvent } from './event.ts';
 import { judgeStep } from './measure.ts';
 import { readingsComplete } from './needs.ts';
+import type { Step } from './plan.ts';
 import type { CalledReading, CheckState, Progress } from './state.ts';
 
 /**
@@ -45,6 +49,7 @@ function isImplausible(state: CheckState, index: number, progress: Progress, rea
     const { value, unit } = pressure;
     if (value < pressureIn(range.min, unit) || value > pressureIn(range.max, unit)) return true;
   }
+  if (!canFollow(state, index, reading) || contradictsEarlier(state, index, reading)) return true;
   const [first] = progress.readings;
   if (step.kind === 'hold' && first !== undefined && first !== reading) return movedWrongWay(first, reading, 'rise');
   if (step.kind === 'build') {
@@ -53,6 +58,76 @@ function isImplausible(state: CheckState, index: number, progress: Progress, rea
   const way = CANNOT[step.test];
   const before = readingBefore(state, index);
   return way !== undefined && before !== undefined && movedWrongWay(before, reading, way);
+}
+
+/** What the needles of a running hold are under: the conditions that it was begun with. */
+function cabInHold(step: Step): CabHeld {
+  return { engine: 'off', pedal: step.test === 'applied-leakage' ? 'applied' : 'free', parking: 'released' };
+}
+
+/**
+ * False when the air system cannot have moved the needles so from the last ones that were taken. In a hold and in a build window, whose
+ * times decide, neither rise nor fall may be faster than it can be; elsewhere only a rise with the engine off is looked at, since nobody
+ * times how fast a rig is filled or fanned down.
+ */
+function canFollow(state: CheckState, index: number, reading: CalledReading): boolean {
+  const { needles, start, progress } = state;
+  const step = start.plan.steps[index];
+  if (step === undefined || index !== state.index) return true;
+  if (needles?.primary === undefined || needles.secondary === undefined || reading.start <= needles.end) return true;
+  const isTimed = progress.readings.includes(needles);
+  const inHold = step.kind === 'hold' && isTimed;
+  const inWindow = step.kind === 'build' && isTimed;
+  const engine = engineSince(state, needles.end);
+  if (!inHold && !inWindow && engine !== 'off') return true;
+  const held: CabHeld = inHold ? cabInHold(step) : { engine, pedal: 'unknown', parking: 'unknown' };
+  const { likely } = reachable(
+    start.rig,
+    { primary: psi(needles.primary), secondary: psi(needles.secondary) },
+    held,
+    (reading.start - needles.end) / 1000,
+  );
+  return CIRCUITS.every((circuit) => {
+    const pressure = reading[circuit];
+    if (pressure === undefined) return true;
+    const value = psi(pressure);
+    // A rise within a hold is looked at below, with a little parallax allowed.
+    return (inHold || value <= likely[circuit].max) && (value >= likely[circuit].min || !(inHold || inWindow));
+  });
+}
+
+/** The engine since a moment, as far as it was called before and nothing else since. */
+function engineSince({ cab }: CheckState, moment: Ms): CabHeld['engine'] {
+  const { engine, 'fast idle': fastIdle } = cab;
+  if (engine === undefined || engine.stale === true || engine.at > moment) return 'unknown';
+  if (engine.is === 'off') return 'off';
+  return fastIdle?.is === 'off' ? 'running' : 'fast-idle';
+}
+
+/** Governors let pressure fall by some 15 to 25 psi before they cut in; common practice, no source. */
+const LEAST_DIFFERENTIAL_PSI = 5;
+
+/** True for a cut-in at or hardly below the cut-out of this check, and for spring brakes that came on above the warning. */
+function contradictsEarlier({ records, start }: CheckState, index: number, reading: CalledReading): boolean {
+  const test = start.plan.steps[index]?.test;
+  const of =
+    test === 'governor-cut-in'
+      ? 'governor-cut-out'
+      : test === 'spring-brake-activation'
+        ? 'low-air-warning'
+        : undefined;
+  if (of === undefined) return false;
+  const record = records.findLast((each) => each.outcome === 'judged' && start.plan.steps[each.index]?.test === of);
+  const before = record?.progress.readings.at(-1);
+  if (before === undefined || isAdverse(record?.progress.outcome?.cue)) return false;
+  if (of === 'governor-cut-out')
+    return CIRCUITS.some((circuit) => {
+      const [out, into] = [before[circuit], reading[circuit]];
+      return out !== undefined && into !== undefined && psi(out) - psi(into) < LEAST_DIFFERENTIAL_PSI;
+    });
+  const lowest = ({ primary, secondary }: CalledReading): number =>
+    Math.min(...[primary, secondary].flatMap((pressure) => (pressure === undefined ? [] : [psi(pressure)])));
+  return lowest(reading) > lowest(before);
 }
 
 /** The last reading of the step before, unless that step was left out: then anything may have happened in between. */
@@ -78,10 +153,13 @@ function psi(pressure: Pressure): number {
 /** True when the step at `index`, were its readings those of `progress`, would fail. */
 export function wouldFail(state: CheckState, index: number, progress: Progress): boolean {
   const step = state.start.plan.steps[index];
-  if (step === undefined || !readingsComplete(step, progress)) return false;
+  if (step === undefined) return false;
+  if (!readingsComplete(step, progress) && progress.within === undefined) return false;
   // Before its moment is called, a reading of an event step is not yet a measurement.
   if (step.kind === 'event' && progress.outcome === undefined) return false;
-  return judgeStep(index, progress, state.start, state.records).verdict === 'fail';
+  // On the cab as it will be judged, so that the same measurement is judged once.
+  const cab = progress.cab ?? (index === state.index ? state.cab : undefined);
+  return judgeStep(index, { ...progress, cab }, state.start, state.records).verdict === 'fail';
 }
 
 /** Why a reading has to be asked about, when it has; `progress` is the step's with the reading in its place. */

@@ -54,7 +54,7 @@ interface InterruptedEvent {
   readonly why: 'microphone-lost' | 'sound-lost' | 'slept' | 'page-closed' | 'engine-lost';
 }
 
-interface ResumedEvent {
+export interface ResumedEvent {
   readonly type: 'resumed';
   readonly at: Ms;
   readonly wall: string;

@@ -8,6 +8,7 @@ import { CONDITION_MS, runningHold } from './hold.ts';
 import { judgeStep } from './measure.ts';
 import { conditionsMet, currentStep, isComplete, isFitted, needsOf } from './needs.ts';
 import type { Step } from './plan.ts';
+import { spoiledProgress } from './spoiled.ts';
 import { unfinishedBecause } from './unfinished.ts';
 import { NO_PROGRESS, type CheckState, type Progress, type StepRecord } from './state.ts';
 
@@ -100,13 +101,14 @@ function withoutStale(step: Step, { progress, start }: CheckState, say: Say): Pr
   const conditionsLate = progress.cueAt !== undefined && progress.cueAt > reading.end + CONDITION_MS;
   if (step.kind === 'hold' && conditionsLate && conditionsMet(step, progress, start.rig)) {
     say({ type: 'repeat', step, because: 'conditions-late' });
-    return { ...progress, readings: [], announced: 0, repeatBecause: 'conditions-late' };
+    return spoiledProgress(progress, 'conditions-late');
   }
   return progress;
 }
 
 function finishStep(state: CheckState, step: Step, say: Say): CheckState {
-  const { index, progress, start, records } = state;
+  const { index, start, records } = state;
+  const progress = { ...state.progress, cab: state.progress.cab ?? state.cab };
   const result = judgeStep(index, progress, start, records);
   if (step.test !== 'none') say({ type: 'verdict', step, result });
   const record: StepRecord = { index, id: step.id, outcome: 'judged', result, progress };
@@ -148,12 +150,11 @@ export function dropMeasurement(state: CheckState, because: NonNullable<Progress
   const measured = progress.readings.length > 0 || progress.half !== undefined || state.pending !== undefined;
   if (!measured) return state;
   const step = currentStep(state);
-  const timed = step?.kind === 'hold' || step?.kind === 'build';
   // A plain reading is not spoiled by a gap that follows it.
-  const readings = timed ? [] : progress.readings;
+  const timed = step?.kind === 'hold' || step?.kind === 'build';
   return {
     ...dropQuestion(state),
-    progress: { ...progress, readings, half: undefined, announced: 0, repeatBecause: timed ? because : undefined },
+    progress: timed ? spoiledProgress(progress, because) : { ...progress, half: undefined },
   };
 }
 
@@ -195,7 +196,7 @@ function finish(state: CheckState, say: Say): CheckState {
   return { ...state, verdict: judged };
 }
 
-function leftOut(step: Step, index: number, outcome: StepRecord['outcome'], reason: string): StepRecord {
+export function leftOut(step: Step, index: number, outcome: StepRecord['outcome'], reason: string): StepRecord {
   const result: StepResult = { verdict: 'not judged', reason, figures: {}, limits: [] };
   return { index, id: step.id, outcome, result, progress: NO_PROGRESS };
 }

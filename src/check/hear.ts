@@ -1,7 +1,11 @@
-import type { CalloutEvent } from './event.ts';
+import { isAdverse } from './cab.ts';
+import { withMark } from './callouts.ts';
 import { doubtAbout, wouldFail } from './doubt.ts';
+import type { CalloutEvent } from './event.ts';
 import { gained, MOMENT_MS, stillNeeded, type Say } from './flow.ts';
+import { goesOn, heedCab, leaveStep } from './heed.ts';
 import { currentStep, cuesOf, readingsComplete } from './needs.ts';
+import { calledAdverse, correctOutcome, isOutcomeRestated, withOutcome } from './outcome.ts';
 import type { Step } from './plan.ts';
 import { ask, hearReading } from './readings.ts';
 import { answerByReading, correct, isRestated } from './restate.ts';
@@ -12,6 +16,31 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   const step = currentStep(state);
   const { meaning } = event;
   if (step === undefined || meaning === undefined) return state;
+  if (isOutcomeRestated(state, event)) return correctOutcome(state, event, say);
+  if (goesOn(state, step, event)) return hear(leaveStep(state, step, event, say), event, say);
+  const adverse = calledAdverse(state, step, event, say);
+  if (adverse !== undefined) return adverse;
+  const heeded = heedCab(withCabBefore(state, step, event), step, event, say);
+  return heeded.progress.spoiled === state.progress.spoiled ? hearInStep(heeded, step, event, say) : markLast(heeded);
+}
+
+/** A plain reading is judged on the cab as it was before the words of the callout it was called in. */
+function withCabBefore(state: CheckState, step: Step, { meaning }: CalloutEvent): CheckState {
+  if (step.kind !== 'reading' || meaning?.reading === undefined) return state;
+  return { ...state, progress: { ...state.progress, cab: state.cab } };
+}
+
+/** What went wrong is not taken back by the opposite alone. */
+function isHeldBy(held: string | undefined, said: string): boolean {
+  return isAdverse(held) && !isAdverse(said);
+}
+
+function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState {
+  const { meaning } = event;
+  if (meaning === undefined) return state;
+  const held = state.progress.outcome?.cue;
+  const opposite = meaning.cues.find((cue) => step.outcomes?.includes(cue) === true && isHeldBy(held, cue));
+  if (held !== undefined && opposite !== undefined) say({ type: 'sticks', held, said: opposite });
   if (meaning.reading !== undefined && isRestated(state, event))
     return correct(hearCues(state, step, event).state, event, say);
   const before = hearCues(state, step, event);
@@ -37,7 +66,9 @@ export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say
   const step = currentStep(state);
   const { pending } = state;
   if (step === undefined || pending === undefined) return state;
-  const heard = hearCues(state, step, event).state;
+  const heeded = heedCab(state, step, event, say);
+  if (heeded.pending === undefined) return markLast(heeded);
+  const heard = hearCues(heeded, step, event).state;
   if (event.meaning?.reading !== undefined) return answerByReading(heard, event, say);
   const next = gained(state, heard, { reading: false }, say);
   return ask(next, pending, say);
@@ -56,12 +87,15 @@ function hearCues(state: CheckState, step: Step, event: CalloutEvent): { state: 
   return last === undefined ? { state } : { state: markLast(next), cue: last };
 }
 
-function hearCue(state: CheckState, step: Step, cue: string, { at }: CalloutEvent): CheckState {
+function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent): CheckState {
   const { progress } = state;
+  const { at } = event;
   if (step.outcomes?.includes(cue) === true) {
-    // What was seen may be called anew until the step is over; the moment of an event is the first time it is called.
-    if (progress.outcome?.cue === cue || (step.kind === 'event' && progress.outcome !== undefined)) return state;
-    return withClock({ ...state, progress: { ...progress, outcome: { cue, at } } }, step, cue, at);
+    const { outcome } = progress;
+    if (outcome?.cue === cue || isHeldBy(outcome?.cue, cue)) return state;
+    // The moment of an event is the first time it is called, but what went wrong is never overheard.
+    if (step.kind === 'event' && outcome !== undefined && !isAdverse(cue)) return state;
+    return withClock(withOutcome(state, cue, event), step, cue, at);
   }
   if (progress.cues.includes(cue)) return state;
   if (step.cues.includes(cue)) {
@@ -98,8 +132,5 @@ function weighMoment(before: CheckState, state: CheckState, step: Step, say: Say
 }
 
 function markLast(state: CheckState): CheckState {
-  const last = state.callouts.at(-1);
-  return last === undefined
-    ? state
-    : { ...state, callouts: [...state.callouts.slice(0, -1), { ...last, taken: true }] };
+  return { ...state, callouts: withMark(state.callouts, state.callouts.length - 1, { taken: true }) };
 }

@@ -1,3 +1,4 @@
+import { CLOSING_BAND } from '../judging/hold.ts';
 import type { RigSettings } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 import type { RunningHold } from './answer.ts';
@@ -5,25 +6,25 @@ import { conditionsMet } from './needs.ts';
 import type { Step } from './plan.ts';
 import type { CheckState, Progress } from './state.ts';
 
-/** A closing reading whose words begin later than this after the hold was over is too late: the hold is repeated. */
-export const LATE_MS: Ms = 15_000;
+/** Needles whose words begin this long before the end of a hold close it; sooner, they are a reading within it. */
+export const CLOSING_BAND_MS: Ms = CLOSING_BAND * 1000;
+/** When the needles that close a hold are asked for once more. They count all the same, by their rate. */
+const REMIND_MS: Ms = 20_000;
 /** A first reading stands when the last condition of the hold is called no later than this after it. */
 export const CONDITION_MS: Ms = 10_000;
-/** A reading may be on its way when its time is up: the lateness is announced, and only announced, after this. */
-const UNDERWAY_MS: Ms = 5_000;
 
 /** The hold that runs: from the end of the first reading's words, once its conditions are met; undefined when none does. */
 export function runningHold(step: Step | undefined, progress: Progress, rig: RigSettings): RunningHold | undefined {
   const opening = progress.readings[0];
   if (step?.kind !== 'hold' || step.holdSeconds === undefined || opening === undefined) return undefined;
-  if (progress.readings.length > 1 || !conditionsMet(step, progress, rig)) return undefined;
+  if (progress.readings.length > 1 || progress.over === true || !conditionsMet(step, progress, rig)) return undefined;
   return { start: opening.end, due: opening.end + step.holdSeconds * 1000 };
 }
 
-/** What is said during a hold: how much is left, `due` when it is over, `late` when the reading did not come. */
+/** What is said during a hold: how much is left, and `due` when it is over, once more when the needles did not come. */
 export interface Announcement {
   readonly at: Ms;
-  readonly say: 'left' | 'due' | 'late';
+  readonly say: 'left' | 'due';
 }
 
 const COUNT_ALOUD: readonly number[] = [30, 5, 4, 3, 2, 1];
@@ -34,15 +35,10 @@ export function announcements({ start, due }: RunningHold, countAloud: boolean):
   return [
     ...counts.map((left): Announcement => ({ at: due - left * 1000, say: 'left' })),
     { at: due, say: 'due' },
-    { at: due + LATE_MS + UNDERWAY_MS, say: 'late' },
+    { at: due + REMIND_MS, say: 'due' },
   ];
 }
 
 export function countsAloud(state: CheckState): boolean {
   return state.start.settings?.countAloud !== false;
-}
-
-/** True when the operator has already been told that the hold has to be repeated. */
-export function isLateSaid(state: CheckState, hold: RunningHold): boolean {
-  return state.progress.announced >= announcements(hold, countsAloud(state)).length;
 }

@@ -1,11 +1,13 @@
+import { isOfCab } from '../judging/condition.ts';
+import { cuesAgainst, isAdverse } from './cab.ts';
+import { conditionsOf } from './conditions.ts';
 import { currentStep, cuesOf, isFitted } from './needs.ts';
 import type { Step } from './plan.ts';
 import type { CheckState } from './state.ts';
 
 /**
  * The grammar rules that the state listens for: an opening of `grammars/steps.jsgf` (which has the commands in it) and
- * the cue ids that fill it. While a reading waits for an answer that nobody can give (recordings), what follows may
- * belong to the next step, so that its cues are heard too.
+ * the cue ids that fill it.
  */
 export function listensFor(state: CheckState): string[] {
   const step = currentStep(state);
@@ -19,14 +21,18 @@ export function listensFor(state: CheckState): string[] {
     case 'noting':
       return ['anything'];
     case 'asking':
-      return step === undefined ? ['commands'] : ['reading', ...new Set([...cuesOf(step), ...nextCues(state)])];
+      return step === undefined ? ['commands'] : unique(['reading', ...cuesOf(step), ...alsoHeard(state, step)]);
     case 'listening':
     case 'holding':
     case 'building':
     case 'stopping':
       if (step === undefined) return ['commands'];
       // The corrected needles may belong to the step before, and this one may take none.
-      return state.restating === undefined ? opening(step, cuesOf(step)) : ['reading', ...cuesOf(step)];
+      return unique([
+        state.restating === undefined ? step.kind : 'reading',
+        ...cuesOf(step),
+        ...alsoHeard(state, step),
+      ]);
   }
 }
 
@@ -34,8 +40,22 @@ function opening(step: Step, cues: readonly string[]): string[] {
   return [step.kind, ...cues];
 }
 
-function nextCues({ start, index }: CheckState): string[] {
-  if (start.asking === 'ask') return [];
-  const next = start.plan.steps.find((step, at) => at > index && isFitted(step, start.rig));
-  return next === undefined ? [] : cuesOf(next);
+function unique(rules: readonly string[]): string[] {
+  return [...new Set(rules)];
+}
+
+/**
+ * Besides the step's own cues: those that would contradict what it measures, those with which the operator goes on, and what may have gone
+ * wrong in the steps behind, with what it would be corrected to.
+ */
+function alsoHeard({ start, index, records }: CheckState, step: Step): string[] {
+  const next = start.plan.steps.find((each, at) => at > index && isFitted(each, start.rig));
+  const against = conditionsOf(step, start).flatMap((condition) =>
+    isOfCab(condition) ? cuesAgainst(condition.part, condition.is) : [],
+  );
+  const behind = records.flatMap((record) => {
+    const outcomes = record.outcome === 'judged' ? (start.plan.steps[record.index]?.outcomes ?? []) : [];
+    return isAdverse(record.progress.outcome?.cue) ? outcomes : outcomes.filter(isAdverse);
+  });
+  return [...against, ...(next === undefined ? [] : cuesOf(next)), ...behind];
 }

@@ -1,6 +1,7 @@
 import { ACTIONS } from './actions.ts';
 import type { Answer } from './answer.ts';
 import { buildWindow } from './build-window.ts';
+import { growingInPlace, settled, withCallout } from './callouts.ts';
 import { FIRST_PHASE, move, type Signal } from './chart.ts';
 import type { CheckEvent, StartEvent } from './event.ts';
 import { beginStep, type Turn } from './flow.ts';
@@ -24,6 +25,7 @@ export function startCheck(start: StartEvent): Advance {
     said: [],
     cautioned: [],
     clock: {},
+    cab: {},
     stopped: false,
   };
   const begun = atRest(beginStep(blank, 0, (answer) => answers.push(answer)));
@@ -56,7 +58,8 @@ function withCommandTaken(state: CheckState, event: CheckEvent, answers: readonl
 export function replay(events: readonly CheckEvent[]): CheckState {
   const [first, ...rest] = events;
   if (first?.type !== 'start') throw new Error('A log begins with the start of its check.');
-  return rest.reduce((state, event) => advance(state, event).state, startCheck(first).state);
+  const begun = growingInPlace(startCheck(first).state);
+  return settled(rest.reduce((state, event) => advance(state, event).state, begun));
 }
 
 /** Follows the chart on a signal: its phase, its actions, and then what the gathered data call for. */
@@ -102,7 +105,7 @@ function logged(state: CheckState, event: CheckEvent): CheckState {
     step,
     taken: false,
   };
-  return { ...state, now, callouts: [...state.callouts, record] };
+  return { ...state, now, callouts: withCallout(state.callouts, record) };
 }
 
 /** Keeps what "say again" repeats: the last answers that were more than a count or an acknowledgement. */

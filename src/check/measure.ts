@@ -1,7 +1,10 @@
 import { isAbsence } from '../judging/absence.ts';
+import { isAdverse } from './cab.ts';
+import { reportConditions } from './conditions.ts';
 import { judge } from '../judging/judge.ts';
 import type { Measurement, TestId, TimedReading } from '../judging/measurement.ts';
-import type { StepResult } from '../judging/result.ts';
+import type { ConditionReport, StepResult } from '../judging/result.ts';
+import { without } from '../units/without.ts';
 import { buildWindow } from './build-window.ts';
 import type { StartEvent } from './event.ts';
 import type { Step } from './plan.ts';
@@ -20,6 +23,7 @@ function measure(step: Step, progress: Progress, start: StartEvent, records: rea
   return {
     test: step.test,
     readings: readingsOf(step, progress),
+    ...(progress.within === undefined ? {} : { between: progress.within }),
     ...(step.engineSpeed === undefined ? {} : { engineSpeed: step.engineSpeed }),
     ...(progress.outcome === undefined ? {} : { observed: progress.outcome.cue }),
     earlier,
@@ -30,6 +34,64 @@ function readingsOf(step: Step, progress: Progress): readonly TimedReading[] {
   if (step.kind !== 'build') return progress.readings;
   const { lower, upper } = buildWindow(step, progress.readings);
   return [lower, upper].filter((reading) => reading !== undefined);
+}
+
+/**
+ * The result with the conditions that it rests on; without a verdict where one of them was contradicted, or unknown though it must be
+ * known. What was called as gone wrong stays so, whatever the cab.
+ */
+function underConditions(result: StepResult, step: Step, progress: Progress, start: StartEvent): StepResult {
+  if (progress.cab === undefined) return result;
+  const conditions = reportConditions(step, start, progress, progress.cab);
+  if (conditions.length === 0) return result;
+  const broken =
+    conditions.find(({ state }) => state === 'contradicted') ?? conditions.find(({ state }) => state === 'unknown');
+  if (broken === undefined || (result.verdict === 'fail' && isAdverse(progress.outcome?.cue)))
+    return { ...result, conditions };
+  return { ...withoutVerdict(result, brokenWords(broken)), conditions };
+}
+
+/** "“engine started” was called: the condition is engine off. Repeat the measurement under it." */
+function brokenWords({ what, state, by }: ConditionReport): string {
+  const repeat = 'go back and repeat the measurement.';
+  if (state === 'unknown')
+    return by === undefined
+      ? `Not known: ${what}. Nothing that was called says so; ${repeat}`
+      : `Not known any more: ${what}. “${by.heard}” was called before a long break; ${repeat}`;
+  if (by === undefined) return `The condition is ${what}, and it was not so; ${repeat}`;
+  return `“${by.heard}” was called, and the condition is ${what}; ${repeat}`;
+}
+
+function withoutVerdict(result: StepResult, reason: string): StepResult {
+  return { ...without(result, 'margin', 'decidingHold'), verdict: 'not judged', reason };
+}
+
+/** Readings that the needles can hardly have shown: told of where they were confirmed, and no verdict but a fail where nobody could be asked. */
+function undoubted(result: StepResult, { readings, within = [] }: Progress): StepResult {
+  const doubted = [...readings, ...within].filter((reading) => reading.doubted === true);
+  const [first] = doubted;
+  if (first === undefined) return result;
+  const flags = doubted.map(
+    (reading) =>
+      `${needleWords(reading)} can hardly follow from the needles before; ${reading.unconfirmed === true ? 'nobody could be asked' : 'confirmed when asked'}`,
+  );
+  if (result.verdict === 'fail' || doubted.every(({ unconfirmed }) => unconfirmed !== true))
+    return { ...result, flags };
+  return {
+    ...withoutVerdict(
+      result,
+      `${needleWords(first)} can hardly follow from the needles before, and nobody could be asked; repeat it.`,
+    ),
+    flags,
+  };
+}
+
+function needleWords({ primary, secondary }: TimedReading): string {
+  const words = [
+    ...(primary === undefined ? [] : [`primary ${String(primary.value)} ${primary.unit}`]),
+    ...(secondary === undefined ? [] : [`secondary ${String(secondary.value)} ${secondary.unit}`]),
+  ].join(', ');
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 interface Judged {
@@ -58,7 +120,8 @@ export function judgeStep(
   const step = start.plan.steps[index];
   if (step === undefined) throw new Error(`no step ${String(index)} in the plan ${start.plan.id}`);
   const before = records.filter((record) => record.index < index);
-  const result = judge(measure(step, progress, start, before), start.profile, start.rig);
+  const figures = judge(measure(step, progress, start, before), start.profile, start.rig);
+  const result = undoubted(underConditions(figures, step, progress, start), progress);
   last = { index, progress, start, records, result };
   return result;
 }
@@ -67,6 +130,8 @@ function sameData(one: Progress, other: Progress): boolean {
   const { readings } = other;
   return (
     one.outcome === other.outcome &&
+    one.cab === other.cab &&
+    one.within === other.within &&
     one.readings.length === readings.length &&
     one.readings.every((reading, index) => reading === readings[index])
   );

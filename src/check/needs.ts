@@ -61,7 +61,7 @@ export function readingsComplete(step: Step, progress: Progress): boolean {
     case 'event':
       return progress.readings.length > 0;
     case 'hold':
-      return progress.readings.length > 1;
+      return progress.readings.length > 1 || progress.over === true;
     case 'build':
       return buildWindow(step, progress.readings).upper !== undefined;
   }

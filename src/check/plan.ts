@@ -1,3 +1,4 @@
+import type { Condition } from '../judging/condition.ts';
 import type { EngineSpeed, TestId } from '../judging/measurement.ts';
 import type { Pressure } from '../units/pressure.ts';
 
@@ -39,6 +40,8 @@ export interface Step {
   readonly onlyIfFitted?: Equipment;
   /** Cues that are not waited for on rigs whose settings say that they do not have the equipment: cue id to equipment. */
   readonly cueIfFitted?: Readonly<Record<string, Equipment>>;
+  /** Conditions of the measurement besides those of its test; see `conditions.ts`. */
+  readonly conditions?: readonly Condition[];
   /** A cue of this step that starts or stops the whole-check clock. */
   readonly startsClock?: string;
   readonly stopsClock?: string;

@@ -1,5 +1,7 @@
 import * as v from 'valibot';
+import { LONGEST_HOLD } from '../judging/hold.ts';
 import { ENGINE_SPEEDS, TESTS } from '../judging/measurement.ts';
+import { condition } from '../judging/schema.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
 import { pressureIn } from '../units/pressure.ts';
 import { EQUIPMENT, STEP_KINDS, type Plan, type Step } from './plan.ts';
@@ -22,13 +24,16 @@ const step = v.strictObject({
   cues: v.array(v.string()),
   cuesAfter: v.exactOptional(v.array(v.string())),
   outcomes: v.exactOptional(v.array(v.string())),
-  holdSeconds: v.exactOptional(v.pipe(v.number(), v.gtValue(0, 'is not above 0'), v.maxValue(600, 'is above 600'))),
+  holdSeconds: v.exactOptional(
+    v.pipe(v.number(), v.minValue(30, 'is below 30'), v.maxValue(LONGEST_HOLD, `is above ${String(LONGEST_HOLD)}`)),
+  ),
   from: v.exactOptional(pressure),
   to: v.exactOptional(pressure),
   engineSpeed: v.exactOptional(v.picklist(ENGINE_SPEEDS)),
   plausible: v.exactOptional(v.strictObject({ min: pressure, max: pressure })),
   onlyIfFitted: v.exactOptional(v.picklist(EQUIPMENT)),
   cueIfFitted: v.exactOptional(v.record(v.string(), v.picklist(EQUIPMENT))),
+  conditions: v.exactOptional(v.array(condition)),
   startsClock: v.exactOptional(v.string()),
   stopsClock: v.exactOptional(v.string()),
 });

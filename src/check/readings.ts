@@ -1,12 +1,20 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
 import type { Ms } from '../units/time.ts';
+import { without } from '../units/without.ts';
 import type { CalloutEvent } from './event.ts';
+import { isOfCab, type Condition } from '../judging/condition.ts';
+import { LONGEST_HOLD } from '../judging/hold.ts';
+import { isAdverse } from './cab.ts';
+import { withMark } from './callouts.ts';
+import { momentLimit, unfitOpening } from './conditions.ts';
 import { doubtAbout, isLowConfidence } from './doubt.ts';
 import type { Say } from './flow.ts';
-import { isLateSaid, LATE_MS, runningHold } from './hold.ts';
+import { CLOSING_BAND_MS, runningHold } from './hold.ts';
+import { judgeStep } from './measure.ts';
 import { currentStep, readingsComplete, takesReadings } from './needs.ts';
 import type { Step } from './plan.ts';
-import type { CalledReading, CheckState, Pending, Progress } from './state.ts';
+import { spoiledProgress } from './spoiled.ts';
+import type { CalledReading, CheckState, Pending, Progress, Spoiled } from './state.ts';
 
 /** The two circuits of a reading may be called one after the other: the second within this of the first. */
 export const PAIR_MS: Ms = 6_000;
@@ -27,6 +35,11 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   const seen = { ...state, progress: { ...state.progress, latest: { ...state.progress.latest, ...spoken } } };
   if (!takesReadings(step)) return state;
   if (step.kind !== 'reading' && step.kind !== 'event' && readingsComplete(step, state.progress)) return seen;
+  const hold = runningHold(step, seen.progress, seen.start.rig);
+  if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
+    const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [seen.callouts.length - 1] };
+    return placeWithin({ ...seen, restating: undefined }, step, within, isLowConfidence(event), say);
+  }
   const reading = combined(seen, spoken, event);
   const fresh = { ...seen, restating: undefined };
   if (step.kind !== 'build' && !isWhole(reading)) return hearHalf(fresh, step, reading, event, say);
@@ -79,18 +92,76 @@ export function place(
 ): CheckState {
   let ready: CheckState = { ...state, progress: { ...state.progress, half: undefined } };
   const hold = runningHold(step, ready.progress, state.start.rig);
-  if (hold !== undefined && reading.start < hold.due) {
-    // Words that begin just before the end are over after it: then what was left at their onset is told.
-    const told = state.now < hold.due ? state.now : reading.start;
-    say({ type: 'hold-not-over', seconds: Math.ceil((hold.due - told) / 1000) });
-    return ready;
+  if (hold !== undefined && reading.start < hold.due - CLOSING_BAND_MS)
+    return placeWithin(ready, step, reading, lowConfidence, say);
+  if (hold !== undefined && reading.start > hold.start + LONGEST_HOLD * 1000) {
+    say({ type: 'repeat', step, because: 'reading-late' });
+    ready = { ...ready, progress: spoiledProgress(ready.progress, 'reading-late') };
   }
-  if (hold !== undefined && reading.start > hold.due + LATE_MS) {
-    if (!isLateSaid(ready, hold)) say({ type: 'repeat', step, because: 'reading-late' });
-    ready = { ...ready, progress: { ...ready.progress, readings: [], announced: 0, repeatBecause: 'reading-late' } };
+  if (step.kind === 'hold' && ready.progress.readings.length === 0) {
+    const condition = unfitOpening(step, state.start, reading, state.cab);
+    if (condition !== undefined) {
+      say({ type: 'unfit-start', step, condition });
+      return { ...ready, progress: spoiledProgress(ready.progress, 'unfit-start', spoiledBy(condition, state)) };
+    }
+  }
+  if (step.kind === 'event' && isLateForMoment(step, ready, reading)) {
+    say({ type: 'repeat', step, because: 'needles-late' });
+    return { ...ready, progress: spoiledProgress(ready.progress, 'needles-late') };
   }
   const because = doubtAbout(ready, ready.index, withReading(step, ready, reading), reading, lowConfidence);
   return because === undefined ? take(ready, step, reading, say) : ask(ready, { reading, because }, say);
+}
+
+/** What spoiled a hold at its first needles: for a condition of the cab, the callout that says otherwise. */
+function spoiledBy(condition: Condition, { cab }: CheckState): Spoiled {
+  const fact = isOfCab(condition) ? cab[condition.part] : undefined;
+  return fact === undefined ? { condition } : { condition, by: { heard: fact.heard, at: fact.at } };
+}
+
+function isLateForMoment(step: Step, { progress, start }: CheckState, reading: CalledReading): boolean {
+  const limit = momentLimit(step, start);
+  const { outcome } = progress;
+  if (limit === undefined || outcome === undefined || isAdverse(outcome.cue)) return false;
+  return reading.start > outcome.at + limit;
+}
+
+/** Needles called while the hold runs: kept for its curve and its drop, and asked about when they fail it already. */
+export function placeWithin(
+  state: CheckState,
+  step: Step,
+  reading: CalledReading,
+  lowConfidence: boolean,
+  say: Say,
+): CheckState {
+  const ready = { ...state, progress: { ...state.progress, half: undefined } };
+  const { within = [] } = ready.progress;
+  const progress = withWithin(ready, ready.index, ready.progress, [...within, reading]);
+  const because = doubtAbout(ready, ready.index, progress, reading, lowConfidence);
+  return because === undefined
+    ? takeWithin(ready, step, reading, say)
+    : ask(ready, { reading, because, within: true }, say);
+}
+
+export function takeWithin(state: CheckState, step: Step, reading: CalledReading, say: Say): CheckState {
+  const { within = [] } = state.progress;
+  const progress = withWithin(state, state.index, state.progress, [...within, reading]);
+  const hold = runningHold(step, progress, state.start.rig);
+  say({ type: 'read-back', reading: spokenOf(reading), corrected: false });
+  if (progress.over !== true && hold !== undefined)
+    say({ type: 'hold-not-over', seconds: Math.max(0, Math.ceil((hold.due - state.now) / 1000)) });
+  return markTaken({ ...state, pending: undefined, progress }, reading);
+}
+
+/** The progress of a hold with other readings within it, and whether they fail it already. */
+export function withWithin(
+  { start, records }: CheckState,
+  index: number,
+  progress: Progress,
+  within: readonly CalledReading[],
+): Progress {
+  const rest = { ...without(progress, 'over'), within };
+  return judgeStep(index, rest, start, records).verdict === 'fail' ? { ...rest, over: true } : rest;
 }
 
 /** The progress of the step with the reading in its place among its readings. */
@@ -104,7 +175,10 @@ function withReading(step: Step, { progress, start }: CheckState, reading: Calle
 /** Takes a reading that is beyond doubt, or confirmed, or unconfirmed where nobody can answer. */
 export function take(state: CheckState, step: Step, reading: CalledReading, say: Say): CheckState {
   say({ type: 'read-back', reading: spokenOf(reading), corrected: false });
-  return markTaken({ ...state, pending: undefined, progress: withReading(step, state, reading) }, reading);
+  return markTaken(
+    { ...state, pending: undefined, needles: reading, progress: withReading(step, state, reading) },
+    reading,
+  );
 }
 
 export function ask(state: CheckState, pending: Pending, say: Say): CheckState {
@@ -121,11 +195,6 @@ export function markTaken(
   state: CheckState,
   { callouts, unconfirmed }: Pick<CalledReading, 'callouts' | 'unconfirmed'>,
 ): CheckState {
-  const marked = [...state.callouts];
-  for (const index of callouts) {
-    const record = marked[index];
-    if (record !== undefined)
-      marked[index] = { ...record, taken: true, ...(unconfirmed === true ? { unconfirmed } : {}) };
-  }
-  return { ...state, callouts: marked };
+  const more = { taken: true, ...(unconfirmed === true ? { unconfirmed } : {}) };
+  return { ...state, callouts: callouts.reduce((all, index) => withMark(all, index, more), state.callouts) };
 }

@@ -2,10 +2,25 @@ import type { SpokenReading } from '../grammar/meaning.ts';
 import type { CalloutEvent } from './event.ts';
 import { doubtAbout, isLowConfidence } from './doubt.ts';
 import { dropQuestion, gained, stillNeeded, type Say } from './flow.ts';
+import { runningHold } from './hold.ts';
 import { judgeStep } from './measure.ts';
 import { currentStep, isComplete, needsOf } from './needs.ts';
+import { correctOutcome, correctsOutcome } from './outcome.ts';
 import type { Step } from './plan.ts';
-import { ask, hearReading, isWhole, keepHalf, markTaken, place, RESTATE_MS, spokenOf, take } from './readings.ts';
+import {
+  ask,
+  hearReading,
+  isWhole,
+  keepHalf,
+  markTaken,
+  place,
+  placeWithin,
+  RESTATE_MS,
+  spokenOf,
+  take,
+  takeWithin,
+  withWithin,
+} from './readings.ts';
 import type { CalledReading, CheckState, Pending, Progress, StepRecord } from './state.ts';
 
 const BY_READING = { reading: true } as const;
@@ -17,6 +32,11 @@ const BY_READING = { reading: true } as const;
 export function correct(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const spoken = event.meaning?.reading;
   const { half } = state.progress;
+  if (spoken === undefined && (event.meaning?.cues ?? []).length > 0) return correctOutcome(state, event, say);
+  if (spoken === undefined && correctsOutcome(state)) {
+    say({ type: 'say-what-it-was' });
+    return { ...state, restating: { since: event.at, outcome: true } };
+  }
   if (!isRestated(state, event) && !lastReadingWasTaken(state)) {
     if (spoken !== undefined) return gained(state, hearReading(state, { spoken, event }, say), BY_READING, say);
     say({ type: 'not-here', command: 'correction' });
@@ -34,7 +54,8 @@ export function correct(state: CheckState, event: CalloutEvent, say: Say): Check
 
 /** True when the words came soon enough after a bare "correction" to be the corrected values. */
 export function isRestated({ restating }: CheckState, event: CalloutEvent): boolean {
-  return restating !== undefined && restating.onset === undefined && event.at <= restating.since + RESTATE_MS;
+  if (restating === undefined || restating.onset !== undefined || restating.outcome === true) return false;
+  return event.at <= restating.since + RESTATE_MS;
 }
 
 /** "No", after a read-back: the same as a bare "correction". */
@@ -52,17 +73,23 @@ function merged(old: CalledReading, spoken: SpokenReading, state: CheckState): C
 
 /** A reading that was logged but not taken (called too early, denied) cannot be corrected. */
 function lastReadingWasTaken(state: CheckState): boolean {
-  const spoken = state.callouts.slice(0, -1).findLast(({ meaning }) => meaning?.reading !== undefined);
+  const now = state.callouts.length - 1;
+  const spoken = state.callouts.findLast(({ meaning }, index) => index < now && meaning?.reading !== undefined);
   return spoken?.taken === true && (state.progress.half !== undefined || lastTaken(state) !== undefined);
 }
 
 /** The last reading of the current step, else of the step just judged. */
 function lastTaken(state: CheckState): { index: number; reading: CalledReading } | undefined {
-  const here = state.progress.readings.at(-1);
+  const here = lastOf(state.progress);
   if (here !== undefined) return { index: state.index, reading: here };
   const record = justJudged(state);
-  const there = record?.progress.readings.at(-1);
+  const there = record === undefined ? undefined : lastOf(record.progress);
   return record === undefined || there === undefined ? undefined : { index: record.index, reading: there };
+}
+
+/** The last reading called of a measurement: of those within a hold, when it was not closed. */
+function lastOf({ readings, within }: Progress): CalledReading | undefined {
+  return readings.length === 1 ? (within?.at(-1) ?? readings[0]) : readings.at(-1);
 }
 
 function justJudged({ records }: CheckState): StepRecord | undefined {
@@ -87,7 +114,11 @@ function replace(state: CheckState, index: number, reading: CalledReading, event
 
 function withLast(state: CheckState, index: number, reading: CalledReading): Progress {
   const progress = progressOf(state, index);
-  return { ...progress, readings: [...progress.readings.slice(0, -1), reading], latest: spokenOf(reading) };
+  const latest = spokenOf(reading);
+  const { within = [], readings } = progress;
+  if (readings.length !== 1 || within.length === 0)
+    return { ...progress, readings: [...readings.slice(0, -1), reading], latest };
+  return withWithin(state, index, { ...progress, latest }, [...within.slice(0, -1), reading]);
 }
 
 function progressOf(state: CheckState, index: number): Progress {
@@ -101,7 +132,7 @@ function putBack(state: CheckState, index: number, reading: CalledReading, say: 
   if (step === undefined) return state;
   const progress = withLast(state, index, reading);
   say({ type: 'read-back', reading: spokenOf(reading), corrected: true });
-  const taken = markTaken({ ...state, pending: undefined }, reading);
+  const taken = markTaken({ ...state, pending: undefined, needles: reading }, reading);
   if (index === state.index) return gained(state, { ...taken, progress }, BY_READING, say);
   if (!isComplete(needsOf(step, progress, state.start.rig))) {
     const reopened = { ...taken, index, progress, records: taken.records.filter((record) => record.index < index) };
@@ -116,13 +147,18 @@ function putBack(state: CheckState, index: number, reading: CalledReading, say: 
 
 /** "Yes": the reading asked about is taken. */
 export function confirm(state: CheckState, say: Say): CheckState {
-  return state.pending === undefined ? state : settle(state, state.pending, state.pending.reading, say);
+  return state.pending === undefined ? state : settle(state, state.pending, doubtful(state.pending), say);
 }
 
 /** Nobody answered: the reading is taken, and says so. */
 export function takeUnconfirmed(state: CheckState, say: Say): CheckState {
   if (state.pending === undefined) return state;
-  return settle(state, state.pending, { ...state.pending.reading, unconfirmed: true }, say);
+  return settle(state, state.pending, { ...doubtful(state.pending), unconfirmed: true }, say);
+}
+
+/** The reading as it is taken after its question: needles that can hardly have done that keep the mark of it. */
+function doubtful({ reading, because }: Pending): CalledReading {
+  return because === 'implausible' ? { ...reading, doubted: true } : reading;
 }
 
 function settle(state: CheckState, pending: Pending, reading: CalledReading, say: Say): CheckState {
@@ -130,6 +166,7 @@ function settle(state: CheckState, pending: Pending, reading: CalledReading, say
   const step = currentStep(asked);
   if (step === undefined) return asked;
   if (pending.replaces !== undefined) return putBack(asked, pending.replaces, reading, say);
+  if (pending.within === true) return gained(asked, takeWithin(asked, step, reading, say), BY_READING, say);
   if (step.kind !== 'build' && !isWhole(reading)) return keepHalf(asked, reading);
   return gained(asked, take(asked, step, reading, say), BY_READING, say);
 }
@@ -138,6 +175,8 @@ function settle(state: CheckState, pending: Pending, reading: CalledReading, say
 export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { pending } = state;
   say({ type: 'call-again' });
+  // What was called while the hold ran is over: the next needles are a reading of their own.
+  if (pending?.within === true) return dropQuestion(state);
   const restating =
     pending?.replaces === undefined && pending !== undefined
       ? { since: event.at, onset: pending.reading.start }
@@ -149,6 +188,7 @@ export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckSta
 export function amend(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { pending } = state;
   const spoken = event.meaning?.reading;
+  if (spoken === undefined && (event.meaning?.cues ?? []).length > 0) return correctOutcome(state, event, say);
   if (pending === undefined || spoken === undefined) return deny(state, event, say);
   return weighAnew(dropQuestion(state), pending, merged(pending.reading, spoken, state), event, say);
 }
@@ -163,6 +203,9 @@ function weighAnew(
   const step: Step | undefined = currentStep(state);
   if (step === undefined) return state;
   if (pending.replaces !== undefined) return replace(state, pending.replaces, reading, event, say);
+  const hold = runningHold(step, state.progress, state.start.rig);
+  if (pending.within === true && hold !== undefined)
+    return gained(state, placeWithin(state, step, reading, isLowConfidence(event), say), BY_READING, say);
   if (step.kind !== 'build' && !isWhole(reading)) return keepHalf(state, reading);
   return gained(state, place(state, step, reading, isLowConfidence(event), say), BY_READING, say);
 }

@@ -1,8 +1,10 @@
 import type { Meaning, SpokenReading } from '../grammar/meaning.ts';
+import type { Condition } from '../judging/condition.ts';
 import type { TimedReading } from '../judging/measurement.ts';
 import type { CheckVerdict, StepResult } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 import type { Answer, AskReason, RepeatReason } from './answer.ts';
+import type { Cab } from './cab.ts';
 import type { CalloutSource, StartEvent } from './event.ts';
 
 /** Where the check stands; the states of the chart in `chart.ts`. */
@@ -14,6 +16,8 @@ export interface CalledReading extends TimedReading {
   readonly callouts: readonly number[];
   /** Taken without an answer to the question it raised (recordings, transcripts). */
   readonly unconfirmed?: true;
+  /** It was asked about because the needles can hardly have done that, and was taken all the same. */
+  readonly doubted?: true;
 }
 
 /** What the step under way has gathered. */
@@ -27,6 +31,14 @@ export interface Progress {
    * from which the window is derived).
    */
   readonly readings: readonly CalledReading[];
+  /** Readings called while the hold ran, of one circuit or both. They never close it, and count for the drop. */
+  readonly within?: readonly CalledReading[];
+  /** One of those is over the limit of the whole hold already, and was confirmed: the hold has failed. */
+  readonly over?: true;
+  /** The cab as it was when the measurement was made; absent until it is. */
+  readonly cab?: Cab | undefined;
+  /** What last spoiled the measurement of this step. */
+  readonly spoiled?: Spoiled;
   /** When the last cue was heard that the step waited for before its readings. */
   readonly cueAt?: Ms;
   /** One circuit of a reading whose other circuit has not been called yet. `asked`: the operator was told so. */
@@ -39,12 +51,20 @@ export interface Progress {
   readonly repeatBecause?: RepeatReason | undefined;
 }
 
+/** Why a measurement does not count: a condition, and the words that broke it where a callout did. */
+export interface Spoiled {
+  readonly condition: Condition;
+  readonly by?: { readonly heard: string; readonly at: Ms };
+}
+
 /** A reading that waits for the answer to its question. */
 export interface Pending {
   readonly reading: CalledReading;
   readonly because: AskReason;
   /** Set when it replaces the last reading taken in the step with this index. */
   readonly replaces?: number;
+  /** Called while the hold ran: it does not close it. */
+  readonly within?: true;
 }
 
 /** The next reading is the same measurement called again. */
@@ -53,6 +73,8 @@ interface Restating {
   readonly since: Ms;
   /** "No" to a question: the onset of the rejected words, which the next reading keeps. Absent: it replaces the last reading taken. */
   readonly onset?: Ms;
+  /** "Correction" alone, after something that was seen or felt: the next such cue takes its place. */
+  readonly outcome?: true;
 }
 
 /** A step that is behind us. */
@@ -102,6 +124,14 @@ export interface CheckState {
   /** Steps whose caution has been spoken. */
   readonly cautioned: readonly string[];
   readonly clock: { readonly start?: Ms; readonly end?: Ms };
+  /** What is known of the rig from all that was called so far, in whatever step. */
+  readonly cab: Cab;
+  /** The last needles taken: what the next ones can follow from. */
+  readonly needles?: CalledReading;
+  /** When the check was paused. */
+  readonly pausedAt?: Ms;
+  /** How far the wall clock is ahead of the sample clock since the start, at the last resumption, in ms. */
+  readonly away?: Ms;
   readonly verdict?: CheckVerdict;
   readonly stopped: boolean;
 }

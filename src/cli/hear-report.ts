@@ -15,6 +15,10 @@ export interface ReportedStep {
   readonly limits: readonly AppliedLimit[];
   /** What could not be computed, and which rig setting would allow it. */
   readonly missing?: readonly string[];
+  /** What had to be true for the measurement to count, and how it was known. */
+  readonly conditions?: StepResult['conditions'];
+  /** Readings that a live check would have asked about, or asked about, and that were taken all the same. */
+  readonly flags?: readonly string[];
 }
 
 /** The whole result of a check as `hear --json` prints it; times in ms from the start of the file. */
@@ -60,6 +64,8 @@ export function reportOf(state: CheckState, log: readonly CheckEvent[]): HearRep
         figures: result?.figures ?? {},
         limits: result?.limits ?? [],
         ...(result?.missing === undefined ? {} : { missing: result.missing }),
+        ...(result?.conditions === undefined ? {} : { conditions: result.conditions }),
+        ...(result?.flags === undefined ? {} : { flags: result.flags }),
       };
     }),
     callouts: state.callouts.map(({ at, end: until, heard, confidence, meaning, taken, unconfirmed }) => ({

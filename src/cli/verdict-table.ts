@@ -1,4 +1,5 @@
 import type { AppliedLimit, Figure, FigureName } from '../judging/result.ts';
+import { conditionLine } from '../judging/wording.ts';
 import type { HearReport, ReportedStep } from './hear-report.ts';
 
 /** Columns of a plain terminal window that the table keeps to. */
@@ -67,6 +68,8 @@ function stepLines(step: ReportedStep): string[] {
     row(step.title, first[0] ?? '', first[1] ?? '', step.verdict),
     ...rest.map(([figure = '', limit = '']) => row('', figure, limit, '')),
     ...wrap(step.reason, 2),
+    ...(step.flags ?? []).flatMap((flag) => wrap(`Flagged: ${flag}.`, 2)),
+    ...(step.conditions === undefined ? [] : wrap(`Under: ${step.conditions.map(conditionLine).join('; ')}.`, 2)),
   ];
 }
 

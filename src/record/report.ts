@@ -106,7 +106,7 @@ function item(name: string, value: string): Html {
   </div>`;
 }
 
-function stepRow(title: string, { verdict, reason, figures, limits }: Result): Html {
+function stepRow(title: string, { verdict, reason, figures, limits, conditions = [], flags = [] }: Result): Html {
   const measured = Object.entries(figures).map(
     ([name, { value, unit, uncertainty }]) =>
       html`<li>${words(name)} ${short(value)}${uncertainty === 0 ? '' : ` ± ${short(uncertainty)}`} ${unit}</li>`,
@@ -124,8 +124,17 @@ function stepRow(title: string, { verdict, reason, figures, limits }: Result): H
         ${limitLines(limits).map((line) => html`<li>${line}</li>`)}
       </ul>
     </td>
-    <td>${reason}</td>
+    <td>
+      ${reason}
+      ${flags.map((flag) => html`<p class="flag">${flag}.</p>`)}
+      ${conditions.length === 0 ? html`` : html`<p class="under">Under: ${conditions.map(underWords).join(', ')}.</p>`}
+    </td>
   </tr>`;
+}
+
+/** A condition in a word or two; how it was known stands in the log. */
+function underWords({ what, state }: NonNullable<Result['conditions']>[number]): string {
+  return state === 'known' ? what : `${what} (${state})`;
 }
 
 function officers({ entries }: LogFile): Html {

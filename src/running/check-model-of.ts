@@ -11,9 +11,12 @@ const REPEATED: Record<RepeatReason, string> = {
   slept: 'The device slept or its time of day was changed, so this is measured again.',
   'page-closed': 'The page was closed, so this is measured again.',
   'engine-lost': 'Hearing stopped, so this is measured again.',
-  'reading-late': 'The closing needles came too late, so the hold is repeated.',
+  'reading-late': 'The closing needles came later than any hold may last, so the hold is repeated.',
   'conditions-late': 'The last condition was called too long after the needles, so the hold begins with new needles.',
   paused: 'The check was paused, so this is measured again.',
+  contradicted: 'A callout said that a condition does not hold, so this is measured again.',
+  'needles-late': 'The needles came too long after the moment, so this is measured again: the moment and its needles.',
+  'unfit-start': 'A hold cannot begin with those needles, so it begins with new ones.',
 };
 
 /** The model of the Check screen. When the check is done it shows the last step of the plan. */

@@ -1,6 +1,7 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { AppliedLimit, FigureName, StepResult } from '../../judging/result.ts';
+import { conditionLine } from '../../judging/wording.ts';
 import { baseStyles } from './base-styles.ts';
 import { limitRows, whyFigure } from './why-figure.ts';
 import { toneOf, verdictMark, verdictStyles } from './verdict-look.ts';
@@ -97,6 +98,16 @@ export class VerdictCard extends LitElement {
               : html`<dt>Would decide</dt>
                   <dd>a hold of ${Math.ceil(result.decidingHold)} s</dd>`
           }
+          ${(result.conditions ?? []).map(
+            (condition) =>
+              html`<dt>Condition</dt>
+                <dd>${conditionLine(condition)} (${sourceText(condition.source)})</dd>`,
+          )}
+          ${(result.flags ?? []).map(
+            (flag) =>
+              html`<dt>Flagged</dt>
+                <dd>${flag}</dd>`,
+          )}
           ${(result.missing ?? []).map(
             (line) =>
               html`<dt>Not computed</dt>

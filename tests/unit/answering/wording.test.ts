@@ -56,11 +56,9 @@ describe('answers in words', () => {
     expect(text(build.last[1]!)).toBe(
       'Build-up at fast idle: fail. Build-up took fifty one seconds; limit at most forty five.',
     );
-    const warning = new Walk(startOf({ plan: only('low-air-warning', 'tug-test') })).sayAll(
-      'buzzer',
-      needles(48, 52),
-      'yes',
-    );
+    const warning = new Walk(startOf({ plan: only('low-air-warning', 'tug-test') }))
+      .knowing('engine-off')
+      .sayAll('buzzer', needles(48, 52), 'yes');
     expect(text(warning.last[1]!)).toBe('Low-air warning: fail. Warning at four eight; limit five five to seven five.');
   });
 

@@ -125,7 +125,7 @@ describe('stop the check', () => {
 
 describe('a note', () => {
   it('takes the next words as they are, whatever they would mean', () => {
-    const walk = new Walk(startOf({ plan: only('governor-cut-out') })).sayAll('note', {
+    const walk = new Walk(startOf({ plan: only('governor-cut-out') })).knowing('engine-started').sayAll('note', {
       cues: ['cut-out'],
       reading: needles(124, 123),
     });
@@ -146,21 +146,28 @@ describe('say again', () => {
 
 describe('a page that was closed', () => {
   it('comes back to the same step with earlier results, and repeats the hold with the reason', () => {
-    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'static-leakage') })).sayAll(
-      'cut-in',
-      needles(98, 97),
-    );
+    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'static-leakage') }))
+      .knowing('engine-started')
+      .sayAll('cut-in', needles(98, 97));
     walk.send({ type: 'interrupted', at: 12_000, why: 'page-closed' });
-    walk.send({ type: 'resumed', at: 13_000, wall: '2026-05-04T07:40:00Z' });
+    walk.send({ type: 'resumed', at: 13_000, wall: '2026-05-04T07:30:43Z' });
     expect(walk.last).toMatchObject([{ type: 'resumed' }, { type: 'brief', step: { id: 'static-leakage' } }]);
     walk.sayAll('engine-off', 'brakes-released', 'settled').say(needles(97, 96), { at: 30, lasting: 2 });
     expect(walk.state.phase).toBe('holding');
     walk
       .send({ type: 'interrupted', at: 50_000, why: 'page-closed' })
-      .send({ type: 'resumed', at: 51_000, wall: '2026-05-04T07:41:00Z' });
+      .send({ type: 'resumed', at: 51_000, wall: '2026-05-04T07:31:51Z' });
     expect(walk.last).toMatchObject([{ type: 'resumed' }, { type: 'repeat', because: 'page-closed' }]);
     expect(walk.verdict('governor-cut-in')).toBe('pass');
     expect(view(walk.state).needed).toEqual([]);
+  });
+
+  it('wants to be told of the cab again when it was closed for long', () => {
+    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released', 'settled');
+    walk
+      .send({ type: 'interrupted', at: 20_000, why: 'page-closed' })
+      .send({ type: 'resumed', at: 21_000, wall: '2026-05-04T07:41:00Z' });
+    expect(view(walk.state).needed).toEqual(['engine-off', 'brakes-released', 'settled']);
   });
 });
 

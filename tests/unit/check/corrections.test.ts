@@ -32,7 +32,9 @@ describe('a correction', () => {
   });
 
   it('after the step was judged judges it again, and says so when it fails now', () => {
-    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'refill') })).sayAll('cut-in', needles(98, 97));
+    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'refill') }))
+      .knowing('engine-started')
+      .sayAll('cut-in', needles(98, 97));
     expect(walk.verdict('governor-cut-in')).toBe('pass');
     walk.say(correction(secondary(79)));
     expect(walk.last).toMatchObject([{ type: 'question', because: 'would-fail', reading: needles(98, 79) }]);
@@ -47,11 +49,9 @@ describe('a correction', () => {
   });
 
   it('turns a failed step into a passed one when the number was wrong', () => {
-    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'refill') })).sayAll(
-      'cut-in',
-      needles(98, 79),
-      'yes',
-    );
+    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'refill') }))
+      .knowing('engine-started')
+      .sayAll('cut-in', needles(98, 79), 'yes');
     expect(walk.verdict('governor-cut-in')).toBe('fail');
     walk.say(correction(secondary(97)));
     expect(walk.verdict('governor-cut-in')).toBe('pass');

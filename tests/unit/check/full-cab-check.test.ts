@@ -52,7 +52,7 @@ describe('a whole full cab check', () => {
   it('has the hand valve test on a rig that has a hand valve', () => {
     const walk = soundRig(new Walk(startOf({ rig: TENDER_34 })));
     expect(walk.step).toBe('hand-valve-test');
-    walk.sayAll('hand-valve-held', 'straight-stop', 'check-complete');
+    walk.sayAll('brakes-released', 'hand-valve-held', 'straight-stop', 'check-complete');
     expect(walk.verdict('hand-valve-test')).toBe('pass');
     expect(walk.state.verdict).toBe('pass');
   });

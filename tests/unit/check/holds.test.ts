@@ -18,7 +18,7 @@ describe('a hold', () => {
     expect(walk.types).toEqual(['read-back', 'hold-started']);
   });
 
-  it('counts at 30 s and the last five, calls for the needles when it is over, and says when they are late', () => {
+  it('counts at 30 s and the last five, calls for the needles when it is over, and once more when they do not come', () => {
     const walk = holding();
     const heard: unknown[] = [];
     for (let due = nextDeadline(walk.state); due !== undefined; due = nextDeadline(walk.state)) {
@@ -33,7 +33,7 @@ describe('a hold', () => {
       [78, 2],
       [79, 1],
       [80, 'call-needles'],
-      [100, 'repeat'],
+      [100, 'call-needles'],
     ]);
   });
 
@@ -61,11 +61,18 @@ describe('a hold', () => {
     expect(record?.result.figures.interval?.value).toBe(60);
   });
 
-  it('does not take needles called a millisecond before: it says how long is left and goes on holding', () => {
-    const walk = holding().say(needles(117, 116), { at: 79.999, lasting: 2 });
-    expect(walk.last).toEqual([{ type: 'hold-not-over', seconds: 1 }]);
+  it('takes needles called up to 3 s before its end, judged by the rate', () => {
+    const walk = holding().say(needles(117, 116), { at: 77, lasting: 2 });
+    const [record] = walk.state.records;
+    expect(record?.result).toMatchObject({ verdict: 'pass', figures: { primaryRate: { value: 60 / 57 } } });
+    expect(record?.result.reason).toContain('called at 57 s of 60 s, so the rate counts');
+  });
+
+  it('is not closed by needles called a millisecond sooner: it says how long is left and goes on holding', () => {
+    const walk = holding().say(needles(117, 116), { at: 76.999, lasting: 2 });
+    expect(walk.last).toMatchObject([{ type: 'read-back' }, { type: 'hold-not-over', seconds: 2 }]);
     expect(walk.state.phase).toBe('holding');
-    expect(walk.state.callouts.at(-1)).toMatchObject({ taken: false });
+    expect(walk.state.progress.within).toMatchObject([needles(117, 116)]);
     walk.say(needles(117, 116), { at: 84 });
     expect(walk.verdict('static-leakage')).toBe('pass');
   });
@@ -74,22 +81,27 @@ describe('a hold', () => {
     const walk = holding().say('how-long', { at: 40, lasting: 1 });
     expect(walk.last).toEqual([{ type: 'time-left', seconds: 39 }]);
     walk.say(needles(118, 117), { at: 49, lasting: 1 });
-    expect(walk.last).toEqual([{ type: 'hold-not-over', seconds: 30 }]);
+    expect(walk.last).toMatchObject([{ type: 'read-back' }, { type: 'hold-not-over', seconds: 30 }]);
   });
 
-  it('takes the closing reading until 15 s after it was over', () => {
-    expect(holding().waitTo(95).say(needles(117, 116), { at: 95 }).verdict('static-leakage')).toBe('pass');
+  it('takes needles called long after it was over, and judges them by the rate', () => {
+    const walk = holding().waitTo(200).say(needles(116, 115), { at: 200 });
+    expect(walk.state.records[0]?.result).toMatchObject({
+      verdict: 'pass',
+      figures: { primaryRate: { value: 2 / 3 } },
+    });
+    expect(walk.state.records[0]?.result.reason).toContain('called at 180 s of 60 s, so the rate counts');
   });
 
-  it('is repeated from a reading that comes later than that, with the reason', () => {
-    const walk = holding().say(needles(116, 115), { at: 95.001, lasting: 2 });
+  it('is repeated from needles that come later than 15 min after its start, with the reason', () => {
+    const walk = holding().say(needles(116, 115), { at: 920.001, lasting: 2 });
     expect(walk.last).toMatchObject([
       { type: 'repeat', because: 'reading-late' },
       { type: 'read-back' },
       { type: 'hold-started' },
     ]);
-    expect(view(walk.state).hold).toEqual({ start: 97_001, due: 157_001 });
-    walk.waitTo(158).say(needles(115, 115), { at: 158 });
+    expect(view(walk.state).hold).toEqual({ start: 922_001, due: 982_001 });
+    walk.waitTo(983).say(needles(115, 115), { at: 983 });
     expect(walk.verdict('static-leakage')).toBe('pass');
     expect(walk.state.records[0]?.progress.readings.map(({ primary: p }) => p?.value)).toEqual([116, 115]);
   });

@@ -104,7 +104,7 @@ describe('a running check', () => {
     const resumed = CheckSession.resume(here.stored, again);
     expect(resumed.state).toEqual(session.state);
     await resumed.submit({ type: 'interrupted', at: 90_000, why: 'page-closed' });
-    await resumed.submit({ type: 'resumed', at: 91_000, wall: '2026-05-04T07:40:00Z' });
+    await resumed.submit({ type: 'resumed', at: 91_000, wall: '2026-05-04T07:31:40Z' });
     expect(again.order.at(-1)).toBe('said still-needed');
     expect(resumed.state.index).toBe(1);
   });

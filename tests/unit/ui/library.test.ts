@@ -77,7 +77,7 @@ describe('the own plans and limits of a device', () => {
       steps: OWN.steps.map((step) => ({ ...step, ...(step.kind === 'hold' ? { holdSeconds: -1 } : {}) })),
     };
     expect(lineOf(library.importText(JSON.stringify(wrongStep), 'mine.json', 'plans'))).toBe(
-      'mine.json, steps[2].holdSeconds: steps[2].holdSeconds is not above 0. Correct it.',
+      'mine.json, steps[2].holdSeconds: steps[2].holdSeconds is below 30. Correct it.',
     );
     expect(lineOf(library.importText('{"format":', 'cut.json', 'plans'))).toMatch(
       /^cut\.json: This is not a JSON file\./,

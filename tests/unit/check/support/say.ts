@@ -119,6 +119,14 @@ export class Walk {
     });
   }
 
+  /** What was called in steps before those of the plan, at the very beginning. */
+  knowing(...cues: readonly string[]): this {
+    const time = this.time;
+    for (const cue of cues) this.say(cue, { at: 0, lasting: 0 });
+    this.time = time;
+    return this;
+  }
+
   /** Says several things, one after the other. */
   sayAll(...list: readonly Said[]): this {
     for (const said of list) this.say(said);

@@ -1,0 +1,117 @@
+import type { CAB_PARTS, CabPart } from '../judging/condition.ts';
+import type { Ms } from '../units/time.ts';
+import { without } from '../units/without.ts';
+
+/** What one part of the cab is known to be, and the callout that says so. */
+export interface Fact {
+  readonly is: string;
+  /** Onset of the callout, and its words. */
+  readonly at: Ms;
+  readonly heard: string;
+  /** Nobody knows what happened since: the check was paused or cut off for longer than `STALE_MS`. */
+  readonly stale?: true;
+}
+
+/** A pause or a cut of the check longer than this leaves nothing known of the cab. Ours, no source. */
+export const STALE_MS: Ms = 120_000;
+
+/** What is known of the rig at a moment from all that was called. A part that is absent is unknown. */
+export type Cab = { readonly [Part in CabPart]?: Fact };
+
+type States = { readonly [Part in CabPart]?: (typeof CAB_PARTS)[Part][number] };
+
+/** What a cue says of the cab, in whatever step it is called. */
+const SAYS: Readonly<Record<string, States>> = {
+  'engine-started': { engine: 'running' },
+  'engine-off': { engine: 'off', 'fast idle': 'off' },
+  'fast-idle-set': { engine: 'running', 'fast idle': 'on' },
+  'fast-idle-off': { 'fast idle': 'off' },
+  // A brake that somebody stands on is not released: the cue is said of the parking brake and of the pedal.
+  'brakes-released': { 'parking brake': 'released', 'brake pedal': 'free' },
+  'parking-brake-set': { 'parking brake': 'set' },
+  'valve-popped': { 'parking brake': 'set' },
+  'brake-applied': { 'brake pedal': 'applied' },
+  'chocks-set': { chocks: 'set' },
+  'chocks-stowed': { chocks: 'stowed' },
+  'in-drive': { selector: 'in drive' },
+  settled: { needles: 'settled' },
+};
+
+const DRIVING: States = { engine: 'running', selector: 'in drive' };
+
+/**
+ * What must have been so for a cue to be true. It contradicts, and makes what was known of the part unknown, but makes nothing known: that
+ * the governor cut out is no callout of a running engine.
+ */
+const IMPLIES: Readonly<Record<string, States>> = {
+  'cut-out': { engine: 'running' },
+  'cut-in': { engine: 'running', 'brake pedal': 'fanned' },
+  buzzer: { 'brake pedal': 'fanned' },
+  'no-warning': { 'brake pedal': 'fanned' },
+  'valve-popped': { 'brake pedal': 'fanned' },
+  'valve-stayed-in': { 'brake pedal': 'fanned', 'parking brake': 'released' },
+  'rig-held': DRIVING,
+  'rig-moved': DRIVING,
+  'hand-valve-held': DRIVING,
+  'straight-stop': { ...DRIVING, chocks: 'stowed' },
+  'pulled-left': { ...DRIVING, chocks: 'stowed' },
+  'pulled-right': { ...DRIVING, chocks: 'stowed' },
+};
+
+/** Cues that say that something went wrong. They hold until they are corrected in so many words. */
+const ADVERSE: ReadonlySet<string> = new Set([
+  'rig-moved',
+  'pulled-left',
+  'pulled-right',
+  'no-warning',
+  'valve-stayed-in',
+]);
+
+export function isAdverse(cue: string | undefined): boolean {
+  return cue !== undefined && ADVERSE.has(cue);
+}
+
+/** True when the cue makes it known that `part` is `is`. */
+export function says(cue: string, part: CabPart, is: string): boolean {
+  return SAYS[cue]?.[part] === is;
+}
+
+/** True when the cue cannot be true while `part` is `is`. */
+export function speaksAgainst(cue: string, part: CabPart, is: string): boolean {
+  return [SAYS[cue]?.[part], IMPLIES[cue]?.[part]].some((state) => state !== undefined && state !== is);
+}
+
+/** The cues that say outright that `part` is not `is`. */
+export function cuesAgainst(part: CabPart, is: string): string[] {
+  return Object.keys(SAYS).filter((cue) => speaksAgainst(cue, part, is));
+}
+
+/** The cab after cues that were called at `at`, in the order spoken. */
+export function movedBy(cab: Cab, cues: readonly string[], { at, heard }: Pick<Fact, 'at' | 'heard'>): Cab {
+  let next = cab;
+  for (const cue of cues) {
+    const denied = entries(IMPLIES[cue]).filter(([part, is]) => next[part] !== undefined && next[part].is !== is);
+    if (denied.length > 0) next = without(next, ...denied.map(([part]) => part));
+    for (const [part, is] of entries(SAYS[cue])) next = { ...next, [part]: { is, at, heard } };
+  }
+  return next;
+}
+
+/** Cues among `heard` that are no longer true of the cab: they have to be called again. */
+export function outdated(heard: readonly string[], cab: Cab): string[] {
+  return heard.filter((cue) =>
+    entries(SAYS[cue]).some(([part, is]) => {
+      const fact = cab[part];
+      return fact === undefined || fact.stale === true || fact.is !== is;
+    }),
+  );
+}
+
+/** The cab after a time in which anything may have been done to it. */
+export function grownStale(cab: Cab): Cab {
+  return Object.fromEntries(Object.entries(cab).map(([part, fact]) => [part, { ...fact, stale: true }]));
+}
+
+function entries(states: States | undefined): [CabPart, string][] {
+  return states === undefined ? [] : (Object.entries(states) as [CabPart, string][]);
+}

@@ -1,0 +1,109 @@
+import { grownStale, movedBy, outdated, STALE_MS } from './cab.ts';
+import { contradictionIn } from './conditions.ts';
+import type { CalloutEvent, ResumedEvent } from './event.ts';
+import { beginStep, leftOut, stillNeeded, type Say } from './flow.ts';
+import { runningHold } from './hold.ts';
+import { buildWindow } from './build-window.ts';
+import { cuesOf, isFitted } from './needs.ts';
+import type { Step } from './plan.ts';
+import { spoiledProgress } from './spoiled.ts';
+import type { CheckState, Spoiled } from './state.ts';
+import { unfinishedBecause } from './unfinished.ts';
+
+/**
+ * What the cues of a callout do to the cab, and to a measurement under way: one that contradicts a condition spoils it, which is told at
+ * once. Cues of the step that are no longer true have to be called again.
+ */
+export function heedCab(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState {
+  const cues = event.meaning?.cues ?? [];
+  if (cues.length === 0) return state;
+  // What a step waits for moves the cab only once it is taken: it is judged on the cab as it was before.
+  const others = cues.filter((cue) => step.outcomes?.includes(cue) !== true);
+  const cab = movedBy(state.cab, others, event);
+  const found = contradictionIn(step, state.start, cues);
+  const heard = { heard: event.heard, at: event.at };
+  if (found !== undefined && isUnderWay(state, step)) {
+    say({ type: 'contradicted', step, cue: found.cue, condition: found.condition });
+    const progress = spoiledProgress(state.progress, 'contradicted', { condition: found.condition, by: heard });
+    const next = withoutOutdated({ ...state, cab, progress, pending: undefined, restating: undefined });
+    stillNeeded(next, say);
+    return next;
+  }
+  return withoutOutdated({ ...state, cab });
+}
+
+function withoutOutdated(state: CheckState): CheckState {
+  const gone = outdated(state.progress.cues, state.cab);
+  if (gone.length === 0) return state;
+  return { ...state, progress: { ...state.progress, cues: state.progress.cues.filter((cue) => !gone.includes(cue)) } };
+}
+
+/** True from the first word of a measurement to its last; a closing reading that is asked about was the last. */
+function isUnderWay({ progress, pending }: CheckState, step: Step): boolean {
+  if (
+    pending !== undefined &&
+    (pending.replaces !== undefined || (progress.readings.length > 0 && pending.within !== true))
+  )
+    return false;
+  const { readings, half, outcome } = progress;
+  const called = readings.length > 0 || half !== undefined || pending !== undefined;
+  switch (step.kind) {
+    case 'hold':
+    case 'build':
+      return called;
+    case 'event':
+      return called || outcome !== undefined;
+    case 'confirm':
+    case 'reading':
+    case 'observe':
+      return false;
+  }
+}
+
+/**
+ * True when the callout belongs to the next step and this one has a measurement that is not finished, or was spoiled: the operator goes
+ * on. In a recording, where nobody can be told what is missing, any step that was begun is left so.
+ */
+export function goesOn(state: CheckState, step: Step, event: CalloutEvent): boolean {
+  const next = nextStep(state);
+  if (next === undefined || state.pending !== undefined) return false;
+  const own = cuesOf(step);
+  const begins = [...next.cues, ...(next.outcomes ?? [])];
+  if (!(event.meaning?.cues ?? []).some((cue) => begins.includes(cue) && !own.includes(cue))) return false;
+  const { progress, start } = state;
+  if (progress.repeatBecause !== undefined) return true;
+  if (step.kind === 'hold' && runningHold(step, progress, start.rig) !== undefined) return true;
+  if (step.kind === 'build' && buildWindow(step, progress.readings).lower !== undefined) return true;
+  const begun = progress.cues.length > 0 || progress.outcome !== undefined || progress.readings.length > 0;
+  return start.asking === 'assume' && (begun || progress.half !== undefined);
+}
+
+function nextStep({ start, index }: CheckState): Step | undefined {
+  return start.plan.steps.find((step, at) => at > index && isFitted(step, start.rig));
+}
+
+/** Leaves the step without a verdict, for the reason that it is unfinished, and begins the next. */
+export function leaveStep(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState {
+  const found = contradictionIn(step, state.start, event.meaning?.cues ?? []);
+  const spoiled: Spoiled | undefined =
+    found === undefined || !isUnderWay(state, step)
+      ? state.progress.spoiled
+      : { condition: found.condition, by: { heard: event.heard, at: event.at } };
+  const known = spoiled === undefined ? state.progress : spoiledProgress(state.progress, 'contradicted', spoiled);
+  say({ type: 'left', step });
+  const record = leftOut(step, state.index, 'unfinished', unfinishedBecause({ ...state, progress: known }));
+  const records = [...state.records, { ...record, progress: state.progress }];
+  return beginStep({ ...state, restating: undefined, records }, state.index + 1, say);
+}
+
+/** After a time in which nobody knows what was done in the cab: what was known is stale, and is to be called again. */
+export function afterAbsence(state: CheckState, ms: number): CheckState {
+  return ms <= STALE_MS ? state : withoutOutdated({ ...state, cab: grownStale(state.cab) });
+}
+
+/** A resumption: how long nobody listened is told by the wall clock, the only thing that went on. */
+export function backFromAbsence(state: CheckState, { at, wall }: ResumedEvent): CheckState {
+  const ahead = Date.parse(wall) - Date.parse(state.start.wall) - at;
+  const gone = ahead - (state.away ?? 0);
+  return { ...afterAbsence(state, gone), away: ahead };
+}

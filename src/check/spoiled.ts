@@ -1,0 +1,19 @@
+import type { Progress, Spoiled } from './state.ts';
+
+/** The progress of a step whose measurement does not count: its cues stay heard, what was measured is gone. */
+export function spoiledProgress(
+  progress: Progress,
+  because: NonNullable<Progress['repeatBecause']>,
+  spoiled?: Spoiled,
+): Progress {
+  const { cues, latest, cueAt } = progress;
+  return {
+    cues,
+    readings: [],
+    announced: 0,
+    repeatBecause: because,
+    ...(latest === undefined ? {} : { latest }),
+    ...(cueAt === undefined ? {} : { cueAt }),
+    ...(spoiled === undefined ? {} : { spoiled }),
+  };
+}
