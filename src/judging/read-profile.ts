@@ -8,7 +8,6 @@ import { FIGURES_OF_TEST, LIMIT_FIGURES } from './profile.ts';
 import type { Limit, LimitFigure, LimitProfile, TestLimits } from './profile.ts';
 import { condition, describeIssue, idText, number, positive, pressureUnit, source, text } from './schema.ts';
 
-
 const limit = v.strictObject({
   figure: v.picklist(LIMIT_FIGURES),
   min: v.exactOptional(number),

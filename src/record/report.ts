@@ -125,8 +125,7 @@ function stepRow(title: string, { verdict, reason, figures, limits, conditions =
       </ul>
     </td>
     <td>
-      ${reason}
-      ${flags.map((flag) => html`<p class="flag">${flag}.</p>`)}
+      ${reason} ${flags.map((flag) => html`<p class="flag">${flag}.</p>`)}
       ${conditions.length === 0 ? html`` : html`<p class="under">Under: ${conditions.map(underWords).join(', ')}.</p>`}
     </td>
   </tr>`;
