@@ -5,9 +5,10 @@ import { parse } from '../grammar/parse.ts';
 import { findRule } from '../grammar/select.ts';
 import type { Grammar } from '../grammar/syntax.ts';
 import { good, problemLine, type Problem } from '../units/outcome.ts';
-import { beginRun, endRun, meaningHere, passTime, takeCallout, type CheckRun } from '../running/check-run.ts';
+import { beginRun, endRun, passTime, take, type CheckRun } from '../running/check-run.ts';
 import { HEAR_USAGE, readHearArguments, type HearArguments } from './hear-arguments.ts';
 import { exitStatus, reportOf } from './hear-report.ts';
+import { languageOf } from '../running/language.ts';
 import { openSource } from './hear-source.ts';
 import type { Source } from '../running/callout-source.ts';
 import { loadGrammar, loadPlan, loadProfile, loadRig } from './read-inputs.ts';
@@ -108,7 +109,7 @@ async function listen(
 ): Promise<number> {
   await source.play({
     listening: () => ({ grammar, rules: [rule], unit }),
-    take({ at, end, heard, confidence }) {
+    take({ start: at, end, text: heard, confidence }) {
       const meaning = parse(grammar, [rule], heard, unit) ?? null;
       printer.out(JSON.stringify({ at, end, heard, confidence, meaning }));
     },
@@ -119,12 +120,12 @@ async function listen(
 }
 
 async function runCheck(start: StartEvent, source: Source, grammar: Grammar): Promise<CheckRun> {
+  const language = languageOf(grammar);
   let run = beginRun(start);
   const end = await source.play({
     listening: () => ({ grammar, rules: listensFor(run.state), unit: start.rig.unit }),
-    take(utterance) {
-      const meaning = meaningHere(run.state, grammar, utterance.heard);
-      run = takeCallout(run, { type: 'callout', ...utterance, ...(meaning === undefined ? {} : { meaning }) });
+    take(said) {
+      run = take(run, said, language);
     },
     pass(at) {
       run = passTime(run, at);

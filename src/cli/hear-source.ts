@@ -41,7 +41,7 @@ function transcriptSource({ cues, end }: Transcript): Source {
     play(hearer) {
       for (const { at, end: until, text } of cues) {
         hearer.pass(at);
-        hearer.take({ at, end: until, heard: text, confidence: 1, source: 'transcript' });
+        hearer.take({ start: at, end: until, text, confidence: 1, source: 'transcript' });
       }
       return Promise.resolve(end);
     },

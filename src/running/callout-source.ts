@@ -1,17 +1,7 @@
-import type { CalloutSource } from '../check/event.ts';
 import type { Grammar } from '../grammar/syntax.ts';
-import type { EngineId } from '../hearing/port.ts';
 import type { PressureUnit } from '../units/pressure.ts';
 import type { Ms } from '../units/time.ts';
-
-interface HeardUtterance {
-  readonly at: Ms;
-  readonly end: Ms;
-  readonly heard: string;
-  readonly confidence: number;
-  readonly source: CalloutSource;
-  readonly engine?: EngineId;
-}
+import type { Said } from './callout-of.ts';
 
 /** What an utterance is listened for with. */
 interface Listening {
@@ -24,7 +14,7 @@ interface Listening {
 export interface Hearer {
   /** What to listen for now; no rules when nothing more is wanted. Asked before each utterance, after the one before it was taken. */
   listening(): Listening;
-  take(utterance: HeardUtterance): void;
+  take(said: Said): void;
   /** Sound like speech that is none of what was listened for. */
   passOver?(at: Ms, end: Ms): void;
   /** The source has been worked through up to here. */

@@ -1,13 +1,12 @@
 import { nextDeadline } from '../check/deadline.ts';
-import type { CalloutEvent, CheckEvent, StartEvent } from '../check/event.ts';
+import type { CheckEvent, StartEvent } from '../check/event.ts';
 import { listensFor } from '../check/listens-for.ts';
 import { advance, startCheck } from '../check/machine.ts';
 import type { Answer } from '../check/answer.ts';
 import type { CheckState } from '../check/state.ts';
-import type { Meaning } from '../grammar/meaning.ts';
-import { parse } from '../grammar/parse.ts';
-import type { Grammar } from '../grammar/syntax.ts';
 import type { Ms } from '../units/time.ts';
+import { calloutOf, type Said } from './callout-of.ts';
+import type { Language } from './language.ts';
 
 /** A check fed from a file: its state and everything that led to it. */
 export interface CheckRun {
@@ -22,18 +21,10 @@ export function beginRun(start: StartEvent): CheckRun {
   return { state, events: [start], answers };
 }
 
-/** What words mean here: first to the step that listens, else to any step (and then they change nothing). */
-export function meaningHere(state: CheckState, grammar: Grammar, heard: string): Meaning | undefined {
-  const unit = state.start.rig.unit;
-  const rules = listensFor(state);
-  return (
-    (rules.length === 0 ? undefined : parse(grammar, rules, heard, unit)) ?? parse(grammar, ['anything'], heard, unit)
-  );
-}
-
-/** Takes a callout; time must have been passed to its onset (see `passTime`). */
-export function takeCallout(run: CheckRun, callout: CalloutEvent): CheckRun {
-  return step({ ...run, answers: [] }, callout);
+/** Takes what was said; time must have been passed to its onset (see `passTime`). */
+export function take(run: CheckRun, said: Said, language: Pick<Language, 'parse'>): CheckRun {
+  const { state } = run;
+  return step({ ...run, answers: [] }, calloutOf(said, listensFor(state), state.start.rig.unit, language));
 }
 
 /** Ends the check with the file, at `end` ms. */

@@ -1,5 +1,5 @@
 import { likeness, sideBySide, type Likeness, type Said } from '../audit/compare-hearing.ts';
-import { hearClips, hearRecording, type BeginHearing, type ClipToHear } from '../audit/second-hearing.ts';
+import { hearClips, hearRecording, type BeginHearing, type ClipToHear } from './second-hearing.ts';
 import { listensFor } from '../check/listens-for.ts';
 import { advance, startCheck } from '../check/machine.ts';
 import { CheckSession } from './check-session.ts';
@@ -11,6 +11,7 @@ import { checkEvents, type LogFile } from '../record/log.ts';
 import type { Work } from '../record/pace.ts';
 import { good, problemLine, type Outcome } from '../units/outcome.ts';
 import type { Ms } from '../units/time.ts';
+import { calloutOf } from './callout-of.ts';
 import type { Language } from './language.ts';
 
 /** One callout, as it was taken and as it was heard again. Nothing of it goes into the log. */
@@ -88,19 +89,10 @@ export async function hearRecordingAgain(
     {
       ruleset: () => language.ruleset(listensFor(session.state), unit),
       passed: (now) => session.tick(now),
-      async heard({ text, rejected, start, end, confidence, engine }) {
-        if (rejected || text === '') return;
-        const meaning = language.parse(listensFor(session.state), text, unit);
-        await session.submit({
-          type: 'callout',
-          at: start,
-          end,
-          heard: text,
-          confidence,
-          source: 'voice',
-          engine,
-          ...(meaning === undefined ? {} : { meaning }),
-        });
+      async heard(heard) {
+        if (heard.rejected || heard.text === '') return;
+        const rules = listensFor(session.state);
+        await session.submit(calloutOf({ ...heard, source: 'voice' }, rules, unit, language));
       },
     },
     begin,

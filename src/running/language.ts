@@ -34,7 +34,8 @@ export function languageOf(grammar: Grammar): Language {
     skipReasons: [...new Set(reasons.filter((reason) => reason !== undefined))],
     hints: (rules) => rules.flatMap((rule) => hints(grammar, rule, SHOWN_TWICE.has(rule) ? 2 : 1)).slice(0, MOST_HINTS),
     // What was said in the moment before a step changed is still understood; the machine decides whether it counts.
-    parse: (rules, text, unit) => parse(grammar, rules, text, unit) ?? parse(grammar, ['anything'], text, unit),
+    parse: (rules, text, unit) =>
+      (rules.length === 0 ? undefined : parse(grammar, rules, text, unit)) ?? parse(grammar, ['anything'], text, unit),
     ruleset: (rules, unit) => compile(grammar, rules, unit),
   };
 }

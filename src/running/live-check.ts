@@ -11,6 +11,7 @@ import { problemLine } from '../units/outcome.ts';
 import type { Clock } from '../units/clock.ts';
 import type { Ms } from '../units/time.ts';
 import type { Settings } from './settings.ts';
+import { calloutOf } from './callout-of.ts';
 import { CheckClock } from './check-clock.ts';
 import type { Action, Beat, Caption, CheckModel, LiveState } from './check-model.ts';
 import { checkModel } from './check-model-of.ts';
@@ -241,10 +242,10 @@ export class LiveCheck {
 
   async #heard(heard: Heard): Promise<void> {
     const { language } = this.#parts;
-    const at = this.#clock.ofEar(heard.start);
+    const [start, end] = [this.#clock.ofEar(heard.start), this.#clock.ofEar(heard.end)];
     const noting = this.#state?.phase === 'noting';
-    const meaning = heard.rejected ? undefined : language.parse(this.#rules, heard.text, this.start.rig.unit);
-    if (this.#gate.closedFor(at, meaning?.command)) {
+    const callout = calloutOf({ ...heard, start, end, source: 'voice' }, this.#rules, this.start.rig.unit, language);
+    if (this.#gate.closedFor(start, callout.meaning?.command)) {
       if (heard.text !== '')
         this.#show({ heard: { words: heard.text, taken: 'heard while speaking, not taken', used: false } });
       return;
@@ -252,17 +253,7 @@ export class LiveCheck {
     // Talk that is not for us is no event, unless the operator is dictating a note.
     if (heard.text === '' && !noting) return;
     const clip = this.#keepClip(heard.clip);
-    await this.#call({
-      type: 'callout',
-      at,
-      end: this.#clock.ofEar(heard.end),
-      heard: heard.text,
-      confidence: heard.confidence,
-      source: 'voice',
-      engine: heard.engine,
-      ...(clip === undefined ? {} : { clip }),
-      ...(meaning === undefined ? {} : { meaning }),
-    });
+    await this.#call(clip === undefined ? callout : { ...callout, clip });
   }
 
   /** A proposal of the sound alone: kept as a mark, and nothing else. A restarted ear may hear it twice. */

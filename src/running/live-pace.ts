@@ -4,7 +4,8 @@ import type { Answer } from '../check/answer.ts';
 import type { Grammar } from '../grammar/syntax.ts';
 import type { Pace } from '../rehearsal/synthetic-operator.ts';
 import type { Ms } from '../units/time.ts';
-import { beginRun, meaningHere, passTime, takeCallout } from './check-run.ts';
+import { languageOf } from './language.ts';
+import { beginRun, passTime, take } from './check-run.ts';
 
 /** From the end of the operator's words to the beginning of the answer, and from its end to the operator's next words, in ms. */
 const ANSWER_AFTER = 900;
@@ -22,22 +23,14 @@ export const LIVE_AFTER_HOLD: Ms = 4500;
  * each pause has to be, comes from a check that is run along. `terse` is the tool's setting of that name.
  */
 export function livePace(start: StartEvent, grammar: Grammar, terse: boolean): Omit<Pace, 'speechLength'> {
+  const language = languageOf(grammar);
   let run = beginRun(start);
   return {
     lead: spokenLength(run.answers, terse) + SPEAK_AFTER,
     pause: ANSWER_AFTER + SPEAK_AFTER,
     answerLength({ at, end, text }) {
       run = passTime(run, at);
-      const meaning = meaningHere(run.state, grammar, text);
-      run = takeCallout(run, {
-        type: 'callout',
-        at,
-        end,
-        heard: text,
-        confidence: 1,
-        source: 'voice',
-        ...(meaning === undefined ? {} : { meaning }),
-      });
+      run = take(run, { start: at, end, text, confidence: 1, source: 'voice' }, language);
       return spokenLength(run.answers, terse);
     },
   };

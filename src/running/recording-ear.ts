@@ -1,9 +1,7 @@
 import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
 import type { Recording } from '../hearing/wav.ts';
 import type { Ear, EarListener } from './ear.ts';
-
-/** How much is handed over at once: short enough to be cancelled at once, long enough not to count. */
-const CHUNK_SECONDS = 0.5;
+import { playRecording } from './play-recording.ts';
 
 /**
  * A recording as an ear: heard as fast as the machine can, on the recording's own clock.
@@ -18,15 +16,11 @@ export function recordingEar(
   let closed = false;
 
   async function play(listener: EarListener): Promise<void> {
-    const chunk = Math.round(recording.rate * CHUNK_SECONDS);
-    for (let from = 0; from < recording.samples.length && !closed; from += chunk) {
-      await hearing.feed(recording.samples.slice(from, from + chunk), recording.rate);
-      listener.state('listening', `${line}: ${Math.round((100 * from) / recording.samples.length)} % heard`);
-    }
-    if (closed) return;
-    listener.state('listening', `${line}: all heard`);
-    await hearing.flush();
-    listener.end();
+    const ended = await playRecording(recording, hearing, (heard) => {
+      if (!closed) listener.state('listening', `${line}: ${Math.round(100 * heard)} % heard`);
+      return !closed;
+    });
+    if (ended) listener.end();
   }
 
   return {

@@ -2,10 +2,11 @@ import { compile } from '../grammar/compile.ts';
 import { createListener } from '../hearing/listener.ts';
 import type { Recogniser } from '../hearing/port.ts';
 import type { Recording } from '../hearing/wav.ts';
+import { playRecording } from './play-recording.ts';
 import type { Hearer, Source } from './callout-source.ts';
 
 /** A recording as a source of utterances, worked through as a live check works through its microphone. */
-export function recordingSource({ samples, rate }: Recording, recogniser: Recogniser): Source {
+export function recordingSource(recording: Recording, recogniser: Recogniser): Source {
   return {
     async play(hearer) {
       let refused: string | undefined;
@@ -16,16 +17,7 @@ export function recordingSource({ samples, rate }: Recording, recogniser: Recogn
           started: () => undefined,
           heard(heard) {
             if (heard.rejected || heard.text === '') hearer.passOver?.(heard.start, heard.end);
-            else {
-              hearer.take({
-                at: heard.start,
-                end: heard.end,
-                heard: heard.text,
-                confidence: heard.confidence,
-                source: 'voice',
-                engine: recogniser.id,
-              });
-            }
+            else hearer.take({ ...heard, source: 'voice' });
             listenNow();
             return Promise.resolve();
           },
@@ -41,17 +33,20 @@ export function recordingSource({ samples, rate }: Recording, recogniser: Recogn
       );
       const listenNow = (): void => listener.listenFor(rulesetOf(hearer));
       listenNow();
+      const player = {
+        feed: (sound: Float32Array, rate: number) => listener.push(sound, rate),
+        flush: () => listener.flush(),
+      };
       try {
-        // A second at a time; a check that is over listens for nothing more.
-        for (let at = 0; at < samples.length && hearer.listening().rules.length > 0; at += rate) {
-          await listener.push(samples.subarray(at, at + rate), rate);
+        await playRecording(recording, player, () => {
           if (refused !== undefined) throw new Error(refused);
-        }
-        if (hearer.listening().rules.length > 0) await listener.flush();
+          // A check that is over listens for nothing more.
+          return hearer.listening().rules.length > 0;
+        });
       } finally {
         await recogniser.close();
       }
-      return Math.ceil((samples.length * 1000) / rate);
+      return Math.ceil((recording.samples.length * 1000) / recording.rate);
     },
   };
 }

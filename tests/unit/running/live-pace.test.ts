@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { StartEvent } from '../../../src/check/event.ts';
-import { beginRun, meaningHere, passTime, takeCallout } from '../../../src/running/check-run.ts';
+import { beginRun, passTime, take } from '../../../src/running/check-run.ts';
+import { languageOf } from '../../../src/running/language.ts';
 import { LIVE_AFTER_HOLD, livePace } from '../../../src/running/live-pace.ts';
 import { loadGrammar, loadPlan, loadProfile } from '../../../src/cli/read-inputs.ts';
 import { withHolds } from '../../../src/rehearsal/short-holds.ts';
@@ -24,12 +25,11 @@ async function liveCheck(scenario: Scenario, holdSeconds: number, terse: boolean
   };
   const script = fullCabCheckScript(scenario, { holdSeconds, afterHold: LIVE_AFTER_HOLD });
   const said = layOut(script, { ...livePace(start, grammar.value, terse), speechLength: (text) => text.length * 80 });
+  const language = languageOf(grammar.value);
   let run = beginRun(start);
   for (const { at, end, text } of said) {
     run = passTime(run, at);
-    const meaning = meaningHere(run.state, grammar.value, text);
-    const words = { at, end, heard: text, confidence: 1, source: 'voice' as const };
-    run = takeCallout(run, { type: 'callout', ...words, ...(meaning === undefined ? {} : { meaning }) });
+    run = take(run, { start: at, end, text, confidence: 1, source: 'voice' }, language);
   }
   return { said, state: run.state };
 }

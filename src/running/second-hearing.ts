@@ -5,7 +5,8 @@ import type { Heard } from '../hearing/port.ts';
 import { readWav, type Recording } from '../hearing/wav.ts';
 import type { Work } from '../record/pace.ts';
 import { bad, good, type Outcome, type Problem } from '../units/outcome.ts';
-import type { Said } from './compare-hearing.ts';
+import { playRecording } from './play-recording.ts';
+import type { Said } from '../audit/compare-hearing.ts';
 
 /** The sound of one callout, and what is listened for in it: the rules of the moment in which it was called. */
 export interface ClipToHear {
@@ -23,8 +24,6 @@ const LOADING = 0.3;
 /** Silence around a clip, in seconds: with it the whole clip is one utterance, as it was when it was cut. */
 const BEFORE_S = 0.4;
 const AFTER_S = 0.7;
-/** How much of a recording is handed over at once, in seconds: short enough to be cancelled at once. */
-const CHUNK_S = 0.5;
 
 /**
  * Hears clips once more, each by itself. Gives what was heard in each: empty words for nothing, a problem in its place for a clip
@@ -90,14 +89,11 @@ export async function hearRecording(
   return withHearing(begin, work, told, async (hearing) => {
     listen = () => hearing.listenFor(follower.ruleset());
     listen();
-    const { samples, rate } = recording;
-    const chunk = Math.round(rate * CHUNK_S);
-    for (let from = 0; from < samples.length; from += chunk) {
-      await hearing.feed(samples.slice(from, from + chunk), rate);
+    await playRecording(recording, hearing, (heard) => {
       work.signal?.throwIfAborted();
-      work.onProgress?.(LOADING + ((1 - LOADING) * Math.min(samples.length, from + chunk)) / samples.length);
-    }
-    await hearing.flush();
+      work.onProgress?.(LOADING + (1 - LOADING) * heard);
+      return true;
+    });
   });
 }
 
