@@ -53,6 +53,37 @@ describe('turning steady noise down', () => {
     expect(level(noisy, pause) - level(cleaned, pause)).toBeGreaterThan(16);
   });
 
+  it('finds it in a pause between words too', () => {
+    const noise = white(1100, 6, 0.02);
+    const noisy = joined(syllable(300, 0.5), silence(500), syllable(300, 0.5)).map((x, i) => x + (noise[i] ?? 0));
+    const cleaned = withoutSteadyNoise(noisy);
+    const pause = [samplesOf(375), samplesOf(725)] as const;
+    expect(Math.abs(level(noisy, [0, samplesOf(300)]) - level(cleaned, [0, samplesOf(300)]))).toBeLessThan(0.2);
+    expect(Math.abs(level(noisy, [samplesOf(800), 17_600]) - level(cleaned, [samplesOf(800), 17_600]))).toBeLessThan(
+      0.2,
+    );
+    expect(level(noisy, pause) - level(cleaned, pause)).toBeGreaterThan(16);
+  });
+
+  it('takes a steady whine out where it whines, and leaves the speech beside it', () => {
+    const random = noiseSource(7);
+    const whine = (n: number): number => 0.05 * Math.sin((2 * Math.PI * 3000 * n) / 16_000);
+    const noisy = SPEECH.map((x, n) => x + whine(n) + 0.0005 * random());
+    const cleaned = withoutSteadyNoise(noisy);
+    /** How much of the whine there is while the second syllable sounds, whose own formants lie below 2 kHz. */
+    const whining = (sound: Float32Array): number => {
+      let inPhase = 0;
+      let across = 0;
+      for (let n = 16 * 750; n < 16 * 1000; n += 1) {
+        inPhase += sound[n]! * Math.sin((2 * Math.PI * 3000 * n) / 16_000);
+        across += sound[n]! * Math.cos((2 * Math.PI * 3000 * n) / 16_000);
+      }
+      return 20 * Math.log10(Math.hypot(inPhase, across));
+    };
+    expect(whining(noisy) - whining(cleaned)).toBeGreaterThan(10);
+    expect(Math.abs(level(SPEECH, LOUD) - level(cleaned, LOUD))).toBeLessThan(0.5);
+  });
+
   it('takes no short dropout of a microphone for the noise', () => {
     const noise = white(2000, 2);
     noise.fill(0, samplesOf(1000), samplesOf(1080));

@@ -67,6 +67,18 @@ describe('where an utterance begins', () => {
   it('by either band of speech: a hiss begins it as a voice does, and rumble below both does not', () => {
     const at = (hz: number): Told[] => run(stepped([BEFORE, [50, LOUD], AFTER], hz));
     expect(at(5000).at(-1)).toMatchObject({ type: 'ended', from: 275 });
+    // So faint and so high that the band of voices does not hear it.
+    const faint = run(
+      stepped(
+        [
+          [300, -10],
+          [50, LOUD - 10.5],
+          [100, -10],
+        ],
+        6500,
+      ),
+    );
+    expect(faint.at(-1)).toMatchObject({ type: 'ended', from: 275 });
     expect(at(100)).toEqual([]);
   });
 
