@@ -74,8 +74,10 @@ export function goesOn(state: CheckState, step: Step, event: CalloutEvent): bool
   if (progress.repeatBecause !== undefined) return true;
   if (step.kind === 'hold' && runningHold(step, progress, start.rig) !== undefined) return true;
   if (step.kind === 'build' && buildWindow(step, progress.readings).lower !== undefined) return true;
-  const begun = progress.cues.length > 0 || progress.outcome !== undefined || progress.readings.length > 0;
-  return start.asking === 'assume' && (begun || progress.half !== undefined);
+  if (start.asking === 'ask') return false;
+  const measured = progress.outcome !== undefined || progress.readings.length > 0 || progress.half !== undefined;
+  // Before a measurement has begun, its needles could be taken for those of the next.
+  return measured || ((step.kind === 'confirm' || step.kind === 'observe') && progress.cues.length > 0);
 }
 
 function nextStep({ start, index }: CheckState): Step | undefined {

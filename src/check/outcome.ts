@@ -18,16 +18,20 @@ export function withOutcome(state: CheckState, cue: string, event: CalloutEvent)
 
 /**
  * An adverse cue of a step that is behind us: the step is judged again on it, however well it went before. Undefined when the callout has
- * none, or the step under way waits for it itself.
+ * none, or the step under way waits for it itself and has begun.
  */
 export function calledAdverse(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState | undefined {
   for (const cue of event.meaning?.cues ?? []) {
-    if (!isAdverse(cue) || step.outcomes?.includes(cue) === true) continue;
+    if (!isAdverse(cue) || (step.outcomes?.includes(cue) === true && isBegun(state))) continue;
     const record = lastWith(state, cue);
     if (record === undefined || record.progress.outcome?.cue === cue) continue;
     return judgedOn(state, record, cue, event, say);
   }
   return undefined;
+}
+
+function isBegun({ progress }: CheckState): boolean {
+  return progress.cues.length > 0 || progress.outcome !== undefined;
 }
 
 /** "Correction, rig held": what was seen or felt is replaced, in this step or in the last one that it belongs to. */

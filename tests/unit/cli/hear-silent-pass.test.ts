@@ -1,0 +1,249 @@
+import { mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { hearCommand } from '../../../src/cli/hear-command.ts';
+import type { HearReport } from '../../../src/cli/hear-report.ts';
+
+/** What is said and the seconds of silence before it; a minute of a hold is 61 s. Common practice, no source. */
+type Said = readonly [words: string, after?: number];
+
+const START: readonly Said[] = [
+  ['chocks set'],
+  ['walk round complete'],
+  ['mirrors set'],
+  ['ignition on'],
+  ['both at seventy five'],
+  ['engine started'],
+];
+const CUT_OUT: readonly Said[] = [['governor cut out'], ['both at one twenty four']];
+const CUT_IN: readonly Said[] = [['needles rising'], ['both at ninety eight']];
+const REFILL: readonly Said[] = [['governor cut out'], ['both at one twenty four']];
+const STATIC: readonly Said[] = [
+  ['engine off'],
+  ['brakes released'],
+  ['settled'],
+  ['both at one twenty'],
+  ['both at one twenty', 61],
+];
+const APPLIED: readonly Said[] = [['brake applied'], ['settled'], ['both at one ten'], ['both at one ten', 61]];
+const WARNING: readonly Said[] = [['buzzer'], ['both at sixty five']];
+const SPRING: readonly Said[] = [['valve popped'], ['both at thirty eight']];
+const BUILD: readonly Said[] = [
+  ['engine started'],
+  ['fast idle set'],
+  ['both at eighty five'],
+  ['both at one hundred', 31],
+];
+const FILL: readonly Said[] = [['governor cut out'], ['both at one twenty four'], ['fast idle off']];
+const TUG: readonly Said[] = [['chocks stowed'], ['belts on'], ['in drive'], ['rig held']];
+const STOP: readonly Said[] = [['straight stop'], ['check complete']];
+
+const PARTS = { START, CUT_OUT, CUT_IN, REFILL, STATIC, APPLIED, WARNING, SPRING, BUILD, FILL, TUG, STOP };
+
+/** A whole check in order, with some of its parts said otherwise. */
+function check(changed: Partial<Record<keyof typeof PARTS, readonly Said[]>> = {}): readonly Said[] {
+  return Object.values({ ...PARTS, ...changed }).flat();
+}
+
+function vtt(lines: readonly Said[]): string {
+  const stamp = (ms: number): string => new Date(ms).toISOString().slice(11, 23);
+  let at = 0;
+  const cues = lines.map(([words, after = 2]) => {
+    at += after * 1000;
+    const cue = `${stamp(at)} --> ${stamp(at + 1500)}\n${words}`;
+    at += 1500;
+    return cue;
+  });
+  return `WEBVTT\n\n${cues.join('\n\n')}\n`;
+}
+
+const folder = mkdtempSync(join(tmpdir(), 'silent-pass-'));
+
+async function hear(
+  lines: readonly Said[],
+  ...more: readonly string[]
+): Promise<{ status: number; table: string; report: HearReport }> {
+  const file = join(folder, 'check.vtt');
+  writeFileSync(file, vtt(lines));
+  let table = '';
+  let json = '';
+  const status = await hearCommand([file, ...more], { out: (text) => (table += text), err: () => undefined });
+  await hearCommand([file, '--json', ...more], { out: (text) => (json = text), err: () => undefined });
+  return { status, table, report: JSON.parse(json) as HearReport };
+}
+
+const verdictOf = ({ steps }: HearReport, id: string): string | undefined =>
+  steps.find((step) => step.id === id)?.verdict;
+
+describe('a transcript of a check done as the plan says', () => {
+  it('passes with status 0, and names for each verdict what it rests on', async () => {
+    const { status, table, report } = await hear(check());
+    expect(status).toBe(0);
+    expect(report.verdict).toBe('pass');
+    expect(table).toContain('Under: engine off: “engine off” at');
+    expect(table).toContain('ground level: assumed');
+  });
+});
+
+describe('a transcript of a check that was not properly done', () => {
+  it.each<[string, string, string, readonly Said[]]>([
+    [
+      'needles over the limit within the hold, then the engine started and the needles back',
+      'static-leakage',
+      'fail',
+      check({
+        STATIC: [
+          ...STATIC.slice(0, 4),
+          ['primary one sixteen', 20],
+          ['engine started', 10],
+          ['both at one twenty', 30],
+        ],
+      }),
+    ],
+    [
+      'the engine started in the static hold',
+      'static-leakage',
+      'not judged',
+      check({ STATIC: [...STATIC.slice(0, 4), ['engine started', 20], ['both at one twenty', 40]] }),
+    ],
+    [
+      'the brake applied in the static hold',
+      'static-leakage',
+      'not judged',
+      check({ STATIC: [...STATIC.slice(0, 4), ['brake applied', 20], ['both at one twenty', 40]] }),
+    ],
+    [
+      'the brakes released in the applied hold',
+      'applied-leakage',
+      'not judged',
+      check({ APPLIED: [...APPLIED.slice(0, 3), ['brakes released', 20], ['both at one ten', 40]] }),
+    ],
+    [
+      'the engine off in the build window',
+      'build-up',
+      'not judged',
+      check({ BUILD: [...BUILD.slice(0, 3), ['engine off', 10], ['both at one hundred', 20]] }),
+    ],
+    [
+      'fast idle off in the build window',
+      'build-up',
+      'not judged',
+      check({ BUILD: [...BUILD.slice(0, 3), ['fast idle off', 10], ['both at one hundred', 20]] }),
+    ],
+    [
+      'a static hold begun at 20 psi',
+      'static-leakage',
+      'not judged',
+      check({ STATIC: [...STATIC.slice(0, 3), ['both at twenty'], ['both at twenty', 61]] }),
+    ],
+    [
+      'an applied hold begun at 18 psi',
+      'applied-leakage',
+      'not judged',
+      check({ APPLIED: [...APPLIED.slice(0, 2), ['both at eighteen'], ['both at eighteen', 61]] }),
+    ],
+    [
+      'circuits at 122 and 40 psi',
+      'static-leakage',
+      'not judged',
+      check({
+        STATIC: [
+          ...STATIC.slice(0, 3),
+          ['primary one twenty two, secondary forty'],
+          ['primary one twenty two, secondary forty', 61],
+        ],
+      }),
+    ],
+    [
+      'the buzzer, the engine started, and needles a minute later',
+      'low-air-warning',
+      'not judged',
+      check({ WARNING: [['buzzer'], ['engine started'], ['both at sixty five', 60]] }),
+    ],
+    [
+      'the pop of the valve, and needles a minute later',
+      'spring-brake-activation',
+      'not judged',
+      check({ SPRING: [['valve popped'], ['both at thirty eight', 60]] }),
+    ],
+    [
+      'the needles of the build-up after the buzzer',
+      'low-air-warning',
+      'not judged',
+      check({ WARNING: [['buzzer']], SPRING: [] }),
+    ],
+    ['a rig that moved 3 s after it held', 'tug-test', 'fail', check({ TUG: [...TUG, ['rig moved', 3]] })],
+    [
+      'a rig that moved and then held',
+      'tug-test',
+      'fail',
+      check({ TUG: [...TUG.slice(0, 3), ['rig moved'], ['rig held']] }),
+    ],
+    [
+      'a pull to the left and then a straight stop',
+      'service-brake-test',
+      'fail',
+      check({ STOP: [['pulled left'], ...STOP] }),
+    ],
+    [
+      'a cut-in above the cut-out',
+      'governor-cut-in',
+      'not judged',
+      check({
+        CUT_OUT: [['governor cut out'], ['both at one ten']],
+        CUT_IN: [['needles rising'], ['both at one twenty']],
+      }),
+    ],
+    [
+      'a cut-in 1 psi below the cut-out',
+      'governor-cut-in',
+      'not judged',
+      check({
+        CUT_OUT: [['governor cut out'], ['both at ninety']],
+        CUT_IN: [['needles rising'], ['both at eighty nine']],
+      }),
+    ],
+    [
+      'a closing call after 50 s, and on with the next step',
+      'static-leakage',
+      'not judged',
+      check({ STATIC: [...STATIC.slice(0, 4), ['both at one twenty', 50]] }),
+    ],
+    [
+      'one circuit alone before the hold, and the readings with the brake applied',
+      'static-leakage',
+      'not judged',
+      check({ STATIC: [...STATIC.slice(0, 3), ['primary one twenty']] }),
+    ],
+    [
+      'a build-up faster than any compressor',
+      'build-up',
+      'not judged',
+      check({ BUILD: [...BUILD.slice(0, 3), ['both at one hundred', 2]] }),
+    ],
+  ])('%s: no pass', async (_, id, verdict, lines) => {
+    const { status, report } = await hear(lines);
+    expect(status).not.toBe(0);
+    expect(verdictOf(report, id)).toBe(verdict);
+    expect(['fail', 'incomplete']).toContain(report.verdict);
+  });
+
+  it('2 psi called at 60.2 s are not less than 2', async () => {
+    // "Less than 2 psi in one minute", CDL model manual, section 5.
+    const strict = await hear(
+      check({ STATIC: [...STATIC.slice(0, 4), ['primary one twenty, secondary one eighteen', 60.2]] }),
+      '--profile',
+      'us-cdl-single',
+    );
+    expect(verdictOf(strict.report, 'static-leakage')).toBe('fail');
+  });
+
+  it('a hold that was advised to be longer is judged when it is', async () => {
+    const { status, report } = await hear(check({ STATIC: [...STATIC.slice(0, 4), ['both at one eighteen', 180]] }));
+    expect(status).toBe(0);
+    expect(report.steps.find(({ id }) => id === 'static-leakage')?.reason).toContain('so the rate counts');
+    const maker = await hear(check({ STATIC: [...STATIC.slice(0, 4), ['both at one sixteen', 300]] }));
+    expect(verdictOf(maker.report, 'static-leakage')).toBe('pass');
+  });
+});
