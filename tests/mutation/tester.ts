@@ -45,7 +45,9 @@ async function run({ file, environment, limitMs }: TestRun): Promise<void> {
     // A thread in a loop takes no message: the whole process goes, and the parent starts another.
     process.send?.({ timedOut: true, gone: true }, () => process.exit(0));
   }, WATCH_MS);
-  const { testModules, unhandledErrors } = await vitest.runTestSpecifications([specification]);
+  const result = await vitest.runTestSpecifications([specification]);
+  // The result holds the files of earlier runs too, with what failed in them.
+  const testModules = result.testModules.filter(({ moduleId }) => moduleId === file);
   clearInterval(watch);
   for (const name of Object.keys(environment)) Reflect.deleteProperty(process.env, name);
   const errors = testModules.flatMap((module) => [
@@ -53,10 +55,10 @@ async function run({ file, environment, limitMs }: TestRun): Promise<void> {
     ...[...module.children.allTests()].flatMap((test) => test.result().errors ?? []),
     ...[...module.children.allSuites()].flatMap((suite) => suite.errors()),
   ]);
-  const messages = [...errors.map(({ message }) => message), ...unhandledErrors.map(String)];
+  const messages = [...errors.map(({ message }) => message), ...result.unhandledErrors.map(String)];
   // Vitest's own limits are of the wall clock, which a busy machine makes run faster.
   const late = messages.some((message) => /timed out in \d+ ?ms/i.test(message));
-  const passed = messages.length === 0 && testModules.every((module) => module.ok());
+  const passed = messages.length === 0 && testModules.length > 0 && testModules.every((module) => module.ok());
   answer(
     late ? { timedOut: true, gone: false } : { passed, why: messages[0] ?? '', processorMs: processorMs() - before },
   );
