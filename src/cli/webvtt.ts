@@ -31,8 +31,9 @@ const ENTITIES = {
 } as const;
 
 /**
- * Reads a WebVTT transcript. Cues of other voices (`<v radio>`) are left out. Anything the W3C parser complains of, and
- * two cues of the operator that overlap, refuse the file with the line: a wrong time would become a wrong verdict.
+ * Reads a WebVTT transcript. Cues of other voices (`<v radio>`) are left out. Anything the W3C parser complains of, two cues of the
+ * operator that overlap, and a cue that another voice shares with the operator refuse the file with the line: a wrong time would become
+ * a wrong verdict, and words left out a missing one.
  */
 export function readTranscript(text: string, file: string): Outcome<Transcript> {
   if (text.trim() === '') return bad('the transcript is empty.', file, 'A WebVTT file starts with the line WEBVTT.');
@@ -46,18 +47,23 @@ export function readTranscript(text: string, file: string): Outcome<Transcript> 
   // Without errors the cues are in file order, one for each timing line.
   const lines = timingLines(text);
   const cues: TranscriptCue[] = [];
-  const others = new Set<string>();
+  const otherVoices = new Set<string>();
   for (const [index, cue] of parsed.cues.entries()) {
     const where = `${file}:${lines[index] ?? '?'}`;
     const at = Math.round(cue.startTime * 1000);
     const end = Math.round(cue.endTime * 1000);
-    const speaker = speakerOf(cue.tree.children);
-    if (speaker !== undefined && speaker.toLowerCase() !== OPERATOR) {
-      others.add(speaker);
-      continue;
-    }
-    const said = plainText(cue.tree.children).replace(/\s+/g, ' ').trim();
+    const spans = spansOf(cue.tree.children);
+    const others = spans.filter(({ voice }) => voice.toLowerCase() !== OPERATOR);
+    for (const { voice } of others) otherVoices.add(voice);
+    const said = textOf(spans.filter((span) => !others.includes(span)));
     if (said === '') continue;
+    if (others.length > 0) {
+      return bad(
+        `this cue is of the operator and of ${others.map(({ voice }) => voice).join(', ')}, so it does not tell when the operator spoke.`,
+        where,
+        'Give each speaker a cue of their own, with its times.',
+      );
+    }
     const before = cues.at(-1);
     if (before !== undefined && at < before.end) {
       return bad(
@@ -69,7 +75,7 @@ export function readTranscript(text: string, file: string): Outcome<Transcript> 
     cues.push({ at, end, text: said });
   }
   if (cues.length === 0) {
-    const found = others.size === 0 ? '' : ` The voices found are ${[...others].join(', ')}.`;
+    const found = otherVoices.size === 0 ? '' : ` The voices found are ${[...otherVoices].join(', ')}.`;
     return bad(
       `no cue of the operator.${found}`,
       file,
@@ -83,19 +89,28 @@ function timingLines(text: string): number[] {
   return text.split(/\r\n|\r|\n/).flatMap((line, index) => (line.includes('-->') ? [index + 1] : []));
 }
 
-function speakerOf(nodes: readonly TreeNode[]): string | undefined {
-  for (const node of nodes) {
-    if (node.type === 'object' && node.name === 'v') return node.value.trim();
-  }
-  return undefined;
+interface Span {
+  readonly voice: string;
+  readonly text: string;
 }
 
-function plainText(nodes: readonly TreeNode[]): string {
+/** What each voice says in a cue, in order; the operator's where no voice is named. A voice that is not closed goes on to the next. */
+function spansOf(nodes: readonly TreeNode[], voice = OPERATOR): readonly Span[] {
   return nodes
-    .map((node) =>
-      node.type === 'text' ? node.value : node.type === 'object' ? plainText(node.children as TreeNode[]) : ' ',
-    )
-    .join('');
+    .flatMap((node): readonly Span[] => {
+      if (node.type === 'text') return [{ voice, text: node.value }];
+      if (node.type !== 'object') return [{ voice, text: ' ' }];
+      return spansOf(node.children as TreeNode[], node.name === 'v' ? node.value.trim() : voice);
+    })
+    .filter(({ text }) => text !== '');
+}
+
+function textOf(spans: readonly Span[]): string {
+  return spans
+    .map(({ text }) => text)
+    .join('')
+    .replace(/\s+/g, ' ')
+    .trim();
 }
 
 function seconds(ms: Ms): string {

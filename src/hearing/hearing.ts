@@ -166,7 +166,13 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
 
   const told = async (mine: WorkerHandle, callback: () => void | Promise<void>): Promise<void> => {
     watch(false);
-    await callback();
+    try {
+      await callback();
+    } catch (error) {
+      // A fault of whoever is told must not make the ear deaf: the worker waits for "go".
+      const why = error instanceof Error ? error.message : String(error);
+      events.problem(bad(`What was heard could not be taken in (${why}).`, 'hearing', SAY_AGAIN).problem);
+    }
     if (worker !== mine) return;
     mine.post({ type: 'go' });
     watch(true);
@@ -237,6 +243,7 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
   };
 }
 
+const SAY_AGAIN = 'Say it again; if that does not help, go on by touch and keyboard.';
 const GO_ON_BY_HAND = 'The check goes on by touch and keyboard.';
 
 function postPart(worker: WorkerHandle, part: Part): void {

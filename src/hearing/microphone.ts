@@ -2,30 +2,14 @@ import type { Problem } from '../units/outcome.ts';
 import type { Ms } from '../units/time.ts';
 import workletAddress from './capture-worklet.ts?worker&url';
 import { createGapWatch, type Chunk } from './gap-watch.ts';
+import type { Microphone, MicrophoneEvents } from './microphone-port.ts';
 import { gapProblem, INSECURE, microphoneProblem, SUSPENDED, UNPLUGGED } from './microphone-problems.ts';
 
 export interface MicrophoneOptions {
-  /** Let the browser take the app's own voice out of the sound. Default false: it also distorts speech over noise. */
-  readonly echoCancellation?: boolean;
+  /** Let the browser take the app's own voice out of the sound; it also distorts speech over noise. */
+  readonly echoCancellation: boolean;
   /** Ms that only grow. */
   readonly steady: () => number;
-}
-
-export interface MicrophoneEvents {
-  /** The next mono samples at `rate` Hz; the first of them was taken at `from` ms of the steady clock. */
-  readonly sound: (samples: Float32Array, rate: number, from: number) => void;
-  /** Sound was lost for so long, just before the next that comes. Nothing stands in for it. */
-  readonly gap: (ms: Ms) => void;
-  /** `listening`: sound comes from a device. `waiting`: none comes now (a problem was told). */
-  readonly state: (state: 'listening' | 'waiting') => void;
-  readonly problem: (problem: Problem) => void;
-}
-
-export interface Microphone {
-  /** Asks for the device again, after a refusal; call it from a touch or key, which also wakes a paused audio context. */
-  retry(): Promise<void>;
-  /** Lets go of the device. No event follows. */
-  stop(): void;
 }
 
 /** Without a gesture a browser may never say whether it lets the sound begin. */
@@ -66,7 +50,7 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
       const stream = await devices.getUserMedia({
         audio: {
           channelCount: 1,
-          echoCancellation: options.echoCancellation ?? false,
+          echoCancellation: options.echoCancellation,
           noiseSuppression: false,
           autoGainControl: false,
         },

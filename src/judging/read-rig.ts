@@ -4,7 +4,18 @@ import type { Outcome } from '../units/outcome.ts';
 import type { RigSettings } from './result.ts';
 import { describeIssue, idText, positive, pressureUnit, text } from './schema.ts';
 
-const resolution = v.exactOptional(v.strictObject({ value: positive, unit: pressureUnit }));
+/**
+ * Coarsest marks of a dial that are believed: 10 psi, or 50 kPa (dials of truck cabs have marks of 5 or 10 psi; common practice, no
+ * source). With coarser ones hardly any limit could be told from its neighbour, and a rise of a needle would pass for a reading error.
+ */
+const COARSEST = { psi: 10, kPa: 50 } as const;
+
+const resolution = v.exactOptional(
+  v.variant('unit', [
+    v.strictObject({ value: v.pipe(positive, v.maxValue(COARSEST.psi)), unit: v.literal('psi') }),
+    v.strictObject({ value: v.pipe(positive, v.maxValue(COARSEST.kPa)), unit: v.literal('kPa') }),
+  ]),
+);
 
 const rig = v.strictObject({
   id: idText,

@@ -49,6 +49,11 @@ export function describeIssue(issue: v.BaseIssue<unknown>): {
   if (issue.expected === 'never')
     return { path, what: `${name} is not an entry that is known here.`, repair: 'Remove it or correct its name.' };
   if (issue.type === 'non_empty') return { path, what: `${name} is empty.`, repair: 'Fill it in.' };
-  const expected = (issue.expected ?? issue.type).replaceAll(' | ', ' or ').replace(/^\((.*)\)$/, '$1');
+  const expected = (issue.expected ?? issue.type)
+    .replaceAll(' | ', ' or ')
+    .replace(/^\((.*)\)$/, '$1')
+    .replace(/^<=/, 'at most ')
+    .replace(/^>=/, 'at least ')
+    .replace(/^>/, 'more than ');
   return { path, what: `${name} is ${issue.received}, which is not possible.`, repair: `Use ${expected}.` };
 }

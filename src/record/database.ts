@@ -1,7 +1,6 @@
 import { openDB } from 'idb';
 import type { DBSchema, IDBPDatabase } from 'idb';
-import type { CheckHead, Clip, StoredEntry } from './record-store.ts';
-import type { KeptRehearsal } from './rehearsal-shelf.ts';
+import type { CheckHead, Clip, KeptRehearsal, StoredEntry } from './record-store.ts';
 
 interface RecordSchema extends DBSchema {
   checks: { key: string; value: CheckHead; indexes: { started: string } };
@@ -17,11 +16,31 @@ export const DATABASE = 'two-needles';
 /** 2: checks by their start, so that the newest are there before all the others are read. 3: past rehearsals. */
 const VERSION = 3;
 
+/** Gives the open database; each piece of work asks for it anew, since a browser may end a connection at any moment. */
+export type Connection = () => Promise<RecordDatabase>;
+
 /**
- * Opens the one database of this device. Rejects when the browser has none, denies it (private mode, blocked site data),
+ * Connects to the one database of this device. Rejects when the browser has none, denies it (private mode, blocked site data),
  * or holds a newer schema than this build knows.
  */
-export async function openDatabase(name: string): Promise<RecordDatabase> {
+export async function connect(name: string): Promise<Connection> {
+  let open: Promise<RecordDatabase> | undefined;
+  const forget = (): void => {
+    open = undefined;
+  };
+  const connection: Connection = () => {
+    open ??= openDatabase(name, forget).catch((error: unknown) => {
+      forget();
+      throw error;
+    });
+    return open;
+  };
+  await connection();
+  return connection;
+}
+
+/** `ended`: the connection is of no use any more. */
+async function openDatabase(name: string, ended: () => void): Promise<RecordDatabase> {
   if (typeof indexedDB === 'undefined') throw new DOMException('This browser has no IndexedDB.', 'NotSupportedError');
   return openDB<RecordSchema>(name, VERSION, {
     upgrade(database, old, _to, tx) {
@@ -33,7 +52,12 @@ export async function openDatabase(name: string): Promise<RecordDatabase> {
       if (old < 2) tx.objectStore('checks').createIndex('started', 'startedAt');
       if (old < 3) database.createObjectStore('rehearsals', { keyPath: 'id' });
     },
-    // A newer build in another tab waits for this one: let it go on, and let this tab fall back.
-    blocking: (_current, _blocked, event) => (event.target as IDBDatabase).close(),
+    // A newer build in another tab waits for this one: let it go on. From then on this build is refused.
+    blocking(_current, _blocked, event) {
+      (event.target as IDBDatabase).close();
+      ended();
+    },
+    // The browser has closed it: the disk was in trouble, or site data was cleared.
+    terminated: ended,
   });
 }

@@ -1,14 +1,13 @@
-import { DATABASE, openDatabase } from './database.ts';
-import type { RecordDatabase } from './database.ts';
+import { DATABASE, connect, type Connection, type RecordDatabase } from './database.ts';
 import type { CheckHead, EntryStore, StoredEntry } from './record-store.ts';
 import { isCheckEvent } from './log.ts';
 
 /** `strict`: the browser reports success only after it has asked the system to flush, so that a power cut loses nothing that was answered. */
 const DURABLE = { durability: 'strict' } as const;
 
-/** The store of checks in the device's database. Rejects as `openDatabase` does. */
+/** The store of checks in the device's database. Rejects as `connect` does. */
 export async function diskStore(name = DATABASE): Promise<EntryStore> {
-  return storeOver(await openDatabase(name));
+  return storeOver(await connect(name));
 }
 
 async function newest(db: RecordDatabase, most: number): Promise<readonly CheckHead[]> {
@@ -26,27 +25,27 @@ function allOf(check: string): IDBKeyRange {
   return IDBKeyRange.bound([check, 0], [check, Infinity]);
 }
 
-function storeOver(db: RecordDatabase): EntryStore {
+function storeOver(open: Connection): EntryStore {
   async function putHead(head: CheckHead): Promise<void> {
-    const tx = db.transaction('checks', 'readwrite', DURABLE);
+    const tx = (await open()).transaction('checks', 'readwrite', DURABLE);
     await Promise.all([tx.store.put(head), tx.done]);
   }
   async function entries(check: string): Promise<readonly StoredEntry[]> {
-    return db.getAll('events', allOf(check));
+    return (await open()).getAll('events', allOf(check));
   }
   return {
     place: 'disk',
     begin: putHead,
     async append(check, index, event, link) {
-      const tx = db.transaction('events', 'readwrite', DURABLE);
+      const tx = (await open()).transaction('events', 'readwrite', DURABLE);
       await Promise.all([tx.store.add({ check, index, event, ...(link === undefined ? {} : { link }) }), tx.done]);
     },
     close: putHead,
     events: async (check) => (await entries(check)).map(({ event }) => event).filter(isCheckEvent),
     entries,
-    head: (check) => db.get('checks', check),
+    head: async (check) => (await open()).get('checks', check),
     async addLog(head, log, clips) {
-      const tx = db.transaction(['checks', 'events', 'clips'], 'readwrite', DURABLE);
+      const tx = (await open()).transaction(['checks', 'events', 'clips'], 'readwrite', DURABLE);
       const events = tx.objectStore('events');
       await Promise.all([
         tx.objectStore('checks').add(head),
@@ -56,23 +55,23 @@ function storeOver(db: RecordDatabase): EntryStore {
       ]);
     },
     async heads(most) {
-      if (most !== undefined) return newest(db, most);
-      const heads = await db.getAll('checks');
+      if (most !== undefined) return newest(await open(), most);
+      const heads = await (await open()).getAll('checks');
       return heads.sort((a, b) => b.startedAt.localeCompare(a.startedAt));
     },
     async keepClip(clip) {
-      await db.put('clips', clip);
+      await (await open()).put('clips', clip);
     },
-    clip: (id) => db.get('clips', id),
+    clip: async (id) => (await open()).get('clips', id),
     async dropOldestClip() {
-      const tx = db.transaction('clips', 'readwrite');
+      const tx = (await open()).transaction('clips', 'readwrite');
       const oldest = await tx.store.index('kept').openCursor();
       if (oldest) await oldest.delete();
       await tx.done;
       return oldest !== null;
     },
     async remove(check) {
-      const tx = db.transaction(['checks', 'events', 'clips'], 'readwrite', DURABLE);
+      const tx = (await open()).transaction(['checks', 'events', 'clips'], 'readwrite', DURABLE);
       const clips = tx.objectStore('clips');
       const events = await tx.objectStore('events').getAll(allOf(check));
       const sounds = events.flatMap(({ event }) => (event.type === 'callout' ? (event.clip ?? []) : []));

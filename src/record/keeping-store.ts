@@ -3,8 +3,9 @@ import { memoryStore } from './memory-store.ts';
 import type { CheckHead, EntryStore, StoredEntry } from './record-store.ts';
 import { isFull } from './record-store.ts';
 
-/** Something the operator should know about the record; the check goes on. `disk-back` takes `disk-lost` back. */
-export type RecordNotice = 'not-kept' | 'clips-given-up' | 'disk-lost' | 'disk-back' | 'other-tab';
+/** Something the operator should know about the record; the check goes on. `disk-back` takes `disk-lost` back. `newer-build`: another tab has
+ * brought the database to a form that this build does not know. */
+export type RecordNotice = 'not-kept' | 'clips-given-up' | 'disk-lost' | 'newer-build' | 'disk-back' | 'other-tab';
 
 /** Clips that are given up, at most, for the sake of a newer one: where that makes no room, something else fills the disk. */
 const MOST_FOR_A_CLIP = 8;
@@ -42,18 +43,19 @@ function overDisk(disk: EntryStore, onNotice: (notice: RecordNotice) => void): E
     onNotice(notice);
   }
 
-  /** True when it is on the disk, after making room as long as there are clips to give up. Rejects on a conflict. */
-  async function onDisk(work: () => Promise<void>): Promise<boolean> {
+  /** Why it is not on the disk; undefined when it is, after making room as long as there are clips to give up. Rejects on a conflict. */
+  async function onDisk(work: () => Promise<void>): Promise<'disk-lost' | 'newer-build' | undefined> {
     for (;;) {
       try {
         await work();
-        return true;
+        return undefined;
       } catch (error) {
         if (isConflict(error)) {
           tell('other-tab');
           throw error;
         }
-        if (!isFull(error) || !(await madeRoom())) return false;
+        if (error instanceof Error && error.name === 'VersionError') return 'newer-build';
+        if (!isFull(error) || !(await madeRoom())) return 'disk-lost';
       }
     }
   }
@@ -67,25 +69,27 @@ function overDisk(disk: EntryStore, onNotice: (notice: RecordNotice) => void): E
   /** One at a time: what is held goes first. */
   function put(piece: Held): Promise<void> {
     const done = turn.then(async () => {
-      if ((await caughtUp()) && (await onDisk(piece.work))) return;
+      const trouble = (await caughtUp()) ?? (await onDisk(piece.work));
+      if (trouble === undefined) return;
       held = [...held, piece];
       told.delete('disk-back');
-      tell('disk-lost');
+      tell(trouble);
     });
     turn = done.catch(() => undefined);
     return done;
   }
 
-  /** True when nothing is held in memory any more. */
-  async function caughtUp(): Promise<boolean> {
-    if (held.length === 0) return true;
+  /** Undefined when nothing is held in memory any more, else why something is. */
+  async function caughtUp(): Promise<'disk-lost' | 'newer-build' | undefined> {
+    if (held.length === 0) return undefined;
     for (let next = held[0]; next !== undefined; next = held[0]) {
-      if (!(await onDisk(next.work))) return false;
+      const trouble = await onDisk(next.work);
+      if (trouble !== undefined) return trouble;
       held = held.slice(1);
     }
     told.delete('disk-lost');
     tell('disk-back');
-    return true;
+    return undefined;
   }
 
   async function entries(check: string): Promise<readonly StoredEntry[]> {

@@ -68,6 +68,14 @@ export interface Clip {
   readonly wav: Blob;
 }
 
+/** What is kept of a rehearsal that is over; what else is in it is for the rehearsals to know. */
+export interface KeptRehearsal {
+  readonly id: string;
+  readonly trainee: string;
+  /** ISO 8601, when it began. */
+  readonly wall: string;
+}
+
 /**
  * Where checks are kept. Every method rejects with the storage's own error when it could not be done;
  * `keepingStore` turns those into notices. `chainedStore` lays the hash chain and the seal over `append` and `close`.

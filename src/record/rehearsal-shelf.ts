@@ -1,12 +1,5 @@
-import { DATABASE, openDatabase } from './database.ts';
-
-/** What is kept of a rehearsal that is over; what else is in it is for the rehearsals to know. */
-export interface KeptRehearsal {
-  readonly id: string;
-  readonly trainee: string;
-  /** ISO 8601, when it began. */
-  readonly wall: string;
-}
+import { DATABASE, connect } from './database.ts';
+import type { KeptRehearsal } from './record-store.ts';
 
 /** Where past rehearsals are kept. Methods reject with the storage's own error. */
 export interface RehearsalShelf {
@@ -19,16 +12,16 @@ export interface RehearsalShelf {
   remove(id: string): Promise<void>;
 }
 
-/** Past rehearsals in the device's database. Rejects as `openDatabase` does. */
+/** Past rehearsals in the device's database. Rejects as `connect` does. */
 export async function diskRehearsals(name = DATABASE): Promise<RehearsalShelf> {
-  const db = await openDatabase(name);
+  const open = await connect(name);
   return {
     place: 'disk',
     async keep(rehearsal) {
-      await db.put('rehearsals', rehearsal);
+      await (await open()).put('rehearsals', rehearsal);
     },
-    all: () => db.getAll('rehearsals'),
-    remove: (id) => db.delete('rehearsals', id),
+    all: async () => (await open()).getAll('rehearsals'),
+    remove: async (id) => (await open()).delete('rehearsals', id),
   };
 }
 

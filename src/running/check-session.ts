@@ -6,7 +6,10 @@ import type { CheckEvent, StartEvent } from '../check/event.ts';
 import { advance, replay, startCheck } from '../check/machine.ts';
 import type { CheckState } from '../check/state.ts';
 
-/** Keeps events. `append` resolves when the event is on disk; only then is it answered. Rejects when it cannot be kept. */
+/**
+ * Keeps events. `append` resolves when the event is kept; only then is it answered. A store bridges the troubles of its disk
+ * itself: it rejects only what it will never take, as when another tab writes the same check.
+ */
 interface EventSink {
   append(event: CheckEvent): Promise<void>;
 }
@@ -21,19 +24,18 @@ export interface SessionPorts {
   readonly answers: AnswerSink;
   /** After every event, once its answers have been handed to `answers`. */
   readonly onState: (state: CheckState) => void;
-  /** Once when the record begins to fail, and once with `undefined` when all that was kept in memory is on disk. */
-  readonly onProblem: (problem: Problem | undefined) => void;
+  /** At most once: the record takes no more. */
+  readonly onProblem: (problem: Problem) => void;
 }
 
 /**
- * One check as it runs: keeps every event, in order, before it is answered. When an event cannot be kept, the check
- * goes on with the events held in memory, the operator is told once, and each further event tries to keep them all.
+ * One check as it runs: keeps every event, in order, before it is answered. When the record takes no more, the check goes
+ * on without it, and the operator is told once.
  */
 export class CheckSession {
   private current: CheckState;
   private readonly ports: SessionPorts;
-  private readonly unkept: CheckEvent[] = [];
-  private failing = false;
+  private refused = false;
   private queue: Promise<void> = Promise.resolve();
 
   private constructor(state: CheckState, ports: SessionPorts) {
@@ -60,11 +62,6 @@ export class CheckSession {
 
   get state(): CheckState {
     return this.current;
-  }
-
-  /** Events not yet on disk, in order. */
-  get heldInMemory(): readonly CheckEvent[] {
-    return this.unkept;
   }
 
   /** One event at a time, in the order submitted; resolves when it has been answered. Never rejects because of the sink. */
@@ -102,19 +99,14 @@ export class CheckSession {
     this.ports.onState(this.current);
   }
 
-  /** Appends what is unkept and then the event; what fails stays in memory. */
+  /** After an event that was refused nothing more is kept: a log with a hole would tell of another check. */
   private async keep(event: CheckEvent): Promise<void> {
-    this.unkept.push(event);
+    if (this.refused) return;
     try {
-      for (let next = this.unkept[0]; next !== undefined; next = this.unkept[0]) {
-        await this.ports.events.append(next);
-        this.unkept.shift();
-      }
-      if (this.failing) this.ports.onProblem(undefined);
-      this.failing = false;
+      await this.ports.events.append(event);
     } catch (cause) {
-      if (!this.failing) this.ports.onProblem(notKept(cause));
-      this.failing = true;
+      this.refused = true;
+      this.ports.onProblem(notKept(cause));
     }
   }
 }
@@ -122,8 +114,8 @@ export class CheckSession {
 function notKept(cause: unknown): Problem {
   const why = cause instanceof Error ? cause.message : problemLine({ what: 'The store gave no reason.' });
   return {
-    what: `The record of this check cannot be stored (${why}).`,
+    what: `The record of this check ends here: it takes no more (${why}).`,
     where: 'record',
-    repair: 'Go on: the check is kept in memory while this page stays open. Free some space, and export it at the end.',
+    repair: 'The check goes on and is judged, but what is called from now on is lost with this page.',
   };
 }

@@ -191,7 +191,7 @@ export class LiveCheck {
       answers: { say: (answers) => this.#say(answers) },
       onState: (state) => this.#moved(state),
       onProblem: (problem) => {
-        this.#problem = problem === undefined ? [] : [problemLine(problem)];
+        this.#problem = [problemLine(problem)];
         this.noticed();
       },
     };

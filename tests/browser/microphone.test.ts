@@ -1,5 +1,6 @@
 import { afterEach, expect, it } from 'vitest';
-import { openMicrophone, type Microphone } from '../../src/hearing/microphone.ts';
+import type { Microphone } from '../../src/hearing/microphone-port.ts';
+import { openMicrophone } from '../../src/hearing/microphone.ts';
 import { until } from './support/parts.ts';
 
 const contexts: AudioContext[] = [];
@@ -43,7 +44,7 @@ it('gives the sound of a device with the steady time at which it was taken, and 
   const problems: string[] = [];
   const began = performance.now();
   microphone = openMicrophone(
-    { steady: () => performance.now() },
+    { steady: () => performance.now(), echoCancellation: false },
     {
       sound: (_samples, _rate, from) => sounds.push(from),
       gap: () => undefined,

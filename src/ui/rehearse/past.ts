@@ -1,4 +1,4 @@
-import type { KeptRehearsal } from '../../record/rehearsal-shelf.ts';
+import type { KeptRehearsal } from '../../record/record-store.ts';
 import { LEVELS } from '../../rehearsal/level.ts';
 import type { PastRehearsal } from '../../rehearsal/progress.ts';
 import { KIND_WORDS } from './kind-words.ts';

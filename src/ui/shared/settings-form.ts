@@ -46,7 +46,7 @@ export class SettingsForm extends LitElement {
       </fieldset>
       ${this.#options('Listening', 'pushToTalk', [
         ['false', 'Open: always listening'],
-        ['true', 'Push to talk: space bar, headset button or the big pad'],
+        ['true', 'Push to talk: space bar or the big pad'],
       ])}
       <fieldset class="group">
         <legend>Controls</legend>

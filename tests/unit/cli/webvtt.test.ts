@@ -39,6 +39,12 @@ describe('reading a timed transcript', () => {
     ]);
   });
 
+  it('leaves out a cue that two other voices share', () => {
+    const text =
+      'WEBVTT\n\n00:01.000 --> 00:02.000\n<v radio>Engine</v> <v crew>yes</v>\n\n00:03.000 --> 00:04.000\nbuzzer\n';
+    expect(cuesOf(text)).toEqual([{ at: 3000, end: 4000, text: 'buzzer' }]);
+  });
+
   it('reads DOS line ends and a byte order mark', () => {
     expect(cuesOf('\ufeffWEBVTT\r\n\r\n00:01.000 --> 00:02.000\r\nbuzzer\r\n')).toEqual([
       { at: 1000, end: 2000, text: 'buzzer' },
@@ -59,6 +65,16 @@ describe('reading a timed transcript', () => {
       'overlapping cues',
       'WEBVTT\n\n00:01.000 --> 00:03.000\nbuzzer\n\n00:02.500 --> 00:04.000\nready\n',
       /cab\.vtt:6: .*2\.500 s.*3\.000 s/,
+    ],
+    [
+      'a cue that another voice begins',
+      'WEBVTT\n\n00:01.000 --> 00:03.000\n<v radio>Engine 31</v> <v Operator>buzzer</v>\n',
+      /cab\.vtt:3: .*operator and of radio.*cue of their own/,
+    ],
+    [
+      'a cue in which no voice is closed',
+      'WEBVTT\n\n00:01.000 --> 00:03.000\n<v operator>buzzer\n<v radio>Engine 31\n',
+      /cab\.vtt:3: .*radio/,
     ],
     ['only other voices', 'WEBVTT\n\n00:01.000 --> 00:03.000\n<v radio>hello\n', /no cue of the operator.*radio/],
   ])('refuses %s in one line that says where', (_case, text, pattern) => {

@@ -7,7 +7,7 @@ import { compile } from '../../../src/grammar/compile.ts';
 import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
 import { createHearing, type Hearing, type HearingEvents, type HearingOptions } from '../../../src/hearing/hearing.ts';
 import type { Heard } from '../../../src/hearing/port.ts';
-import type { WorkerHandle } from '../../../src/hearing/worker/protocol.ts';
+import type { FromWorker, WorkerHandle } from '../../../src/hearing/worker/protocol.ts';
 import { spawnNodeWorker } from '../../../src/hearing/worker/spawn-node.ts';
 import type { Problem } from '../../../src/units/outcome.ts';
 import { samplesToMs } from '../../../src/units/time.ts';
@@ -127,6 +127,41 @@ describe('hearing on a worker', () => {
       expect.stringMatching(/^Hearing stopped .* and starts again\.$/),
     ]);
     expect(ear.clock).toEqual([...new Set(ear.clock)]);
+  });
+
+  it('goes on hearing when who is told of an utterance or of the time fails, and says so', async () => {
+    const posted: string[] = [];
+    let post: (message: FromWorker) => void = () => undefined;
+    const problems: string[] = [];
+    createHearing(
+      {
+        model,
+        spawn: () => ({
+          post: ({ type }) => posted.push(type),
+          onMessage: (take) => (post = take),
+          onDeath: () => undefined,
+          terminate: () => undefined,
+        }),
+      },
+      {
+        heard: () => {
+          throw new Error('the state has no such step');
+        },
+        clock: () => Promise.reject(new Error('the disk is gone')),
+        problem: ({ what }) => problems.push(what),
+      },
+    );
+    const utterance = { engine: 'embedded', words: [], text: 'yes', start: 0, end: 100, confidence: 1 } as const;
+    const heard: Heard = { ...utterance, rejected: false, clip: new Float32Array(0) };
+    post({ type: 'ready' });
+    post({ type: 'heard', heard, until: 1600 });
+    await expect.poll(() => posted.filter((type) => type === 'go')).toHaveLength(1);
+    post({ type: 'clock', now: 200, sound: { level: -50, floor: -50, snr: 0, clipped: false }, needed: 0 });
+    await expect.poll(() => posted.filter((type) => type === 'go')).toHaveLength(2);
+    expect(problems).toEqual([
+      'What was heard could not be taken in (the state has no such step).',
+      'What was heard could not be taken in (the disk is gone).',
+    ]);
   });
 
   it('gives up on a worker that keeps dying, says so, and lets the sound pass', async () => {

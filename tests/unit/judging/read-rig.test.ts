@@ -28,6 +28,21 @@ describe('rig settings', () => {
       'resolution.primary.value',
       'resolution.primary.value is 0, which is not possible.',
     ],
+    [
+      { resolution: { secondary: { value: 10.5, unit: 'psi' } } },
+      'resolution.secondary.value',
+      'resolution.secondary.value is 10.5, which is not possible.',
+    ],
+    [
+      { resolution: { secondary: { value: 51, unit: 'kPa' } } },
+      'resolution.secondary.value',
+      'resolution.secondary.value is 51, which is not possible.',
+    ],
+    [
+      { resolution: { primary: { value: 1, unit: 'bar' } } },
+      'resolution.primary.unit',
+      'resolution.primary.unit is "bar", which is not possible.',
+    ],
     [{ reservoirs: { supply: -1 } }, 'reservoirs.supply', 'reservoirs.supply is -1, which is not possible.'],
     [{ reservoirs: { primary: 0 } }, 'reservoirs.primary', 'reservoirs.primary is 0, which is not possible.'],
     [
@@ -51,6 +66,13 @@ describe('rig settings', () => {
 
   it('says what may stand instead', () => {
     expect(readRig({ ...FULL, unit: 'bar' }, 'rig.json')).toMatchObject({ problem: { repair: 'Use "psi" or "kPa".' } });
+  });
+
+  it('say how coarse a dial may be', () => {
+    const at = (value: number, unit: string) =>
+      readRig({ ...FULL, resolution: { primary: { value, unit } } }, 'rig.json');
+    expect([at(10, 'psi').ok, at(50, 'kPa').ok]).toEqual([true, true]);
+    expect(at(11, 'psi')).toMatchObject({ problem: { repair: 'Use at most 10.' } });
   });
 
   it('that are no object are refused as a whole', () => {

@@ -1,7 +1,9 @@
 import 'fake-indexeddb/auto';
+import { forceCloseDatabase } from 'fake-indexeddb';
 import { openDB, type IDBPDatabase } from 'idb';
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { diskStore } from '../../../src/record/disk-store.ts';
+import { keepingStore, type RecordNotice } from '../../../src/record/keeping-store.ts';
 import { diskRehearsals } from '../../../src/record/rehearsal-shelf.ts';
 import type { CheckHead } from '../../../src/record/record-store.ts';
 
@@ -75,6 +77,50 @@ describe('the store on the disk', () => {
     expect(await store.clip('a-0')).toBeUndefined();
     expect(await store.events('b')).toHaveLength(1);
     expect((await store.clip('b-0'))?.id).toBe('b-0');
+  });
+});
+
+/** Every connection that is opened from now on, so that a test can do to it what a browser may. */
+function connections(): IDBDatabase[] {
+  const opened: IDBDatabase[] = [];
+  const open = indexedDB.open.bind(indexedDB);
+  vi.spyOn(indexedDB, 'open').mockImplementation((...which) => {
+    const request = open(...which);
+    request.addEventListener('success', () => opened.push(request.result));
+    return request;
+  });
+  return opened;
+}
+
+describe('a database that the browser ends', () => {
+  afterEach(() => vi.restoreAllMocks());
+
+  it('is opened again by the next piece of work, for checks and rehearsals', async () => {
+    const opened = connections();
+    const store = await diskStore('ended');
+    const rehearsals = await diskRehearsals('ended');
+    await store.begin(head('a', '2026-03-02T07:00:00Z'));
+    // Its type asks for the class, its code for the object.
+    type Closable = Parameters<typeof forceCloseDatabase>[0];
+    for (const connection of opened.splice(0)) forceCloseDatabase(connection as unknown as Closable);
+    await store.append('a', 0, { type: 'end', at: 5 });
+    await rehearsals.keep({ id: 'r', trainee: 'P. Serrano', wall: '2026-03-02T07:00:00Z' });
+    expect((await store.heads()).map(({ id }) => id)).toEqual(['a']);
+    expect(await store.events('a')).toEqual([{ type: 'end', at: 5 }]);
+    expect(await rehearsals.all()).toHaveLength(1);
+  });
+
+  it('for a newer build in another tab is said to be just that, and the check goes on in memory', async () => {
+    const notices: RecordNotice[] = [];
+    const store = keepingStore(await diskStore('taken-over'), (notice) => notices.push(notice));
+    await store.begin(head('a', '2026-03-02T07:00:00Z'));
+    const newer = await openDB('taken-over', 99);
+    await store.append('a', 0, { type: 'end', at: 5 });
+    expect(notices).toEqual(['newer-build']);
+    expect(store.place).toBe('memory');
+    expect(await store.events('a')).toEqual([{ type: 'end', at: 5 }]);
+    expect(await newer.count('events')).toBe(0);
+    newer.close();
   });
 });
 
