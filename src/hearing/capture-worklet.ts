@@ -4,7 +4,7 @@ import type { Chunk } from './gap-watch.ts';
 declare const currentFrame: number;
 declare const sampleRate: number;
 declare class AudioWorkletProcessor {
-  readonly port: MessagePort;
+  readonly port: { postMessage(message: Chunk, transfer: readonly ArrayBuffer[]): void };
 }
 declare function registerProcessor(name: string, processor: new () => AudioWorkletProcessor): void;
 

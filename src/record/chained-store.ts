@@ -3,7 +3,7 @@ import { chainNext, headerDigest, newHeader, sealNext, signedNext } from './chai
 import { differsAt } from './compare.ts';
 import { sha256 } from './digest.ts';
 import type { Device } from './device-key.ts';
-import type { Packing } from './export.ts';
+import type { Packing } from './packing.ts';
 import { officersOf } from './head-lines.ts';
 import { memoryKeys, type KeyShelf } from './key-shelf.ts';
 import type { Entry, Link, LogFile, LogHeader, SealEvent } from './log.ts';

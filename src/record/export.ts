@@ -5,24 +5,15 @@ import type { Clips, Contents } from './contents.ts';
 import { clipName, LOG_NAME } from './export-names.ts';
 import { CSV_HEADER, figureRows } from './figures-csv.ts';
 import { judgeLog } from './judged.ts';
-import { sealerOf, type KnownKey } from './known-keys.ts';
+import { sealerOf } from './known-keys.ts';
 import type { LogFile } from './log.ts';
 import { MANIFEST_NAME, signManifest } from './manifest.ts';
 import { breather, type Work } from './pace.ts';
+import type { Packing } from './packing.ts';
 import { reportHtml } from './report.ts';
-import type { Signer } from './signer.ts';
 import { writeTranscript } from './transcript.ts';
 import { verifyLog } from './verify.ts';
 import { zipWriter } from './zip-writer.ts';
-
-/** Who exports: signs the manifest, and says in the report whether the key of the log is known. */
-export interface Packing {
-  readonly signer: Signer;
-  /** ISO 8601. */
-  readonly wall: string;
-  /** Keys that the exporting device knows beside its own. */
-  readonly known: readonly KnownKey[];
-}
 
 /** The files of one export but for the clips: name in the zip (or folder) to contents. */
 export type ExportFiles = ReadonlyMap<string, Uint8Array<ArrayBuffer>>;

@@ -1,6 +1,6 @@
 import type { Ruleset } from '../grammar/ruleset.ts';
 import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
-import type { Microphone, MicrophoneEvents } from '../hearing/microphone.ts';
+import type { Microphone, MicrophoneEvents } from '../hearing/microphone-port.ts';
 import type { EngineId, Heard } from '../hearing/port.ts';
 import type { Problem } from '../units/outcome.ts';
 import type { Ms } from '../units/time.ts';

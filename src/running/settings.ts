@@ -41,13 +41,19 @@ export const DEFAULT_SETTINGS: Settings = {
   profileId: '',
 };
 
+/** As much of `localStorage` as is used. */
+interface Strings {
+  getItem(name: string): string | null;
+  setItem(name: string, value: string): void;
+}
+
 /** Small values of this device, by name; `localStorage` where it is allowed, else for this visit only. */
 export interface SmallStore {
   get(name: string): unknown;
   set(name: string, value: unknown): void;
 }
 
-export function smallStore(storage: () => Storage): SmallStore {
+export function smallStore(storage: () => Strings): SmallStore {
   const visit = new Map<string, unknown>();
   return {
     get(name) {

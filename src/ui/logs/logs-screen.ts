@@ -37,6 +37,8 @@ export class LogsScreen extends LitElement {
   /** The ears of this device, for a second hearing. */
   @property({ attribute: false }) ears: () => Promise<readonly EarEngine[]> = () => Promise.resolve([]);
   /** The plan and limits of the demo story. */
+  /** The time of day, ISO 8601. */
+  @property({ attribute: false }) wall!: () => string;
   @property({ attribute: false }) plan: Plan | undefined;
   /** Id of the check that is shown; empty for the list. */
   @property() check = '';
@@ -235,7 +237,7 @@ export class LogsScreen extends LitElement {
     const { plan, profiles, language, store } = this;
     const [profile] = profiles;
     if (plan === undefined || profile === undefined) return;
-    const lastDay = new Date(Date.now() - 86_400_000).toISOString().slice(0, 10);
+    const lastDay = new Date(Date.parse(this.wall()) - 86_400_000).toISOString().slice(0, 10);
     await this.#during('Loading the made-up weeks', async (work) => {
       const { stopped } = await loadStory(
         store,

@@ -134,6 +134,7 @@ export class TwoNeedles extends LitElement {
           .language=${parts.language}
           .plan=${parts.plans[0]}
           .ears=${parts.ears}
+          .wall=${parts.wall}
           check=${id}
           query=${query}
         ></tn-logs-screen>`;

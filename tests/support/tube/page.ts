@@ -5,7 +5,7 @@ import type { Answer } from '../../../src/check/answer.ts';
 import type { CheckEvent, StartEvent } from '../../../src/check/event.ts';
 import type { CheckState } from '../../../src/check/state.ts';
 import { createHearing } from '../../../src/hearing/hearing.ts';
-import type { MicrophoneEvents } from '../../../src/hearing/microphone.ts';
+import type { MicrophoneEvents } from '../../../src/hearing/microphone-port.ts';
 import { writeWav } from '../../../src/hearing/wav.ts';
 import { chainedStore, type ChainedStore } from '../../../src/record/chained-store.ts';
 import { keepingStore } from '../../../src/record/keeping-store.ts';

@@ -1,6 +1,6 @@
 import type { CheckEvent } from '../../../src/check/event.ts';
 import { chainNext, headerDigest, newHeader, sealedLog, signedNext } from '../../../src/record/chain.ts';
-import type { Packing } from '../../../src/record/export.ts';
+import type { Packing } from '../../../src/record/packing.ts';
 import { logFile, UNCHAINED_VERSION, type Entry, type LogFile, type OfficerEvent } from '../../../src/record/log.ts';
 import { newKeyPair, signerOf, type Signer } from '../../../src/record/signer.ts';
 import { needles, startOf, Walk } from '../check/support/say.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Hearing, HearingEvents } from '../../../src/hearing/hearing.ts';
-import type { MicrophoneEvents } from '../../../src/hearing/microphone.ts';
+import type { MicrophoneEvents } from '../../../src/hearing/microphone-port.ts';
 import { microphoneEar } from '../../../src/running/microphone-ear.ts';
 
 const QUIET = { level: -50, floor: -50, snr: 0, clipped: false };

@@ -1,7 +1,7 @@
 import type { StartEvent } from '../../../../src/check/event.ts';
 import { createGapWatch } from '../../../../src/hearing/gap-watch.ts';
 import type { HearingEvents } from '../../../../src/hearing/hearing.ts';
-import type { MicrophoneEvents } from '../../../../src/hearing/microphone.ts';
+import type { MicrophoneEvents } from '../../../../src/hearing/microphone-port.ts';
 import { memoryStore } from '../../../../src/record/memory-store.ts';
 import { languageOf } from '../../../../src/running/language.ts';
 import { LiveCheck } from '../../../../src/running/live-check.ts';
