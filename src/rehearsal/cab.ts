@@ -6,15 +6,8 @@ import type { Fault } from '../airsystem/fault.ts';
 import { gauges } from '../airsystem/gauges.ts';
 import type { Scenario } from '../airsystem/scenario.ts';
 import type { Ms } from '../units/time.ts';
-
-/** What the dials and the parking valve showed at one moment. */
-export interface Sample {
-  readonly at: Ms;
-  /** Needles in psi, unrounded. */
-  readonly primary: number;
-  readonly secondary: number;
-  readonly parkingOut: boolean;
-}
+import type { Sample, Trace } from './trace.ts';
+import { cutAt, extended, lengthOf, SAMPLE_MS, traceFrom } from './trace.ts';
 
 /** What the hands did: these controls from `at` on. */
 export interface Hands {
@@ -26,19 +19,25 @@ export interface Hands {
 export interface Cab {
   readonly at: Ms;
   readonly air: AirState;
-  /** One sample every `SAMPLE_MS` from 0 on. */
-  readonly trace: readonly Sample[];
+  readonly trace: Trace;
   /** Changes of the controls, in order; the first at 0. */
   readonly hands: readonly Hands[];
   readonly happened: readonly AirEvent[];
+  /** Coarser steps of the air system, ms, where many rehearsals are simulated; its own when absent. */
+  readonly stepMs?: Ms;
 }
 
-export const SAMPLE_MS: Ms = 100;
-
 /** A parked cab with nobody's hands on it. */
-export function openCab(scenario: Scenario, faults: readonly Fault[]): Cab {
+export function openCab(scenario: Scenario, faults: readonly Fault[], stepMs?: Ms): Cab {
   const air = createAir(scenario.rig, faults, scenario.startPsi);
-  return { at: 0, air, trace: [sampleOf(air, 0)], hands: [{ at: 0, controls: HANDS_OFF }], happened: [] };
+  const begin: Cab = {
+    at: 0,
+    air,
+    trace: traceFrom(sampleOf(air, 0)),
+    hands: [{ at: 0, controls: HANDS_OFF }],
+    happened: [],
+  };
+  return stepMs === undefined ? begin : { ...begin, stepMs };
 }
 
 /** The cab at `until`, with the controls held from now to then. A push or pull at the parking valve lasts as long. */
@@ -48,18 +47,19 @@ export function runCab(cab: Cab, controls: Controls, until: Ms): Cab {
   const events: AirEvent[] = [];
   let { air } = cab;
   const go = (to: Ms): void => {
-    air = run(air, controls, to);
+    air = run(air, controls, to, cab.stepMs);
     events.push(...air.events);
   };
-  for (let next = cab.trace.length * SAMPLE_MS; next <= until; next += SAMPLE_MS) {
+  for (let next = lengthOf(cab.trace) * SAMPLE_MS; next <= until; next += SAMPLE_MS) {
     go(next);
     samples.push(sampleOf(air, next));
   }
   go(until);
   return {
+    ...cab,
     at: until,
     air,
-    trace: samples.length === 0 ? cab.trace : [...cab.trace, ...samples],
+    trace: extended(cab.trace, samples),
     hands: isSame(cab.hands.at(-1)?.controls, controls) ? cab.hands : [...cab.hands, { at: cab.at, controls }],
     happened: events.length === 0 ? cab.happened : [...cab.happened, ...events],
   };
@@ -68,9 +68,10 @@ export function runCab(cab: Cab, controls: Controls, until: Ms): Cab {
 /** The cab as it was at `at`, when its air was `air`: what came after that has not happened. */
 export function rewindCab(cab: Cab, at: Ms, air: AirState): Cab {
   return {
+    ...cab,
     at,
     air,
-    trace: cab.trace.slice(0, Math.floor(at / SAMPLE_MS) + 1),
+    trace: cutAt(cab.trace, at),
     hands: cab.hands.filter((hand, index) => index === 0 || hand.at < at),
     happened: cab.happened.filter((event) => event.at <= air.at),
   };

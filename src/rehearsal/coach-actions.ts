@@ -1,6 +1,6 @@
 import type { Controls } from '../airsystem/controls.ts';
 import type { Ms } from '../units/time.ts';
-import type { Sample } from './cab.ts';
+import type { Sample } from './trace.ts';
 import { NOT_CALLED } from './catch-up.ts';
 import type { Finding } from './finding.ts';
 import type { Play, PlayedStep } from './play.ts';

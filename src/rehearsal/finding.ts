@@ -1,5 +1,5 @@
 import type { Ms } from '../units/time.ts';
-import type { Sample } from './cab.ts';
+import type { Sample } from './trace.ts';
 
 /**
  * What a coach can find. `wrong-reading`: needles, or what was felt, called otherwise than they were; `missing`: a callout or a step was left out;

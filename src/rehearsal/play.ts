@@ -5,10 +5,11 @@ import { cuesOf, isFitted } from '../check/needs.ts';
 import type { Step } from '../check/plan.ts';
 import type { CalloutRecord, CheckState, Progress, StepRecord } from '../check/state.ts';
 import type { Ms } from '../units/time.ts';
-import type { Cab, Hands, Sample } from './cab.ts';
-import { SAMPLE_MS } from './cab.ts';
+import type { Cab, Hands } from './cab.ts';
 import { NOT_CALLED } from './catch-up.ts';
 import type { Finding, FindingKind } from './finding.ts';
+import type { Sample } from './trace.ts';
+import { sampleNear, samplesIn } from './trace.ts';
 
 /** What was performed, as far as the coach looks at it. A `Rehearsal` is one. */
 export interface Performance {
@@ -101,15 +102,12 @@ function stepOf({ start, records, progress, index: now }: CheckState, record: Ca
 
 /** The samples from `from` to `to`, both included. */
 export function curveOf({ trace }: Cab, from: Ms, to: Ms): readonly Sample[] {
-  return trace.slice(Math.max(0, Math.floor(from / SAMPLE_MS)), Math.max(0, Math.ceil(to / SAMPLE_MS)) + 1);
+  return samplesIn(trace, from, to);
 }
 
 /** The sample nearest to `at`. */
 export function sampleAt({ trace }: Cab, at: Ms): Sample {
-  const last = trace.length - 1;
-  const sample = trace[Math.min(last, Math.max(0, Math.round(at / SAMPLE_MS)))];
-  if (sample === undefined) throw new Error('a cab has a sample at 0');
-  return sample;
+  return sampleNear(trace, at);
 }
 
 /** The controls in force at `at`. */

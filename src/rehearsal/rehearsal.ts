@@ -29,6 +29,8 @@ export interface RehearsalSetup {
   readonly trainee: string;
   /** ISO 8601, when it begins. */
   readonly wall: string;
+  /** See `Cab`. */
+  readonly stepMs?: Ms;
 }
 
 /** A rehearsal under way: cab and check side by side on one clock, from 0. Plain data; the same inputs give the same rehearsal. */
@@ -69,7 +71,7 @@ export function beginRehearsal(setup: RehearsalSetup): RehearsalTurn {
   const start = rehearsalStart(setup);
   const { state, answers } = startCheck(start);
   return {
-    rehearsal: { setup, faults, cab: openCab(setup.scenario, faults), check: state, log: [start] },
+    rehearsal: { setup, faults, cab: openCab(setup.scenario, faults, setup.stepMs), check: state, log: [start] },
     answers: spokenAt(setup.level, answers),
   };
 }

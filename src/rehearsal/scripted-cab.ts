@@ -41,6 +41,11 @@ export class ScriptedCab {
     return this.#rehearsal;
   }
 
+  /** How often somebody who waits looks at the needles. */
+  protected get tick(): Ms {
+    return TICK_MS;
+  }
+
   get now(): Ms {
     return this.#rehearsal.cab.at;
   }
@@ -72,7 +77,7 @@ export class ScriptedCab {
     const give = this.now + patience;
     while (!done()) {
       if (this.now >= give) return false;
-      this.wait(TICK_MS);
+      this.wait(this.tick);
     }
     return true;
   }

@@ -22,12 +22,17 @@ const NO_VALVE = 5;
  */
 export function performScripted(setup: RehearsalSetup, omissions: readonly Omission[] = []): Rehearsal {
   const cab = new ScriptedCab(beginRehearsal(setup).rehearsal);
-  const trainee: Trainee = { cab, makes: (omission) => omissions.includes(omission), rig: setup.scenario.rig };
   cab.wait(1_000);
   const { plan, rig } = cab.rehearsal.check.start;
-  for (const step of plan.steps.filter((each) => isFitted(each, rig))) PERFORM[step.test](trainee, step);
+  for (const step of plan.steps.filter((each) => isFitted(each, rig))) performStep(cab, step, omissions);
   cab.wait(1_000);
   return cab.rehearsal.check.phase === 'done' ? cab.rehearsal : endRehearsal(cab.rehearsal).rehearsal;
+}
+
+/** Does one step of the plan in the cab as it stands, and calls it. */
+export function performStep(cab: ScriptedCab, step: Step, omissions: readonly Omission[] = []): void {
+  const makes = (omission: Omission): boolean => omissions.includes(omission);
+  PERFORM[step.test]({ cab, makes, rig: cab.rehearsal.setup.scenario.rig }, step);
 }
 
 interface Trainee {

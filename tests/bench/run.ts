@@ -8,6 +8,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   import: () => import('./import.ts'),
   kills: () => import('./kills.ts'),
   replay: () => import('./replay.ts'),
+  'silent-pass': () => import('./silent-pass.ts'),
 };
 
 const [chosenName] = process.argv.slice(2, 3);

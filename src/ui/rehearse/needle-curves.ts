@@ -1,6 +1,6 @@
 import { html, svg } from 'lit';
 import type { TemplateResult } from 'lit';
-import type { Sample } from '../../rehearsal/cab.ts';
+import type { Sample } from '../../rehearsal/trace.ts';
 import type { PressureUnit } from '../../units/pressure.ts';
 import { pressureIn } from '../../units/pressure.ts';
 import type { Ms } from '../../units/time.ts';

@@ -3,6 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import type { FaultCalled } from '../../rehearsal/coach-faults.ts';
 import type { Finding } from '../../rehearsal/finding.ts';
 import { LEVEL } from '../../rehearsal/level.ts';
+import { samplesOf } from '../../rehearsal/trace.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { toneOf, verdictStyles, verdictText } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
@@ -255,7 +256,7 @@ export class ScoreSheet extends LitElement {
     return html`<section aria-label="Timeline">
       <h2>The needles</h2>
       ${needleCurves({
-        samples: cab.trace,
+        samples: samplesOf(cab.trace),
         moments: lessons.map(({ at }, index) => ({ at, label: String(index + 1) })),
         spans: report.steps,
         unit: setup.scenario.rig.gauge.unit,

@@ -1,0 +1,180 @@
+import type { Controls } from '../../../src/airsystem/controls.ts';
+import type { Rehearsal } from '../../../src/rehearsal/rehearsal.ts';
+import type { Needles } from '../../../src/rehearsal/scripted-cab.ts';
+import { ScriptedCab } from '../../../src/rehearsal/scripted-cab.ts';
+import type { Pressure } from '../../../src/units/pressure.ts';
+import type { Ms } from '../../../src/units/time.ts';
+import type { Random } from './random.ts';
+import { between, chance, pick } from './random.ts';
+
+/** How restless an operator is: shares of callouts that go wrong, and how often something else is done, per minute. */
+export interface Temper {
+  readonly skips: number;
+  readonly late: number;
+  readonly swaps: number;
+  readonly interjections: number;
+  /** Share of what is done beside the check that is done without a word. */
+  readonly unsaid: number;
+}
+
+export const CALM: Temper = { skips: 0, late: 0, swaps: 0, interjections: 0, unsaid: 0 };
+
+/** Cues that mean "now": said late, they are untrue. */
+const MOMENTS: readonly string[] = ['cut-out', 'cut-in', 'buzzer', 'valve-popped'];
+/** Later than this a moment is no longer now. */
+const STILL_NOW: Ms = 3_000;
+
+interface Doing {
+  readonly cue?: string;
+  readonly change: Partial<Controls>;
+  /** Undoes it; what has no callout of its own cannot be told. */
+  readonly undo?: { readonly cue?: string; readonly change: Partial<Controls> };
+}
+
+const DOINGS: readonly Doing[] = [
+  {
+    cue: 'engine-started',
+    change: { ignition: true, engine: true },
+    undo: { cue: 'engine-off', change: { engine: false } },
+  },
+  {
+    cue: 'engine-off',
+    change: { engine: false },
+    undo: { cue: 'engine-started', change: { ignition: true, engine: true } },
+  },
+  { cue: 'brake-applied', change: { pedalPsi: 30 }, undo: { change: { pedalPsi: 0 } } },
+  { cue: 'brake-applied', change: { pedalPsi: 90 }, undo: { change: { pedalPsi: 0 } } },
+  { cue: 'brakes-released', change: { parking: 'push' } },
+  {
+    cue: 'parking-brake-set',
+    change: { parking: 'pull' },
+    undo: { cue: 'brakes-released', change: { parking: 'push' } },
+  },
+  { cue: 'fast-idle-set', change: { fastIdle: true }, undo: { cue: 'fast-idle-off', change: { fastIdle: false } } },
+  { cue: 'fast-idle-off', change: { fastIdle: false }, undo: { cue: 'fast-idle-set', change: { fastIdle: true } } },
+  { cue: 'in-drive', change: { drive: true }, undo: { change: { drive: false } } },
+];
+/** Words that come to nothing but doubt. */
+const ADVERSE: readonly string[] = ['rig-moved', 'no-warning', 'valve-stayed-in', 'pulled-left'];
+
+/** A scripted cab whose operator forgets, comes late, says things in another order, and does other things in between. */
+export class RestlessCab extends ScriptedCab {
+  /** What was done or said that no listener could know of, or was not true; in order. */
+  readonly unknowable: { readonly at: Ms; readonly what: string }[] = [];
+  /** Anything at all beside the check. */
+  restless = false;
+  readonly #random: Random;
+  readonly #temper: Temper;
+  #deferred: string[] = [];
+  /** Nothing is interjected into an interjection. */
+  #busy = false;
+
+  constructor(rehearsal: Rehearsal, random: Random, temper: Temper) {
+    super(rehearsal);
+    this.#random = random;
+    this.#temper = temper;
+  }
+
+  /** Seldom, for speed. */
+  protected override get tick(): Ms {
+    return 400;
+  }
+
+  override wait(ms: Ms): void {
+    super.wait(ms);
+    if (this.#busy || !chance(this.#random, (this.#temper.interjections * ms) / 60_000)) return;
+    this.#alone(() => this.#interject());
+  }
+
+  override cue(cue: string): void {
+    if (this.#busy) {
+      super.cue(cue);
+      return;
+    }
+    if (chance(this.#random, this.#temper.skips)) {
+      this.restless = true;
+      return;
+    }
+    const late = this.#dawdle();
+    if (chance(this.#random, this.#temper.swaps)) {
+      this.restless = true;
+      this.#deferred.push(cue);
+      return;
+    }
+    if (late > STILL_NOW && MOMENTS.includes(cue)) this.#untrue(`“${cue}” ${(late / 1000).toFixed(0)} s late`);
+    super.cue(cue);
+    this.#flush();
+  }
+
+  override needles(called?: Needles): Ms {
+    if (!this.#busy) this.#dawdle();
+    const end = super.needles(called);
+    this.#flush();
+    return end;
+  }
+
+  override both(pressure: Pressure): void {
+    if (!this.#busy && this.#dawdle() > 0) this.needles();
+    else super.both(pressure);
+    this.#flush();
+  }
+
+  /** Marks what is said or done as something that no listener could know. */
+  #untrue(what: string): void {
+    this.restless = true;
+    this.unknowable.push({ at: this.now, what });
+  }
+
+  #alone(act: () => void): void {
+    this.#busy = true;
+    act();
+    this.#busy = false;
+  }
+
+  /** How late the next callout is. */
+  #dawdle(): Ms {
+    if (!chance(this.#random, this.#temper.late)) return 0;
+    this.restless = true;
+    const ms = 1000 * (chance(this.#random, 0.6) ? between(this.#random, 1, 12) : between(this.#random, 15, 90));
+    this.wait(ms);
+    return ms;
+  }
+
+  #flush(): void {
+    const deferred = this.#deferred;
+    this.#deferred = [];
+    this.#alone(() => {
+      for (const cue of deferred) {
+        if (MOMENTS.includes(cue)) this.#untrue(`“${cue}” after what came behind it`);
+        super.cue(cue);
+      }
+    });
+  }
+
+  #interject(): void {
+    this.restless = true;
+    const kind = this.#random();
+    if (kind < 0.15) {
+      super.needles();
+      return;
+    }
+    if (kind < 0.25) {
+      super.cue(pick(this.#random, ADVERSE));
+      return;
+    }
+    const doing = pick(this.#random, DOINGS);
+    this.#do(doing);
+    if (doing.undo === undefined || !chance(this.#random, 0.7)) return;
+    this.wait(1000 * between(this.#random, 1, 40));
+    this.#do(doing.undo);
+  }
+
+  #do({ cue, change }: { readonly cue?: string; readonly change: Partial<Controls> }): void {
+    this.set(change);
+    if (cue === undefined || chance(this.#random, this.#temper.unsaid)) {
+      this.#untrue(`without a word: ${JSON.stringify(change)}`);
+      return;
+    }
+    super.cue(cue);
+  }
+}
