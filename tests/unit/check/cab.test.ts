@@ -1,0 +1,122 @@
+import { describe, expect, it } from 'vitest';
+import {
+  cuesAgainst,
+  grownStale,
+  isAdverse,
+  movedBy,
+  outdated,
+  says,
+  speaksAgainst,
+  type Cab,
+} from '../../../src/check/cab.ts';
+import { FULL } from './support/say.ts';
+
+const heard = (cue: string, at = 1000): { at: number; heard: string } => ({ at, heard: cue });
+const after = (...cues: readonly string[]): Cab => movedBy({}, cues, heard('said'));
+/** The parts that are known, as "part: state". */
+const known = (cab: Cab): string[] => Object.entries(cab).map(([part, fact]) => `${part}: ${fact.is}`);
+
+/** Every part known, as one finds it where the cue must be wrong about it. */
+const OTHERWISE: Cab = movedBy(
+  {},
+  ['engine-off', 'parking-brake-set', 'brake-applied', 'chocks-set', 'settled'],
+  heard('before'),
+);
+
+describe('what a cue says of the cab, in whatever step it is called', () => {
+  it.each([
+    ['engine-started', ['engine: running']],
+    ['engine-off', ['engine: off', 'fast idle: off']],
+    ['fast-idle-set', ['engine: running', 'fast idle: on']],
+    ['fast-idle-off', ['fast idle: off']],
+    ['brakes-released', ['parking brake: released', 'brake pedal: free']],
+    ['parking-brake-set', ['parking brake: set']],
+    ['valve-popped', ['parking brake: set']],
+    ['brake-applied', ['brake pedal: applied']],
+    ['chocks-set', ['chocks: set']],
+    ['chocks-stowed', ['chocks: stowed']],
+    ['in-drive', ['selector: in drive']],
+    ['settled', ['needles: settled']],
+    // These happen to the rig; they make nothing known that must be.
+    ['cut-out', []],
+    ['cut-in', []],
+    ['buzzer', []],
+    ['rig-held', []],
+    ['straight-stop', []],
+    ['mirrors-set', []],
+  ] as const)('%s', (cue, facts) => {
+    expect(known(after(cue))).toEqual(facts);
+    for (const [part, fact] of Object.entries(after(cue))) {
+      expect(fact).toEqual({ is: fact.is, at: 1000, heard: 'said' });
+      expect(says(cue, part as keyof Cab, fact.is)).toBe(true);
+    }
+  });
+
+  it('the later of two cues holds, also of two in one breath', () => {
+    expect(known(after('engine-off', 'engine-started'))).toEqual(['engine: running', 'fast idle: off']);
+    expect(movedBy(after('engine-off'), ['engine-started'], heard('again', 2000)).engine).toEqual({
+      is: 'running',
+      at: 2000,
+      heard: 'again',
+    });
+  });
+});
+
+describe('what must have been otherwise for a cue to be true is known no longer', () => {
+  it.each([
+    ['cut-out', ['engine']],
+    ['cut-in', ['engine', 'brake pedal']],
+    ['buzzer', ['brake pedal']],
+    ['no-warning', ['brake pedal']],
+    ['valve-stayed-in', ['brake pedal', 'parking brake']],
+    ['rig-held', ['engine']],
+    ['rig-moved', ['engine']],
+    ['hand-valve-held', ['engine']],
+    ['straight-stop', ['engine', 'chocks']],
+    ['pulled-left', ['engine', 'chocks']],
+    ['pulled-right', ['engine', 'chocks']],
+  ] as const)('%s', (cue, gone) => {
+    const left = movedBy(OTHERWISE, [cue], heard(cue));
+    expect(
+      Object.keys(OTHERWISE)
+        .filter((part) => !(part in left))
+        .sort(),
+    ).toEqual([...gone].sort());
+    for (const part of gone) expect(speaksAgainst(cue, part, OTHERWISE[part]?.is ?? '')).toBe(true);
+  });
+
+  it('and what it agrees with stays known, by the callout that said it', () => {
+    const running = after('engine-started', 'in-drive', 'chocks-stowed');
+    for (const cue of ['cut-out', 'rig-held', 'straight-stop']) {
+      expect(movedBy(running, [cue], heard(cue, 9000))).toEqual(running);
+      expect(speaksAgainst(cue, 'engine', 'running')).toBe(false);
+    }
+  });
+
+  it('names the cues that say outright that a part is not so', () => {
+    expect(cuesAgainst('engine', 'off')).toEqual(['engine-started', 'fast-idle-set']);
+    expect(cuesAgainst('chocks', 'set')).toEqual(['chocks-stowed']);
+    expect(cuesAgainst('ground', 'level')).toEqual([]);
+  });
+});
+
+describe('cues of a step that have to be called again', () => {
+  it('those that are no longer true, or that nobody knows any more', () => {
+    const cues = ['engine-off', 'brakes-released', 'settled'];
+    const cab = after(...cues);
+    expect(outdated(cues, cab)).toEqual([]);
+    expect(outdated(cues, movedBy(cab, ['brake-applied'], heard('x')))).toEqual(['brakes-released']);
+    expect(outdated(cues, movedBy(cab, ['cut-out'], heard('x')))).toEqual(['engine-off']);
+    expect(outdated([...cues, 'mirrors-set'], grownStale(cab))).toEqual(cues);
+    expect(grownStale(cab).engine).toEqual({ is: 'off', at: 1000, heard: 'said', stale: true });
+  });
+});
+
+describe('cues that say that something went wrong', () => {
+  it('are these five of the full cab check, and no other', () => {
+    const all = FULL.steps.flatMap(({ cues, outcomes = [], cuesAfter = [] }) => [...cues, ...outcomes, ...cuesAfter]);
+    const adverse = [...new Set(all)].filter(isAdverse).sort();
+    expect(adverse).toEqual(['no-warning', 'pulled-left', 'pulled-right', 'rig-moved', 'valve-stayed-in']);
+    expect(isAdverse(undefined)).toBe(false);
+  });
+});
