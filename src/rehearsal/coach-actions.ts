@@ -1,4 +1,6 @@
 import type { Controls } from '../airsystem/controls.ts';
+import { conditionsOf } from '../check/conditions.ts';
+import { isOfCab, type Condition } from '../judging/condition.ts';
 import type { Ms } from '../units/time.ts';
 import type { Sample } from './trace.ts';
 import { NOT_CALLED } from './catch-up.ts';
@@ -58,27 +60,49 @@ function saidNotDone(play: Play, played: PlayedStep): Finding[] {
     );
 }
 
-/** From the first needles of a hold to the second everything stays as it is. */
+/**
+ * From the first needles of a hold to the second every condition of its test is true in the cab, said or not: the same conditions that the
+ * check asks the callouts for.
+ */
 function notKeptUp(play: Play, played: PlayedStep): Finding[] {
   const [first, second] = played.progress.readings;
   if (played.step.kind !== 'hold' || first === undefined || second === undefined) return [];
+  const conditions = conditionsOf(played.step, play.check.start);
   const hands = handsIn(play.cab, first.start, second.start);
   const pedal = hands[0]?.controls.pedalPsi ?? 0;
-  const applied = played.step.test === 'applied-leakage';
   for (const { at, controls } of hands) {
-    const what =
-      controls.engine && controls.ignition
-        ? 'The engine was running during the hold.'
-        : sampleAt(play.cab, at).parkingOut
-          ? 'The parking brake was not released during the hold.'
-          : applied && controls.pedalPsi < Math.max(APPLIED_PSI, HELD_SHARE * pedal)
-            ? `The pedal was let up from ${Math.round(pedal)} to ${Math.round(controls.pedalPsi)} psi during the hold; hold it steady.`
-            : !applied && controls.pedalPsi >= APPLIED_PSI
-              ? `The pedal was pressed to ${Math.round(controls.pedalPsi)} psi during the hold; keep the foot off it.`
-              : undefined;
+    const parkingOut = sampleAt(play.cab, at).parkingOut;
+    const what = conditions
+      .map((condition) => broken(condition, { controls, parkingOut, pedal }))
+      .find((told) => told !== undefined);
     if (what !== undefined) return [findingIn(play, 'not-done', played, at, what)];
   }
   return [];
+}
+
+/** What of a condition of the cab was not so during a hold; `pedal`: psi at its first needles. */
+function broken(
+  condition: Condition,
+  now: { readonly controls: Controls; readonly parkingOut: boolean; readonly pedal: number },
+): string | undefined {
+  if (!isOfCab(condition)) return undefined;
+  const { engine, ignition, pedalPsi } = now.controls;
+  switch (`${condition.part} ${condition.is}`) {
+    case 'engine off':
+      return engine && ignition ? 'The engine was running during the hold.' : undefined;
+    case 'parking brake released':
+      return now.parkingOut ? 'The parking brake was not released during the hold.' : undefined;
+    case 'brake pedal applied':
+      return pedalPsi < Math.max(APPLIED_PSI, HELD_SHARE * now.pedal)
+        ? `The pedal was let up from ${Math.round(now.pedal)} to ${Math.round(pedalPsi)} psi during the hold; hold it steady.`
+        : undefined;
+    case 'brake pedal free':
+      return pedalPsi >= APPLIED_PSI
+        ? `The pedal was pressed to ${Math.round(pedalPsi)} psi during the hold; keep the foot off it.`
+        : undefined;
+    default:
+      return undefined;
+  }
 }
 
 /** The brake tests need the brake that they test, and something that pulls at it. */
