@@ -1,6 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
+import { pagePolicy, withDigests } from './src/page-policy.ts';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
@@ -14,6 +15,7 @@ export default defineConfig({
   worker: { format: 'es' },
   build: { target: 'es2022', chunkSizeWarningLimit: 1500 },
   plugins: [
+    pagePolicy(),
     VitePWA({
       // The app asks before it reloads, and never during a check: see `app.ts`.
       registerType: 'prompt',
@@ -42,6 +44,7 @@ export default defineConfig({
         ],
         globIgnores: ['check-screen.png', '**/flite*.wasm', 'demo/**'],
         maximumFileSizeToCacheInBytes: 16 * 1024 * 1024,
+        manifestTransforms: [withDigests(here('./dist'))],
         navigateFallback: 'index.html',
         cleanupOutdatedCaches: true,
       },

@@ -1,5 +1,6 @@
 /** Wiring: the only place that picks engines, voices and stores. */
 import { browserVoiceSources } from './answering/browser-voice-sources.ts';
+import fliteWorkerUrl from './answering/flite-worker.ts?worker&url';
 import { chooseVoice } from './answering/choose-voice.ts';
 import { webAudioPlayer } from './answering/embedded-speaker.ts';
 import { builtInPlans } from './check/built-in-plans.ts';
@@ -11,6 +12,7 @@ import { openMicrophone } from './hearing/microphone.ts';
 import { hostClock } from './running/host-clock.ts';
 import { spawnVoskWorker } from './hearing/vosk/spawn-web.ts';
 import { writeWav } from './hearing/wav.ts';
+import { confinedWorker } from './hearing/worker/confined-worker.ts';
 import { spawnWebWorker } from './hearing/worker/spawn-web.ts';
 import { BUILT_IN_PROFILES } from './judging/built-in-profiles.ts';
 import { chainedStore } from './record/chained-store.ts';
@@ -73,7 +75,7 @@ async function start(app: TwoNeedles): Promise<void> {
   const voice = chooseVoice({
     ...('speechSynthesis' in window ? { synthesis: speechSynthesis } : {}),
     makeUtterance: (text) => new SpeechSynthesisUtterance(text),
-    sources: browserVoiceSources(served('voice/')),
+    sources: browserVoiceSources(served('voice/'), () => confinedWorker(fliteWorkerUrl, 'voice')),
     player: webAudioPlayer(() => new AudioContext()),
   }).then((chosen) => chosen.voice);
   const hearing = (ear: EarOption, events: HearingEvents, live: boolean) =>

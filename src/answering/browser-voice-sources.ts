@@ -5,14 +5,15 @@ import { readVoicePack, VOICE_FILES, type VoicePack } from './voice-pack.ts';
 
 /**
  * The embedded voice's sources in a browser: the clip pack over the network (or from the offline cache), and a worker
- * that loads the 21 MB synthesiser only when a phrase is in no clip. `base` is the address of the folder `voice/`.
+ * that loads the 21 MB synthesiser only when a phrase is in no clip. `base` is the address of the folder `voice/`,
+ * `spawn` starts that worker.
  */
-export function browserVoiceSources(base: URL): EmbeddedSources {
+export function browserVoiceSources(base: URL, spawn: () => Worker): EmbeddedSources {
   let live: ((phrase: string) => Promise<Speech | undefined>) | undefined;
   return {
     loadPack: () => fetchPack(base),
     synthesise(phrase) {
-      live ??= startWorker(new URL(VOICE_FILES.synthesiser, base));
+      live ??= startWorker(new URL(VOICE_FILES.synthesiser, base), spawn());
       return live(phrase);
     },
   };
@@ -32,8 +33,7 @@ async function fetchPack(base: URL): Promise<VoicePack | undefined> {
   }
 }
 
-function startWorker(wasm: URL): (phrase: string) => Promise<Speech | undefined> {
-  const worker = new Worker(new URL('./flite-worker.ts', import.meta.url), { type: 'module' });
+function startWorker(wasm: URL, worker: Worker): (phrase: string) => Promise<Speech | undefined> {
   const pending = new Map<number, (speech: Speech | undefined) => void>();
   let nextId = 1;
   let dead = false;

@@ -6,7 +6,7 @@ import type { PublicKey } from '../record/log.ts';
 import type { SealPlace } from '../record/seal-chain.ts';
 import { signerOf, type Signer } from '../record/signer.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
-import { readJson } from './read-inputs.ts';
+import { readBytes, readJson } from './read-inputs.ts';
 
 const FORMAT = 'two-needles-key';
 const KEY = { name: 'ECDSA', namedCurve: 'P-256' } as const;
@@ -87,8 +87,8 @@ export async function openKeyFile(path: string): Promise<Outcome<KeptKey>> {
 
 /** A list of known keys. */
 export async function loadKeys(path: string): Promise<Outcome<readonly KnownKey[]>> {
-  const json = await readJson(path);
-  return json.ok ? readKeys(JSON.stringify(json.value), path) : json;
+  const bytes = await readBytes(path);
+  return bytes.ok ? readKeys(bytes.value.toString('utf8'), path) : bytes;
 }
 
 function text(kept: KeyFile): string {

@@ -10,9 +10,12 @@ import { megabytes } from '../hearing/models/megabytes.ts';
 import { bad, good, problemLine } from '../units/outcome.ts';
 import type { Outcome } from '../units/outcome.ts';
 import { folderShelf } from './folder-shelf.ts';
+import { optionProblem } from './option-problem.ts';
+import { plainError } from './plain-error.ts';
 import { readArchive } from './read-archive.ts';
 import { loadGrammar } from './read-inputs.ts';
 import { serveModel } from './served-folder.ts';
+import { usableFolder } from './usable-folder.ts';
 
 const USAGE = `usage: npm run -s model -- URL|FILE [--sha256 HEX] [--to FOLDER]
 
@@ -43,7 +46,7 @@ export async function modelCommand(
 ): Promise<number> {
   const args = readArguments(argv);
   if (!args.ok) {
-    output.err(problemLine(args.problem));
+    output.err(`model: ${problemLine(args.problem)}`);
     return 2;
   }
   if (args.value === 'help') {
@@ -51,13 +54,24 @@ export async function modelCommand(
     return 0;
   }
   const served = args.value.to ?? folders.served;
-  const added = await add(args.value, { ...folders, served }, output, signal);
+  const usable = await usableFolder(served);
+  const wanted = args.value;
+  const added = usable.ok ? await tried(() => add(wanted, { ...folders, served }, output, signal)) : usable;
   if (!added.ok) {
-    output.err(problemLine(added.problem));
+    output.err(`model: ${problemLine(added.problem)}`);
     return 2;
   }
   describe(added.value.model, join(served, added.value.file), output);
   return 0;
+}
+
+/** What the disk refuses in the middle of the work is a problem of the input, too. */
+async function tried<T>(work: () => Promise<Outcome<T>>): Promise<Outcome<T>> {
+  try {
+    return await work();
+  } catch (error) {
+    return bad(plainError(error));
+  }
 }
 
 interface ModelArguments {
@@ -79,13 +93,15 @@ function readArguments(argv: readonly string[]): Outcome<ModelArguments | 'help'
       },
     });
   } catch (error) {
-    return bad(error instanceof Error ? error.message : String(error), undefined, 'Try --help.');
+    return optionProblem(error);
   }
   const { values, positionals } = parsed;
   if (values.help) return good('help');
   const [source, extra] = positionals;
   if (source === undefined || extra !== undefined)
     return bad('Name one address or one file.', undefined, 'Try --help.');
+  if (source === '') return bad('The name of the file is empty.', undefined, 'Try --help.');
+  if (values.to === '') return bad('The name of the folder is empty.', '--to', 'Try --help.');
   if (values.sha256 !== undefined && !/^[\da-f]{64}$/i.test(values.sha256)) {
     return bad('A SHA-256 checksum has 64 hexadecimal digits.', '--sha256', 'Copy it from the publisher.');
   }

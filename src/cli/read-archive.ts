@@ -11,6 +11,7 @@ export async function readArchive(path: string): Promise<Outcome<Blob>> {
   if (facts.isDirectory()) {
     return bad('This is a folder, not a model archive.', path, `Pack it first: tar czf model.tar.gz ${basename(path)}`);
   }
+  if (!facts.isFile()) return bad('This is a pipe or a device, not a file.', path, 'Write it to a file first.');
   const size = checkSize(facts.size, path);
   return size.ok ? good(new Blob([await readFile(path)])) : size;
 }

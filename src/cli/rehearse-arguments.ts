@@ -4,6 +4,7 @@ import { LEVELS } from '../rehearsal/level.ts';
 import type { Omission } from '../rehearsal/omission.ts';
 import { isOmission, OMISSIONS } from '../rehearsal/omission.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
+import { optionProblem } from './option-problem.ts';
 
 /** What `rehearse` was asked to do. */
 export interface RehearseArguments {
@@ -47,9 +48,7 @@ export function readRehearseArguments(argv: readonly string[]): Outcome<Rehearse
       },
     });
   } catch (error) {
-    // Node's message begins with one sentence that names the option; advice on dashes may follow it, on lines of its own.
-    const message = error instanceof Error ? error.message : String(error);
-    return bad(`${message.split(/\.?\n|\. /)[0] ?? message}.`.replace(/\.\.$/, '.'), undefined, TRY);
+    return optionProblem(error);
   }
   const { values, positionals } = parsed;
   if (values.help) return good('help');
@@ -65,7 +64,7 @@ export function readRehearseArguments(argv: readonly string[]): Outcome<Rehearse
     return bad(`there is no level “${values.level}”.`, '--level', `The levels are ${LEVELS.join(', ')}.`);
   }
   const seed = values.seed === undefined ? undefined : Number(values.seed);
-  if (seed !== undefined && !(Number.isInteger(seed) && seed >= 0 && seed <= 0xffff_ffff)) {
+  if (seed !== undefined && !(/^\d{1,10}$/.test(values.seed ?? '') && seed <= 0xffff_ffff)) {
     return bad(`“${values.seed ?? ''}” is no seed.`, '--seed', 'Give a whole number from 0 to 4294967295.');
   }
   const { plan, profile, json } = values;

@@ -20,3 +20,12 @@ export interface Source {
   /** Rejects when the file cannot be read any more. */
   arrayBuffer(): Promise<ArrayBuffer>;
 }
+
+/** Bytes in memory as a source. */
+export function bytesSource(bytes: Uint8Array<ArrayBuffer>): Source {
+  return {
+    size: bytes.length,
+    slice: (start, end) => bytesSource(bytes.subarray(Math.max(0, start), Math.max(0, end ?? bytes.length))),
+    arrayBuffer: () => Promise.resolve(bytes.slice().buffer),
+  };
+}

@@ -1,6 +1,6 @@
 import { Inflate } from 'fflate';
 import { bad, good, type Outcome } from '../units/outcome.ts';
-import type { Source } from './contents.ts';
+import { bytesSource, type Source } from './contents.ts';
 
 /**
  * Far beyond any export of checks: what is beyond these is made to exhaust the reader. Sizes in bytes, unpacked. A file that is
@@ -42,6 +42,8 @@ const MAX_COMMENT = 0xffff;
 const FOUR_GIGABYTES = 0xffff_ffff;
 const MOST_FILES = 0xffff;
 const STORED = 0;
+/** A zip in a zip that is read at once, in bytes: one of a check without sounds. */
+const IN_MEMORY = 2 ** 20;
 const REPAIR = 'Export or copy the file again.';
 /** Packed bytes that are unpacked in one go: at most 16 MB of output. */
 const PIECE = 16 * 1024;
@@ -96,9 +98,9 @@ export async function zipEntries(zip: Source, where: string, budget: ZipBudget):
       size: entry.size,
       bytes: (breathe) => unpack(zip, entry, place, breathe),
       async source(breathe) {
-        if (entry.method === STORED) return packedPart(zip, entry, place);
+        if (entry.method === STORED && entry.size > IN_MEMORY) return packedPart(zip, entry, place);
         const bytes = await unpack(zip, entry, place, breathe);
-        return bytes.ok ? good(new Blob([bytes.value])) : bytes;
+        return bytes.ok ? good(bytesSource(bytes.value)) : bytes;
       },
     });
   }

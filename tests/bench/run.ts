@@ -9,6 +9,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   kills: () => import('./kills.ts'),
   replay: () => import('./replay.ts'),
   'silent-pass': () => import('./silent-pass.ts'),
+  verify: () => import('./verify.ts'),
 };
 
 const [chosenName] = process.argv.slice(2, 3);

@@ -1,5 +1,6 @@
 import axe from 'axe-core';
 import { afterEach, describe, expect, it } from 'vitest';
+import { HOSTS_KEY } from '../../src/ui/shared/hosts.ts';
 import type { ModelLibrary } from '../../src/hearing/models/library.ts';
 import type { StoredModel } from '../../src/hearing/models/records.ts';
 import { EarModels } from '../../src/running/ear-models.ts';
@@ -91,6 +92,7 @@ describe('the ears on the start screen', () => {
 
   it('show a download under way, and stop it', async () => {
     await open();
+    localStorage.setItem(HOSTS_KEY, '["https://models.invalid"]');
     await press('Resume the download of https://models.invalid/other.zip');
     expect(find('p', 'Downloading: 13 MB of 40 MB')).toBeDefined();
     expect(find<HTMLButtonElement>('button', 'Verify small-english')?.disabled).toBe(true);

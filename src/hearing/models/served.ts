@@ -3,8 +3,8 @@ import * as v from 'valibot';
 const Index = v.object({
   models: v.array(
     v.object({
-      /** File name beside the index. */
-      file: v.string(),
+      /** File name beside the index, and nothing else: an index that names another place is none. */
+      file: v.pipe(v.string(), v.regex(/^\w[\w.-]*$/)),
       name: v.string(),
       bytes: v.number(),
       sha256: v.string(),

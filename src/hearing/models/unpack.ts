@@ -19,6 +19,19 @@ export interface Unpacked {
 const MAX_ARCHIVE_BYTES = 300 * 2 ** 20;
 /** Limit of the unpacked size, 1 GiB: also the guard against archives made to unpack without end. */
 const MAX_UNPACKED_BYTES = 2 ** 30;
+/** Limits against archives that are made to exhaust the reader. Models shrink to a half at best, their word lists to a tenth. */
+const MAX_RATIO = 20;
+const RATIO_FROM = 16 * 2 ** 20;
+/** Of one file that is read: the largest graph with the words in it that a browser can run, in bytes. */
+const MAX_READ_BYTES = 128 * 2 ** 20;
+
+/** Why an archive is not read to its end. */
+type Refused = 'too large' | 'swollen';
+
+function refusal(total: number, largest: number, packed: number): Refused | undefined {
+  if (total > RATIO_FROM && total > packed * MAX_RATIO) return 'swollen';
+  return total > MAX_UNPACKED_BYTES || largest > MAX_READ_BYTES ? 'too large' : undefined;
+}
 
 const MAGIC_BYTES = 512;
 
@@ -38,7 +51,13 @@ export async function unpack(
   if (format === undefined) return notAnArchive(head, where);
   try {
     const unpacked = format === 'zip' ? await readZip(archive, wanted) : await readTar(archive, format, wanted);
-    if (unpacked !== 'too large') return good(unpacked);
+    if (typeof unpacked !== 'string') return good(unpacked);
+    if (unpacked === 'swollen')
+      return bad(
+        `The archive unpacks to more than ${MAX_RATIO} times its size, as no model does.`,
+        where,
+        'Do not trust it.',
+      );
     return bad(
       `The model unpacks to more than ${megabytes(MAX_UNPACKED_BYTES)}, too large for a browser.`,
       where,
@@ -89,50 +108,68 @@ async function readTar(
   archive: Blob,
   format: 'tar' | 'tar.gz',
   wanted: (path: string) => boolean,
-): Promise<Unpacked | 'too large'> {
+): Promise<Unpacked | Refused> {
   const stream = archive.stream();
   const tar = format === 'tar.gz' ? stream.pipeThrough(new DecompressionStream('gzip')) : stream;
   const files = new Map<string, number>();
   const contents = new Map<string, Uint8Array>();
   let total = 0;
   const decoder = createTarDecoder({ strict: true });
-  const piped = tar.pipeTo(decoder.writable);
-  const list = async (): Promise<boolean> => {
+  let swollen = false;
+  // What the headers announce is not all that an archive unpacks to.
+  const counted = new TransformStream<Uint8Array<ArrayBuffer>, Uint8Array<ArrayBuffer>>({
+    transform(chunk, controller) {
+      unpacked += chunk.length;
+      swollen = refusal(unpacked, 0, archive.size) !== undefined;
+      if (swollen) throw new Error('the archive does not end');
+      controller.enqueue(chunk);
+    },
+  });
+  let unpacked = 0;
+  const piped = tar.pipeThrough(counted).pipeTo(decoder.writable);
+  const list = async (): Promise<Refused | undefined> => {
     const entries = decoder.readable.getReader();
     for (let next = await entries.read(); !next.done; next = await entries.read()) {
       const { header, body } = next.value;
       const isFile = header.type === undefined || header.type === 'file';
       total += header.size;
-      if (total > MAX_UNPACKED_BYTES) {
+      const refused = refusal(total, isFile && wanted(header.name) ? header.size : 0, archive.size);
+      if (refused !== undefined) {
         await entries.cancel();
-        return false;
+        return refused;
       }
       if (isFile) files.set(header.name, header.size);
       if (isFile && wanted(header.name)) contents.set(header.name, await bytesOf(body));
       else await body.cancel();
     }
-    return true;
+    return undefined;
   };
   const listed = list();
   // Where an archive ends too early, the decoder rejects its input but leaves the reader of the last file waiting.
-  const fits = await Promise.race([listed, piped.then(() => listed)]);
-  if (!fits) return 'too large';
-  return { format, files, contents };
+  try {
+    const refused = await Promise.race([listed, piped.then(() => listed)]);
+    return refused ?? { format, files, contents };
+  } catch (error) {
+    if (swollen) return 'swollen';
+    throw error;
+  }
 }
 
-async function readZip(archive: Blob, wanted: (path: string) => boolean): Promise<Unpacked | 'too large'> {
+async function readZip(archive: Blob, wanted: (path: string) => boolean): Promise<Unpacked | Refused> {
   const files = new Map<string, number>();
   let total = 0;
+  let refused: Refused | undefined;
   const bytes = new Uint8Array(await archive.arrayBuffer());
   const found = unzipSync(bytes, {
     filter: ({ name, originalSize }) => {
       if (name.endsWith('/')) return false;
       files.set(name, originalSize);
       total += originalSize;
-      return total <= MAX_UNPACKED_BYTES && wanted(name);
+      refused ??= refusal(total, wanted(name) ? originalSize : 0, archive.size);
+      return refused === undefined && wanted(name);
     },
   });
-  return total > MAX_UNPACKED_BYTES ? 'too large' : { format: 'zip', files, contents: new Map(Object.entries(found)) };
+  return refused ?? { format: 'zip', files, contents: new Map(Object.entries(found)) };
 }
 
 async function bytesOf(stream: ReadableStream<Uint8Array>): Promise<Uint8Array> {

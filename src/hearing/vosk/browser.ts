@@ -1,9 +1,11 @@
 import wasmUrl from 'vosk-browser/dist/vosk.wasm?url';
+import { confinedWorker } from '../worker/confined-worker.ts';
 import type { FromWorker, OpenVoskWorker } from './protocol.ts';
+import workerUrl from './worker.ts?worker&url';
 
 /** Runs the engine in a browser's worker; its script and wasm (1.2 MB compressed) are fetched when this is first called. */
 export const openVoskWorker: OpenVoskWorker = (hooks) => {
-  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module', name: 'vosk' });
+  const worker = confinedWorker(workerUrl, 'vosk');
   worker.addEventListener('message', (event: MessageEvent<FromWorker>) => hooks.message(event.data));
   worker.addEventListener('error', (event) => hooks.death(event.message || 'it could not be started'));
   return {

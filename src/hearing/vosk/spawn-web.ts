@@ -1,11 +1,10 @@
+import { confinedWorker } from '../worker/confined-worker.ts';
+import workerUrl from './hearing-worker.ts?worker&url';
 import type { FromWorker, WorkerHandle } from '../worker/protocol.ts';
 
 /** Starts the hearing worker with the vosk engine in a browser. Its `model` is the id of a model in the library, or the address of the app's own. */
 export function spawnVoskWorker(): WorkerHandle {
-  const worker = new Worker(new URL('./hearing-worker.ts', import.meta.url), {
-    type: 'module',
-    name: 'hearing (vosk)',
-  });
+  const worker = confinedWorker(workerUrl, 'hearing (vosk)');
   return {
     post: (message) => worker.postMessage(message),
     onMessage: (take) => worker.addEventListener('message', (event: MessageEvent<FromWorker>) => take(event.data)),

@@ -1,8 +1,10 @@
+import workerUrl from './web-worker.ts?worker&url';
+import { confinedWorker } from './confined-worker.ts';
 import type { FromWorker, WorkerHandle } from './protocol.ts';
 
 /** Starts the hearing worker in a browser. Its model is an absolute web address. */
 export function spawnWebWorker(): WorkerHandle {
-  const worker = new Worker(new URL('./web-worker.ts', import.meta.url), { type: 'module', name: 'hearing' });
+  const worker = confinedWorker(workerUrl, 'hearing');
   return {
     post: (message) => worker.postMessage(message),
     onMessage(take) {

@@ -1,9 +1,10 @@
 import { LitElement, html, nothing } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
+import { customElement, property, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { megabytes } from '../../hearing/models/megabytes.ts';
 import type { StoredModel, UnfinishedDownload } from '../../hearing/models/records.ts';
 import type { ServedModel } from '../../hearing/models/served.ts';
+import { confirmedHosts, confirmHost, unconfirmedHost, withdrawHost } from '../shared/hosts.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { pickStyles } from '../shared/pick-styles.ts';
 import type { Settings } from '../../running/settings.ts';
@@ -13,6 +14,11 @@ import { earsPanelStyles } from './ears-panel-styles.ts';
 
 /** The publisher's small English model, about 40 MB. Asked for only when the user presses Download. */
 const PUBLISHERS_MODEL = 'https://alphacephei.com/vosk/models/vosk-model-small-en-us-0.15.zip';
+/** Its checksum, as public installers of it give it; the publisher gives none. Another file is refused. */
+const PUBLISHERS_SHA256 = '30f26242c4eb449f948e42cb302dd7a686cb29a3423a8367f99ff41780942498';
+
+/** The address that is offered again after the page was loaded again for its host. */
+const ADDRESS_KEY = 'two-needles-download';
 
 /** Which ear listens, and the models of the Vosk ear: add, check, remove. Sends `settings` when another ear is chosen. */
 @customElement('tn-ears')
@@ -20,6 +26,8 @@ export class EarsPanel extends LitElement {
   @property({ attribute: false }) models!: EarModels;
   /** `ear` of the settings. */
   @property() choice = 'auto';
+  /** A download that waits for its host to be confirmed. */
+  @state() private asked: { readonly host: string; readonly url: string } | undefined;
   #unwatch: () => void = () => undefined;
 
   static override styles = [baseStyles, pickStyles, earsPanelStyles];
@@ -44,10 +52,12 @@ export class EarsPanel extends LitElement {
       ${this.#choices(view)}
       ${view.refused === '' ? nothing : html`<p class="refused" role="alert">${view.refused}</p>`}
       <p role="status" class=${view.done === '' ? 'unseen' : 'done'}>${view.done}</p>
-      ${this.#job(view)} ${view.models.map((model) => this.#model(model, view))}
+      ${this.#confirmation()} ${this.#job(view)} ${view.models.map((model) => this.#model(model, view))}
       ${view.unfinished.map((part) => this.#unfinished(part, view))}
       ${view.served.map((model) => this.#served(model, view))}
-      <details ?open=${view.models.length === 0 && view.unfinished.length > 0}>
+      <details
+        ?open=${(view.models.length === 0 && view.unfinished.length > 0) || sessionStorage.getItem(ADDRESS_KEY) !== null}
+      >
         <summary>Add a model for the Vosk ear</summary>
         ${this.#add(view)}
       </details>
@@ -131,7 +141,7 @@ export class EarsPanel extends LitElement {
       <h3>Unfinished download</h3>
       <p class="long">${megabytes(received)}${total === undefined ? '' : ` of ${megabytes(total)}`} of ${url}</p>
       <div class="row">
-        <button @click=${() => void this.models.download(url, sha256)}>
+        <button @click=${() => this.#fetch(url, sha256)}>
           Resume<span class="unseen"> the download of ${url}</span>
         </button>
         <button @click=${() => void this.models.remove(part.id, 'the unfinished download')}>
@@ -160,7 +170,13 @@ export class EarsPanel extends LitElement {
         Download.${free === undefined ? '' : ` Free in this browser: ${megabytes(free)}.`}
       </p>
       <label class="field"
-        >Address of the archive <input name="url" type="url" required pattern="https?://.+" value=${PUBLISHERS_MODEL}
+        >Address of the archive
+        <input
+          name="url"
+          type="url"
+          required
+          pattern="https?://.+"
+          value=${sessionStorage.getItem(ADDRESS_KEY) ?? PUBLISHERS_MODEL}
       /></label>
       <label class="field"
         >SHA-256, if the publisher gives one
@@ -181,13 +197,63 @@ export class EarsPanel extends LitElement {
             @change=${this.#picked}
         /></label>
       </div>
+      ${this.#hosts()}
     </form>`;
   }
 
   #download(event: SubmitEvent): void {
     event.preventDefault();
     const form = event.target as HTMLFormElement;
-    void this.models.download(textIn(form, 'url'), checksumIn(form));
+    const url = textIn(form, 'url');
+    const sha256 = checksumIn(form) ?? (url === PUBLISHERS_MODEL ? PUBLISHERS_SHA256 : undefined);
+    this.#fetch(url, sha256);
+  }
+
+  #fetch(url: string, sha256: string | undefined): void {
+    const host = unconfirmedHost(url, location.origin, localStorage);
+    if (host === undefined) void this.models.download(url, sha256);
+    else this.asked = { host, url };
+  }
+
+  /** A host that the page may not talk to yet: the policy of the page is made when it is loaded. */
+  #confirmation() {
+    const { asked } = this;
+    if (asked === undefined) return nothing;
+    return html`<div class="model" role="alert">
+      <p class="long">
+        <b>This page talks to its own address only.</b> To download from <b>${asked.host}</b> it has to be allowed to,
+        and loaded again. Nothing is sent there but the request for the file.
+      </p>
+      <div class="row">
+        <button type="button" @click=${() => this.#confirm(asked.host, asked.url)}>
+          Allow ${asked.host}, and load the page again
+        </button>
+        <button type="button" @click=${() => (this.asked = undefined)}>Do not</button>
+      </div>
+    </div>`;
+  }
+
+  #hosts() {
+    return confirmedHosts(localStorage).map(
+      (host) =>
+        html`<div class="row">
+          <span class="long">Allowed: <b>${host}</b></span>
+          <button type="button" @click=${() => this.#withdraw(host)}>
+            Withdraw<span class="unseen"> ${host}</span>
+          </button>
+        </div>`,
+    );
+  }
+
+  #confirm(host: string, url: string): void {
+    confirmHost(host, localStorage);
+    sessionStorage.setItem(ADDRESS_KEY, url);
+    location.reload();
+  }
+
+  #withdraw(host: string): void {
+    withdrawHost(host, localStorage);
+    location.reload();
   }
 
   #picked(event: Event): void {
