@@ -9,7 +9,7 @@ const onTerminal = process.stderr.isTTY;
 const clearLine = (): void => {
   if (onTerminal) process.stderr.write('\r\x1b[K');
 };
-await runDoor('model', (argv, { out, err }) =>
+await runDoor('model', (argv, printer) =>
   modelCommand(
     argv,
     {
@@ -17,10 +17,10 @@ await runDoor('model', (argv, { out, err }) =>
       incoming: fileURLToPath(new URL('../../node_modules/.cache/two-needles/models', import.meta.url)),
     },
     {
-      out,
+      out: (text) => printer.out(text),
       err(text) {
         clearLine();
-        err(text);
+        printer.err(text);
       },
       progress(text) {
         clearLine();

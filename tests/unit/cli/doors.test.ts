@@ -22,8 +22,8 @@ const DOORS: Readonly<Record<string, Door>> = {
   verify: verifyCommand,
   rehearse: rehearseCommand,
   operator: operatorCommand,
-  model: (argv, { out, err }) =>
-    modelCommand(argv, { served: at('served'), incoming: at('incoming') }, { out, err, progress: () => undefined }),
+  model: (argv, printer) =>
+    modelCommand(argv, { served: at('served'), incoming: at('incoming') }, { ...printer, progress: () => undefined }),
 };
 
 /** Contents that are no plan, limits, rig, scenario, list of keys, key, log, recording, transcript or model. */
