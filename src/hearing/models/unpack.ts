@@ -115,13 +115,13 @@ async function readTar(
   const contents = new Map<string, Uint8Array>();
   let total = 0;
   const decoder = createTarDecoder({ strict: true });
-  let swollen = false;
+  let end: Refused | undefined;
   // What the headers announce is not all that an archive unpacks to.
   const counted = new TransformStream<Uint8Array<ArrayBuffer>, Uint8Array<ArrayBuffer>>({
     transform(chunk, controller) {
       unpacked += chunk.length;
-      swollen = refusal(unpacked, 0, archive.size) !== undefined;
-      if (swollen) throw new Error('the archive does not end');
+      end = refusal(unpacked, 0, archive.size);
+      if (end !== undefined) throw new Error('the archive does not end');
       controller.enqueue(chunk);
     },
   });
@@ -150,7 +150,9 @@ async function readTar(
     const refused = await Promise.race([listed, piped.then(() => listed)]);
     return refused ?? { format, files, contents };
   } catch (error) {
-    if (swollen) return 'swollen';
+    // Read anew: the transform above has written it meanwhile.
+    const refused = (() => end)();
+    if (refused !== undefined) return refused;
     throw error;
   }
 }
