@@ -42,7 +42,9 @@ try {
   rmSync(folder, { recursive: true });
 }
 
-async function verify(...paths: readonly string[]): Promise<{ ms: number; cpu: number; megabytes: number; lines: number }> {
+async function verify(
+  ...paths: readonly string[]
+): Promise<{ ms: number; cpu: number; megabytes: number; lines: number }> {
   const out = openSync(join(folder, 'out'), 'w');
   const began = performance.now();
   const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/verify.ts', ...paths], {

@@ -84,7 +84,7 @@ describe('npm run model', () => {
 
   it.each([
     ['no argument', [], /Name one address or one file/],
-    ['a file that is not there', ['nowhere.tar.gz'], /^nowhere\.tar\.gz: There is no such file/],
+    ['a file that is not there', ['nowhere.tar.gz'], /^model: nowhere\.tar\.gz: There is no such file/],
     ['a folder', ['src'], /This is a folder, not a model archive\. Pack it first/],
     ['a file that is no archive', ['package.json'], /neither a tar\.gz nor a zip/],
     ['a broken address', ['https://'], /not a complete address/],
