@@ -1,7 +1,8 @@
 import * as v from 'valibot';
+import { CIRCUITS, type Circuit } from '../units/circuit.ts';
 import { between } from './schema.ts';
 
-const circuit = v.picklist(['primary', 'secondary'], 'must be primary or secondary');
+const circuit = v.picklist(CIRCUITS, 'must be primary or secondary');
 const switches = v.picklist(['primary', 'secondary', 'both'], 'must be primary, secondary or both');
 const share = between(0, 0.95);
 
@@ -43,7 +44,6 @@ const KINDS = FAULTS.map((schema) => schema.entries.kind.literal).join(', ');
 export const faultSchema = v.variant('kind', FAULTS, `must be a fault whose kind is one of ${KINDS}`);
 
 export type Fault = v.InferOutput<typeof faultSchema>;
-export type Circuit = v.InferOutput<typeof circuit>;
 
 /** The parts of the rig that a fault changes; two faults that share one cannot be told apart and are refused together. */
 export function faultParts(fault: Fault): readonly string[] {

@@ -1,7 +1,7 @@
 import type { Pressure } from '../units/pressure.ts';
 import { pressureIn } from '../units/pressure.ts';
 import type { AirState } from './air.ts';
-import type { Circuit } from './fault.ts';
+import type { Circuit } from '../units/circuit.ts';
 import { gaugePsi } from './gas.ts';
 import type { VolumeName } from './plant.ts';
 import { forEachVolume, VOLUMES } from './plant.ts';

@@ -1,4 +1,5 @@
-import type { Circuit, Fault } from './fault.ts';
+import type { Circuit } from '../units/circuit.ts';
+import type { Fault } from './fault.ts';
 import { switchCircuits } from './fault.ts';
 import { absolute, ATMOSPHERE, gaugePsi, massOf, orificeFlow, pressureOf } from './gas.ts';
 import type { AirRig } from './rig.ts';

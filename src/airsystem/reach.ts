@@ -1,6 +1,6 @@
 import type { Pressure } from '../units/pressure.ts';
 import { pressureIn } from '../units/pressure.ts';
-import type { Circuit } from './fault.ts';
+import type { Circuit } from '../units/circuit.ts';
 
 /**
  * Which pressures can follow from a last reading, by the physics of any air brake system and the state of the cab in the time between.

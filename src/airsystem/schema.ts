@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import type { Outcome, Problem } from '../units/outcome.ts';
 import { good } from '../units/outcome.ts';
+import { jsonPath } from '../units/json-path.ts';
 
 /** A finite number from `min` to `max`, both included; `unit` only words the message. */
 export function between(min: number, max: number, unit = '') {
@@ -22,16 +23,6 @@ export const kebab = v.pipe(
   v.regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'must be lower-case words and digits joined by hyphens'),
 );
 
-/** A JSON path as people write it: `faults[2].psiPerMinute`. */
-function pathOf(issue: v.BaseIssue<unknown>): string {
-  let path = '';
-  for (const item of issue.path ?? []) {
-    if (typeof item.key === 'number') path += `[${item.key}]`;
-    else path += `${path === '' ? '' : '.'}${String(item.key)}`;
-  }
-  return path;
-}
-
 /** A mistake at a JSON path of the file `where`; the empty path is the whole. */
 export function problemAt(path: string, reason: string, where: string, repair: string): Problem {
   if (path === '') return { what: `This ${reason}.`, where, repair };
@@ -49,7 +40,7 @@ export function readBy<T>(
   if (result.success) return good(result.output);
   const issue = result.issues[0];
   const reason = issue.type === 'strict_object' ? keyReason(issue) : issue.message;
-  return { ok: false, problem: problemAt(pathOf(issue), reason, where, repair) };
+  return { ok: false, problem: problemAt(jsonPath((issue.path ?? []).map(({ key }) => key)), reason, where, repair) };
 }
 
 /** A missing or an unknown key, or something that is no object at all. */

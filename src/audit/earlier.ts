@@ -1,4 +1,4 @@
-import { median } from 'simple-statistics';
+import { median } from '../judging/median.ts';
 import { convert } from '../judging/compare.ts';
 import type { FigureName, FigureUnit } from '../judging/result.ts';
 import { figureOf, type Row } from './row.ts';

@@ -1,6 +1,7 @@
 import { reachable, type CabHeld } from '../airsystem/reach.ts';
 import type { TestId } from '../judging/measurement.ts';
 import { pressureIn, type Pressure } from '../units/pressure.ts';
+import type { EngineId } from '../units/engine.ts';
 import type { Ms } from '../units/time.ts';
 import type { AskReason } from './answer.ts';
 import { isAdverse } from './cab.ts';
@@ -14,7 +15,7 @@ import type { CalledReading, CheckState, Progress } from './state.ts';
  * A reading heard with less confidence than this is asked about. The engines' scores are not comparable, and neither
  * tells a wrong number from a right one; what is asked for other reasons does not depend on them.
  */
-const ASK_BELOW: Readonly<Record<'embedded' | 'vosk', number>> = { embedded: 0.3, vosk: 0.5 };
+const ASK_BELOW: Readonly<Record<EngineId, number>> = { embedded: 0.3, vosk: 0.5 };
 
 /** The whole scale of a dial; a step may narrow it (`Step.plausible`). */
 const DIAL = { min: { value: 0, unit: 'psi' }, max: { value: 160, unit: 'psi' } } as const;

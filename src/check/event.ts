@@ -1,6 +1,7 @@
 import type { Meaning } from '../grammar/meaning.ts';
 import type { LimitProfile } from '../judging/profile.ts';
 import type { RigSettings } from '../judging/result.ts';
+import type { EngineId } from '../units/engine.ts';
 import type { Ms } from '../units/time.ts';
 import type { Plan } from './plan.ts';
 
@@ -34,7 +35,7 @@ export interface CalloutEvent {
   readonly source: CalloutSource;
   /** Undefined when the words mean nothing in this step: kept in the log, shown, never judged. */
   readonly meaning?: Meaning;
-  readonly engine?: 'embedded' | 'vosk';
+  readonly engine?: EngineId;
   /** Id of the audio clip in the record. */
   readonly clip?: string;
   /** SHA-256 of that clip's bytes, hex: binds the sound to the log, and outlives it. */
@@ -64,7 +65,7 @@ export interface ResumedEvent {
 interface EngineRestartedEvent {
   readonly type: 'engine-restarted';
   readonly at: Ms;
-  readonly engine: 'embedded' | 'vosk';
+  readonly engine: EngineId;
 }
 
 /**

@@ -3,6 +3,7 @@ import { LONGEST_HOLD } from '../judging/hold.ts';
 import { ENGINE_SPEEDS, TESTS } from '../judging/measurement.ts';
 import { condition } from '../judging/schema.ts';
 import { bad, good, type Outcome } from '../units/outcome.ts';
+import { jsonPath } from '../units/json-path.ts';
 import { pressureIn } from '../units/pressure.ts';
 import { EQUIPMENT, STEP_KINDS, type Plan, type Step } from './plan.ts';
 
@@ -72,10 +73,7 @@ function placeOf(where: string, path: string): string {
 }
 
 function schemaFault(issue: v.BaseIssue<unknown>, json: unknown): Fault {
-  const path = (issue.path ?? [])
-    .map(({ key }) => (typeof key === 'number' ? `[${String(key)}]` : `.${String(key)}`))
-    .join('')
-    .replace(/^\./, '');
+  const path = jsonPath((issue.path ?? []).map(({ key }) => key));
   const name = path === '' ? 'The plan' : path;
   if (path === 'format')
     return { path, what: 'This is not a plan of a check.', repair: 'A plan begins with "format": "two-needles-plan".' };

@@ -1,3 +1,4 @@
+import type { EngineId } from '../units/engine.ts';
 import { parseArgs } from 'node:util';
 import { bad, good, type Outcome } from '../units/outcome.ts';
 import { optionProblem } from './option-problem.ts';
@@ -10,7 +11,7 @@ export interface HearArguments {
   readonly profile: string;
   readonly rig?: string;
   /** Default: what `model` is for; without it our own model, and the embedded engine should that fail. */
-  readonly engine?: 'embedded' | 'vosk';
+  readonly engine?: EngineId;
   /** A model folder (embedded) or archive (vosk) other than the one of the build. */
   readonly model?: string;
   readonly json: boolean;

@@ -1,7 +1,5 @@
 import type { Pressure } from '../units/pressure.ts';
 
-export type Circuit = 'primary' | 'secondary';
-
 /** Both needles, or one of them when only that one was called. */
 export interface SpokenReading {
   readonly primary?: Pressure;

@@ -1,6 +1,7 @@
 import type { Pressure, PressureUnit } from '../units/pressure.ts';
 import { COMMANDS } from './meaning.ts';
-import type { Circuit, Command, Meaning } from './meaning.ts';
+import type { Circuit } from '../units/circuit.ts';
+import type { Command, Meaning } from './meaning.ts';
 
 /**
  * The tag language. A tag acts after the words before it, from left to right, on one number and the meaning so far:

@@ -1,7 +1,6 @@
 import type { Ruleset } from '../grammar/ruleset.ts';
+import type { EngineId } from '../units/engine.ts';
 import type { Ms } from '../units/time.ts';
-
-export type EngineId = 'embedded' | 'vosk';
 
 /** One recognised word; times in ms on the sample clock. */
 export interface Word {

@@ -1,4 +1,3 @@
-export const CIRCUITS = ['primary', 'secondary'] as const;
-export type Circuit = (typeof CIRCUITS)[number];
+import type { Circuit } from '../units/circuit.ts';
 
 export const CIRCUIT_WORDS: Readonly<Record<Circuit, string>> = { primary: 'Primary', secondary: 'Secondary' };

@@ -1,5 +1,5 @@
 import { freeAir } from './air.ts';
-import { CIRCUITS } from './circuits.ts';
+import { CIRCUITS } from '../units/circuit.ts';
 import { LITRES_PER_CUBIC_FOOT } from './compare.ts';
 import type { RigSettings } from './result.ts';
 import { figure } from './sheet.ts';

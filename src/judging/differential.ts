@@ -1,5 +1,5 @@
 import { pressureIn } from '../units/pressure.ts';
-import { CIRCUITS } from './circuits.ts';
+import { CIRCUITS } from '../units/circuit.ts';
 import type { Measurement } from './measurement.ts';
 import { earlierNeedles } from './readings.ts';
 import type { Needles } from './readings.ts';

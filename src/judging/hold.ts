@@ -3,7 +3,8 @@ import type { PressureUnit } from '../units/pressure.ts';
 import { appliedTo } from './applied.ts';
 import { assess, reasonOf, worst } from './assess.ts';
 import type { Assessment } from './assess.ts';
-import { CIRCUITS, CIRCUIT_WORDS } from './circuits.ts';
+import { CIRCUITS } from '../units/circuit.ts';
+import { CIRCUIT_WORDS } from './circuits.ts';
 import { compare, convert } from './compare.ts';
 import {
   dropEntry,

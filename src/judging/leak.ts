@@ -3,7 +3,7 @@ import type { Pressure, PressureUnit } from '../units/pressure.ts';
 import { freeAir } from './air.ts';
 import type { Subject } from './assess.ts';
 import { CIRCUIT_WORDS } from './circuits.ts';
-import type { Circuit } from './circuits.ts';
+import type { Circuit } from '../units/circuit.ts';
 import { LITRES_PER_CUBIC_FOOT } from './compare.ts';
 import type { Needles } from './readings.ts';
 import type { FigureUnit, RigSettings } from './result.ts';

@@ -1,8 +1,7 @@
 import { pressureIn } from '../units/pressure.ts';
 import type { Pressure, PressureUnit } from '../units/pressure.ts';
 import type { Ms } from '../units/time.ts';
-import { CIRCUITS } from './circuits.ts';
-import type { Circuit } from './circuits.ts';
+import { CIRCUITS, type Circuit } from '../units/circuit.ts';
 import { compare } from './compare.ts';
 import type { Measurement, TestId, TimedReading } from './measurement.ts';
 import type { RigSettings } from './result.ts';

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { jsonPath } from '../units/json-path.ts';
 import { CAB_PARTS, type CabPart } from './condition.ts';
 
 /** Pieces shared by the schemas of profiles and rigs. */
@@ -40,10 +41,7 @@ export function describeIssue(issue: v.BaseIssue<unknown>): {
   readonly what: string;
   readonly repair: string;
 } {
-  const path = (issue.path ?? [])
-    .map(({ key }) => (typeof key === 'number' ? `[${key}]` : `.${String(key)}`))
-    .join('')
-    .replace(/^\./, '');
+  const path = jsonPath((issue.path ?? []).map(({ key }) => key));
   const name = path === '' ? 'the file' : path;
   if (issue.received === 'undefined') return { path, what: `${name} is missing.`, repair: 'Add it.' };
   if (issue.expected === 'never')

@@ -1,4 +1,4 @@
-import { median } from 'simple-statistics';
+import { median } from './median.ts';
 
 /** Least coverage of the interval; 90 % because four checks allow 91.7 % and no more. */
 const COVERAGE_WANTED = 0.9;

@@ -1,4 +1,4 @@
-import { median } from 'simple-statistics';
+import { median } from './median.ts';
 import { theilSen } from './theil-sen.ts';
 import type { SlopeInterval } from './theil-sen.ts';
 

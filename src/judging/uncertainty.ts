@@ -1,4 +1,4 @@
-import type { Circuit } from './circuits.ts';
+import type { Circuit } from '../units/circuit.ts';
 import type { RigSettings } from './result.ts';
 import { pressureIn } from '../units/pressure.ts';
 import type { PressureUnit } from '../units/pressure.ts';

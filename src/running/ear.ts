@@ -1,5 +1,6 @@
 import type { Ruleset } from '../grammar/ruleset.ts';
-import type { EngineId, Heard } from '../hearing/port.ts';
+import type { EngineId } from '../units/engine.ts';
+import type { Heard } from '../hearing/port.ts';
 import type { Ms } from '../units/time.ts';
 import type { SoundReport } from '../hearing/sound-watch.ts';
 import type { EarState } from './check-model.ts';

@@ -1,7 +1,8 @@
 import type { Ruleset } from '../grammar/ruleset.ts';
 import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
 import type { Microphone, MicrophoneEvents } from '../hearing/microphone-port.ts';
-import type { EngineId, Heard } from '../hearing/port.ts';
+import type { EngineId } from '../units/engine.ts';
+import type { Heard } from '../hearing/port.ts';
 import type { Problem } from '../units/outcome.ts';
 import type { Ms } from '../units/time.ts';
 import type { EarState } from './check-model.ts';

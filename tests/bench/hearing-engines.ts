@@ -6,7 +6,8 @@ import { PRONUNCIATIONS } from '../../src/grammar/pronunciations.ts';
 import type { Ruleset } from '../../src/grammar/ruleset.ts';
 import { createEmbeddedEngine } from '../../src/hearing/embedded/recogniser.ts';
 import { folderModelStore } from '../../src/hearing/embedded/store-node.ts';
-import type { EngineId, Recogniser } from '../../src/hearing/port.ts';
+import type { EngineId } from '../../src/units/engine.ts';
+import type { Recogniser } from '../../src/hearing/port.ts';
 import { problemLine } from '../../src/units/outcome.ts';
 import { buildTinyModel } from '../support/tiny-model/tiny-model.ts';
 

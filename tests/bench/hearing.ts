@@ -2,7 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import type { EngineId } from '../../src/hearing/port.ts';
+import type { EngineId } from '../../src/units/engine.ts';
 import { openEngine, type OpenEngine } from './hearing-engines.ts';
 import { ATTRIBUTION, hasRecordings } from './hearing-material.ts';
 import { measure, type Cost, type Row } from './hearing-measure.ts';

@@ -1,6 +1,6 @@
 import { LitElement, css, html } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import type { Circuit } from '../../grammar/meaning.ts';
+import type { Circuit } from '../../units/circuit.ts';
 import type { Pressure, PressureUnit } from '../../units/pressure.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { ActionEvent } from './action-event.ts';

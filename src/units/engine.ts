@@ -1,0 +1,2 @@
+/** What turns sound into words; see `hearing/`. */
+export type EngineId = 'embedded' | 'vosk';
