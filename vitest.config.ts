@@ -9,9 +9,10 @@ const PATIENCE = { testTimeout: 10 * 60_000, hookTimeout: 10 * 60_000 };
 const env = { TWO_NEEDLES_SEED: String(seedOfRun()) };
 
 /** Finding, or installing, a browser is left until the browser project is really asked for. */
-const wantsBrowser = !process.argv.some(
-  (argument, at) => argument === '--project=node' || (argument === 'node' && process.argv[at - 1] === '--project'),
+const asked = process.argv.flatMap((argument, at) =>
+  argument === '--project' ? [process.argv[at + 1]] : argument.startsWith('--project=') ? [argument.slice(10)] : [],
 );
+const wantsBrowser = asked.length === 0 || asked.includes('browser');
 
 export default defineConfig({
   test: {
@@ -31,9 +32,20 @@ export default defineConfig({
           name: 'e2e',
           environment: 'node',
           include: ['tests/e2e/**/*.test.ts'],
+          // What is played in real time has the machine to itself.
+          fileParallelism: false,
           ...PATIENCE,
-          testTimeout: 15 * 60_000,
           env,
+        },
+      },
+      {
+        test: {
+          name: 'live',
+          environment: 'node',
+          include: ['tests/live/**/*.test.ts'],
+          fileParallelism: false,
+          ...PATIENCE,
+          testTimeout: 30 * 60_000,
         },
       },
       {

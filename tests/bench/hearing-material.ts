@@ -12,8 +12,12 @@ export interface Said {
   readonly sound: Float32Array;
 }
 
-/** Recordings of people, beside the project; not part of it. */
-const DATA = new URL('../../../shared/data/', import.meta.url).pathname;
+/** Recordings of people are not part of the project: where they are, is said by whoever has them. */
+const DATA = process.env['TWO_NEEDLES_RECORDINGS'] ?? 'recordings';
+
+export const HOW_TO_GET_THEM =
+  'Fetch Speech Commands v0.01 (download.tensorflow.org/data/speech_commands_v0.01.tar.gz) into the folder speech-commands, and the ' +
+  'recordings of github.com/Jakobovski/free-spoken-digit-dataset into the folder fsdd, of one folder; name that in TWO_NEEDLES_RECORDINGS.';
 
 export const ATTRIBUTION =
   'Recordings of people: Speech Commands v0.01, P. Warden (CC BY 4.0); Free Spoken Digit Dataset, Z. Jackson and contributors (CC BY-SA 4.0).';

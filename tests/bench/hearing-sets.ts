@@ -9,6 +9,7 @@ import {
   DIGITS,
   gluedDigits,
   hasRecordings,
+  HOW_TO_GET_THEM,
   picker,
   syntheticReadings,
   unrelatedSentences,
@@ -61,7 +62,7 @@ export async function materialSets(): Promise<readonly MaterialSet[]> {
     set('unrelated', 'the same, all rules active', anything, sentences),
   ];
   if (!hasRecordings()) {
-    console.log('SKIPPED: 5 sets of human recordings: ../shared/data is not there.');
+    console.log(`SKIPPED: 5 sets of human recordings. ${HOW_TO_GET_THEM}`);
     return sets;
   }
   return [

@@ -10,15 +10,20 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   replay: () => import('./replay.ts'),
   'silent-pass': () => import('./silent-pass.ts'),
   verify: () => import('./verify.ts'),
+  tube: () => import('./tube.ts'),
 };
+/** Benches that are run only by their name: this one runs every test many times. */
+const BY_NAME: Readonly<Record<string, () => Promise<unknown>>> = { busy: () => import('./busy.ts') };
 
 const [chosenName] = process.argv.slice(2, 3);
-const chosen = chosenName === undefined ? Object.values(BENCHES) : [BENCHES[chosenName]];
+const chosen = chosenName === undefined ? Object.values(BENCHES) : [{ ...BENCHES, ...BY_NAME }[chosenName]];
 // The benches read their own arguments as if they had been started alone.
 process.argv.splice(2, 1);
 for (const bench of chosen) {
   if (bench === undefined) {
-    console.error(`There is no bench “${chosenName ?? ''}”. The benches are: ${Object.keys(BENCHES).join(', ')}.`);
+    console.error(
+      `There is no bench “${chosenName ?? ''}”. The benches are: ${Object.keys({ ...BENCHES, ...BY_NAME }).join(', ')}.`,
+    );
     process.exitCode = 2;
   } else await bench();
 }

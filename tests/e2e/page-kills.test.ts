@@ -1,13 +1,14 @@
 import { describe, expect, it } from 'vitest';
+import { drawn, seedOfRun } from '../support/seed.ts';
 import { killChecks } from '../support/kills.ts';
 
 /** `npm run bench -- kills` does the same two hundred times. */
-const PROCESSES = 8;
-const PAGES = 24;
+const PROCESSES = 6;
+const PAGES = 18;
 
-describe('a check whose page is killed at a random moment', () => {
+describe(`a check whose page is killed at a random moment, seed ${seedOfRun()}`, () => {
   it('has every callout that was answered, goes on, and can be sealed', async () => {
-    const { whole, killed } = await killChecks(PROCESSES, PAGES);
+    const { whole, killed } = await killChecks(PROCESSES, PAGES, drawn('page kills'));
     for (const { answered, found } of killed) {
       const heard = found?.heard ?? [];
       expect(heard.slice(0, answered.length)).toEqual(answered);

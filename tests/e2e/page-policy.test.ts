@@ -2,7 +2,7 @@ import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { HOSTS_KEY } from '../../src/ui/shared/hosts.ts';
-import { enterCab, serveApp, type Cab } from './cab.ts';
+import { enterCab, serveApp, type Cab } from '../support/cab.ts';
 
 /** Every way in which a script can ask another host for something (Fetch, HTML and WebSockets standards), each as one expression. */
 const WAYS: Readonly<Record<string, string>> = {

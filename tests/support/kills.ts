@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { chromium, type BrowserContext, type Page } from 'playwright-core';
 import { build, type Rolldown } from 'vite';
 import { CHROMIUM_ARGS, findChromium } from './chromium.ts';
+import { ENGINE_31, fullCabCheckScript } from '../../src/rehearsal/synthetic-operator-script.ts';
 import type { Found } from './kill-page.ts';
 
 /** A check whose page was killed at a random moment. */
@@ -16,25 +17,35 @@ export interface Killed {
 }
 
 export interface Kills {
-  /** How long a check takes that is let live, in ms; the moments are spread over it. */
-  readonly length: number;
+  /** Callouts of a check that is let live. */
   readonly whole: number;
   readonly killed: readonly Killed[];
 }
 
+/** From the answer after which a check is killed to the kill, at most, in ms: about as long as the next callout takes. */
+const LONGEST_AFTER = 30;
+
 /**
- * Begins whole checks in Chromium and kills each at a random moment: `processes` with the process that renders the page, `pages` by
- * taking a page down in the middle of what it does. Then takes each up in a fresh page.
+ * Begins whole checks in Chromium and kills each at a random moment, somewhere after a callout that is drawn: `processes` with the
+ * process that renders the page, `pages` by taking a page down in the middle of what it does. Then takes each up in a fresh page.
+ * `random` gives numbers from 0 up to 1.
  */
-export async function killChecks(processes: number, pages: number): Promise<Kills> {
+export async function killChecks(processes: number, pages: number, random: () => number): Promise<Kills> {
   const program = await bundle();
   const answered = new Map<string, string[]>();
+  const waiting = new Map<string, { readonly count: number; readonly come: () => void }>();
+  /** Resolves when a check has answered so many callouts. */
+  const answers = (check: string, count: number): Promise<void> =>
+    new Promise((come) => waiting.set(check, { count, come }));
   const server = createServer((request, response) => {
     const { pathname, searchParams } = new URL(request.url ?? '/', 'http://localhost');
     const check = searchParams.get('check') ?? '';
     if (pathname === '/answered') {
-      answered.set(check, [...(answered.get(check) ?? []), searchParams.get('said') ?? '']);
+      const said = [...(answered.get(check) ?? []), searchParams.get('said') ?? ''];
+      answered.set(check, said);
       response.end();
+      const waits = waiting.get(check);
+      if (waits !== undefined && said.length >= waits.count) waits.come();
     } else if (pathname === '/kill-page.js') {
       response.setHeader('content-type', 'text/javascript');
       response.setHeader('cache-control', 'max-age=3600');
@@ -51,14 +62,15 @@ export async function killChecks(processes: number, pages: number): Promise<Kill
   const browser = await chromium.launch({ executablePath: findChromium(), args: CHROMIUM_ARGS });
   try {
     const context = await browser.newContext();
-    const length = await lengthOfCheck(context, `${address}?check=whole`, () =>
-      /check complete/.test(answered.get('whole')?.at(-1) ?? ''),
-    );
-    const moments = (count: number): number[] => Array.from({ length: count }, () => Math.random() * length);
-    for (const [nth, ms] of moments(processes).entries()) await crash(context, `${address}?check=process-${nth}`, ms);
+    const whole = fullCabCheckScript(ENGINE_31, { holdSeconds: 60, afterHold: 1000 }).length;
+    const moment = (check: string): Promise<void> => answers(check, 1 + Math.floor(random() * (whole - 1)));
+    const after = (): number => random() * LONGEST_AFTER;
+    for (let nth = 0; nth < processes; nth += 1)
+      await crash(context, `${address}?check=process-${nth}`, moment(`process-${nth}`), after());
     const page = await context.newPage();
     await page.goto(address);
-    for (const [nth, ms] of moments(pages).entries()) await takeDown(page, `/?check=page-${nth}`, ms);
+    for (let nth = 0; nth < pages; nth += 1)
+      await takeDown(page, `/?check=page-${nth}`, moment(`page-${nth}`), after());
     const killed: Killed[] = [];
     for (const [how, count] of [['process', processes] as const, ['page', pages] as const]) {
       for (let nth = 0; nth < count; nth += 1) {
@@ -69,7 +81,7 @@ export async function killChecks(processes: number, pages: number): Promise<Kill
         killed.push({ how, answered: answered.get(check) ?? [], found });
       }
     }
-    return { length, whole: answered.get('whole')?.length ?? 0, killed };
+    return { whole, killed };
   } finally {
     await browser.close();
     server.close();
@@ -90,22 +102,13 @@ async function bundle(): Promise<string> {
   return chunk.code;
 }
 
-async function lengthOfCheck(context: BrowserContext, address: string, over: () => boolean): Promise<number> {
-  const page = await context.newPage();
-  const begin = performance.now();
-  await page.goto(address, { waitUntil: 'commit' });
-  while (!over()) await page.waitForTimeout(10);
-  const took = performance.now() - begin;
-  await page.close();
-  return took;
-}
-
-/** Kills the process of a page so many ms after it began to load. */
-async function crash(context: BrowserContext, address: string, ms: number): Promise<void> {
+/** Kills the process of a page so many ms after its moment has come. */
+async function crash(context: BrowserContext, address: string, moment: Promise<void>, ms: number): Promise<void> {
   const page = await context.newPage();
   const crashed = new Promise<void>((gone) => page.once('crash', () => gone()));
   const devtools = await context.newCDPSession(page);
   await page.goto(address, { waitUntil: 'commit' });
+  await moment;
   await page.waitForTimeout(ms);
   // It never answers: there is nobody left to.
   devtools.send('Page.crash').catch(() => undefined);
@@ -113,19 +116,22 @@ async function crash(context: BrowserContext, address: string, ms: number): Prom
   await page.close();
 }
 
-/** Loads a page within the page, and takes it down so many ms later. */
-function takeDown(page: Page, src: string, ms: number): Promise<void> {
-  return page.evaluate(
-    (kill) =>
+/** Loads a page within the page, and takes it down so many ms after its moment has come. */
+async function takeDown(page: Page, src: string, moment: Promise<void>, ms: number): Promise<void> {
+  await page.evaluate((address) => {
+    const frame = document.createElement('iframe');
+    frame.src = address;
+    document.body.append(frame);
+  }, src);
+  await moment;
+  await page.evaluate(
+    (wait) =>
       new Promise<void>((gone) => {
-        const frame = document.createElement('iframe');
-        frame.src = kill.src;
-        document.body.append(frame);
         setTimeout(() => {
-          frame.remove();
+          document.querySelector('iframe')?.remove();
           gone();
-        }, kill.ms);
+        }, wait);
       }),
-    { src, ms },
+    ms,
   );
 }

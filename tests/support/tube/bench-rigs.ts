@@ -1,6 +1,7 @@
 import { readScenario, type Scenario } from '../../../src/airsystem/scenario.ts';
 import engine31 from '../../../src/airsystem/scenarios/engine-31-healthy.json' with { type: 'json' };
 import ladder36 from '../../../src/airsystem/scenarios/ladder-36-leaking.json' with { type: 'json' };
+import tender34 from '../../../src/airsystem/scenarios/tender-34-slow.json' with { type: 'json' };
 import type { Plan, Step } from '../../../src/check/plan.ts';
 import fullCabCheck from '../../../src/check/plans/full-cab-check.json' with { type: 'json' };
 import morningCheck from '../../../src/check/plans/morning-check.json' with { type: 'json' };
@@ -26,6 +27,7 @@ const read = (json: object): Scenario => {
 
 const ENGINE_31 = read(engine31);
 export const LADDER_36 = read(ladder36);
+export const TENDER_34 = read(tender34);
 
 /** A rig that came in with nearly full reservoirs: its first filling takes seconds. */
 function nearlyFull(scenario: Scenario): Scenario {

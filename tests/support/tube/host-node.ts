@@ -5,15 +5,16 @@ import { readVoicePack, VOICE_FILES, type VoicePack } from '../../../src/answeri
 import type { FliteVoice, Speech } from '../../../src/answering/flite.ts';
 import { writeModel } from '../../../src/cli/assets-model.ts';
 import { cachedFlite } from '../../../src/cli/cached-flite.ts';
+import { buildOwnModel } from '../../../src/cli/own-model.ts';
 import { grammarWords } from '../../../src/cli/read-inputs.ts';
 import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
 import { createEmbeddedEngine } from '../../../src/hearing/embedded/recogniser.ts';
 import { folderModelStore } from '../../../src/hearing/embedded/store-node.ts';
 import { createVoskRecogniser } from '../../../src/hearing/vosk/engine.ts';
+import { OWN_LATE_EDGES } from '../../../src/hearing/vosk/model/late-edges.ts';
 import { openVoskWorker } from '../../../src/hearing/vosk/node.ts';
 import { problemLine } from '../../../src/units/outcome.ts';
 import { loadGrammar } from '../grammar.ts';
-import { buildTinyModel } from '../tiny-model/tiny-model.ts';
 import type { TubeHost } from './host.ts';
 import { killableVosk } from './killable-vosk.ts';
 
@@ -39,7 +40,9 @@ export async function nodeHost(): Promise<TubeHost> {
   const grammar = loadGrammar();
   const written = await writeModel(MODEL, { words: grammarWords(grammar), pronunciations: PRONUNCIATIONS });
   if (!written.ok) throw new Error(problemLine(written.problem));
-  const archive = buildTinyModel();
+  const own = await buildOwnModel(grammar);
+  if (!own.ok) throw new Error(problemLine(own.problem));
+  const archive = new Blob([new Uint8Array(own.value)]);
   return {
     grammar,
     speak: speakOnce,
@@ -48,7 +51,8 @@ export async function nodeHost(): Promise<TubeHost> {
       ear === 'embedded'
         ? createEmbeddedEngine(folderModelStore(MODEL))
         : createVoskRecogniser({
-            archive: async () => new Blob([new Uint8Array(await archive)]),
+            archive: () => Promise.resolve(archive),
+            lateEdges: OWN_LATE_EDGES,
             openWorker: killableVosk(openVoskWorker, killable),
             onRestart: restarted,
             patienceMs: FOR_EVER,

@@ -16,4 +16,5 @@ export interface TubeHost {
   close(): Promise<void>;
 }
 
-export type TubeEar = 'embedded' | 'vosk';
+/** Our own model, or the embedded engine. */
+export type TubeEar = 'own' | 'embedded';

@@ -39,6 +39,7 @@ export const WAITS: Pace = {
   patience: 3_000,
 };
 export const NEVER_WAITS: Pace = { ...WAITS, manner: 'never-waits', pause: 1_100 };
+export const INTERRUPTS: Pace = { ...WAITS, manner: 'interrupts', pause: 1_100, cutIn: 300 };
 
 /** What the operator hears and sees now. Times of the check are ms on its own clock, all others on that of the tube. */
 export interface Seen {

@@ -195,8 +195,8 @@ export class TubePage {
   #earEngine(ear: TubeEar) {
     const { host, onTrouble } = this.#parts;
     return {
-      id: ear,
-      name: ear === 'vosk' ? 'the Vosk ear' : 'the embedded ear',
+      id: ear === 'own' ? 'vosk' : 'embedded',
+      name: ear === 'own' ? 'the Two Needles ear' : 'the embedded ear',
       hearing: (events: Parameters<typeof createHearing>[1]) =>
         createHearing(
           {
@@ -211,7 +211,7 @@ export class TubePage {
             model: '',
             live: true,
             patienceMs: FOR_EVER,
-            ...(ear === 'vosk' ? { mostRestarts: 1 } : {}),
+            ...(ear === 'own' ? { mostRestarts: 1 } : {}),
           },
           {
             ...events,

@@ -235,7 +235,12 @@ class Tube {
   }
 
   async #openPage(database: string): Promise<TubePage> {
-    const { host, settings = {}, ears = ['embedded'], disk: trouble = {} } = { host: this.#host, ...this.#options };
+    const {
+      host,
+      settings = {},
+      ears = ['own', 'embedded'],
+      disk: trouble = {},
+    } = { host: this.#host, ...this.#options };
     const disk = await diskStore(database);
     const page: TubePage = new TubePage({
       host,

@@ -74,7 +74,7 @@ describe('cue and command rules', () => {
     }
   });
 
-  // DESIGN, "what each built-in step listens for".
+  // Every callout that a step of the built-in plans waits for.
   it.each([
     'chocks-set',
     'walk-round-complete',

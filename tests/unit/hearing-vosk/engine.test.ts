@@ -53,7 +53,7 @@ describe('the vosk engine on the tiny model', { timeout: 30_000 }, () => {
     expect(late.end - 10_000).toBe(early.end);
   });
 
-  // A hold is timed by the end of one callout and the onset of another: DESIGN section 10 allows 60 ms.
+  // A hold is timed by the end of one callout and the onset of another: at most 60 ms off, as `tests/bench/README.md` has it.
   it.each(['slt', 'awb', 'kal16'] as const)(
     'finds onset, end and inner edges within 60 ms for the voice %s',
     async (voice) => {

@@ -10,10 +10,10 @@ import { view } from '../../src/check/view.ts';
 import { hearCommand } from '../../src/cli/hear-command.ts';
 import type { OperatorVoice } from '../../src/cli/operator-recording.ts';
 import { ENGINE_31, LADDER_36, type Scenario } from '../../src/rehearsal/synthetic-operator-script.ts';
-import { enterCab, serveApp, startCheck, storedEvents } from './cab.ts';
+import { enterCab, serveApp, startCheck, storedEvents } from '../support/cab.ts';
 import { speakCheck, type OperatorRecording } from './operator.ts';
 
-/** What the needles of the two scenarios must come to against common practice of the fire service: see STANDARDS in the profile file. */
+/** What the needles of the two scenarios must come to against common practice of the fire service: see the profile `fire-practice`. */
 const ALL_PASS: Record<string, string> = {
   approach: 'pass',
   'pre-start-fill': 'pass',
@@ -71,7 +71,7 @@ beforeAll(async () => {
 });
 afterAll(() => server?.close());
 
-describe.concurrent('a whole check by voice, in a browser and in the terminal', () => {
+describe('a whole check by voice, in a browser and in the terminal', () => {
   it.each(RUNS)('$title', { timeout: 15 * 60_000 }, async (run) => {
     const recording = await speakCheck(run.scenario, run);
     const events = await checkInBrowser(run, recording);

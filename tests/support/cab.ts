@@ -5,13 +5,17 @@ import { chromium, type BrowserContext, type Page } from 'playwright-core';
 import { preview, type PreviewServer } from 'vite';
 import type { CheckEvent } from '../../src/check/event.ts';
 import type { Settings } from '../../src/running/settings.ts';
-import { CHROMIUM_ARGS, findChromium } from '../support/chromium.ts';
+import { CHROMIUM_ARGS, findChromium } from './chromium.ts';
 
 /** A cab: the built app in a browser of its own, whose microphone hears a recording from the moment it is opened. */
 export interface Cab {
   readonly page: Page;
   readonly context: BrowserContext;
   readonly address: string;
+  /** What the microphone hears from when it is opened the next time. */
+  setSound(wav: Uint8Array): Promise<void>;
+  /** The app in another page of the same browser, with other settings. */
+  load(page: Page, settings: Partial<Settings>, prepare?: (page: Page) => Promise<void>): Promise<Page>;
   /** Lines the page wrote to its error console, and errors nobody caught. There should be none. */
   readonly complaints: readonly string[];
   close(): Promise<void>;
@@ -30,6 +34,8 @@ export interface CabOptions {
   /** The recording that the microphone hears, as WAV bytes; silence when absent. */
   readonly sound?: Uint8Array;
   readonly settings?: Partial<Settings>;
+  /** Called before the app is loaded. */
+  readonly prepare?: (page: Page) => Promise<void>;
   readonly viewport?: { readonly width: number; readonly height: number };
   readonly colorScheme?: 'light' | 'dark';
 }
@@ -51,21 +57,33 @@ export async function enterCab(options: CabOptions): Promise<Cab> {
       ...(options.sound === undefined ? [] : [`--use-file-for-fake-audio-capture=${sound}%noloop`]),
     ],
   });
-  const page = context.pages()[0] ?? (await context.newPage());
   const complaints: string[] = [];
-  page.on('pageerror', (error) => complaints.push(error.message));
-  page.on('console', (message) => {
-    if (message.type() === 'error') complaints.push(message.text());
-  });
-  // What a user would have set before: the voice that answers, and no processing that would change the recording.
-  const settings = JSON.stringify({ echoCancellation: false, ...options.settings });
-  await page.addInitScript((value) => localStorage.setItem('two-needles.settings', value), settings);
-  await page.goto(options.address);
+  const load = async (
+    page: Page,
+    changed: Partial<Settings> = {},
+    prepare?: (page: Page) => Promise<void>,
+  ): Promise<Page> => {
+    // Only what never comes is missing: a busy machine is slow.
+    page.setDefaultTimeout(5 * 60_000);
+    page.on('pageerror', (error) => complaints.push(error.message));
+    page.on('console', (message) => {
+      if (message.type() === 'error') complaints.push(message.text());
+    });
+    // What a user would have set before: the voice that answers, and no processing that would change the recording.
+    const settings = JSON.stringify({ echoCancellation: false, ...options.settings, ...changed });
+    await page.addInitScript((value) => localStorage.setItem('two-needles.settings', value), settings);
+    await prepare?.(page);
+    await page.goto(options.address);
+    return page;
+  };
+  const page = await load(context.pages()[0] ?? (await context.newPage()), {}, options.prepare);
   return {
     page,
     context,
     address: options.address,
     complaints,
+    setSound: (wav) => writeFile(sound, wav),
+    load,
     close: async () => {
       await context.close();
       await rm(folder, { recursive: true, force: true });

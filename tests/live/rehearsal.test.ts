@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import ladder from '../../src/airsystem/scenarios/ladder-36-leaking.json' with { type: 'json' };
 import { readScenario } from '../../src/airsystem/scenario.ts';
 import plan from '../../src/check/plans/morning-check.json' with { type: 'json' };
-import { enterCab, serveApp } from './cab.ts';
+import { enterCab, serveApp } from '../support/cab.ts';
 import { SpokenTrainee } from './trainee.ts';
 
 /**

@@ -1,0 +1,123 @@
+import { spawn } from 'node:child_process';
+import { readdirSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { delimiter, join } from 'node:path';
+import process from 'node:process';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+import { seedOfRun } from './support/seed.ts';
+import { SKIPPED } from './support/skipped.ts';
+
+const USAGE = `npm test [-- --seed N]      every check and every test that does not need minutes of sound in real time
+npm run check               types, lint, format, room rules, unused code
+npm run test:live           the long checks that are played to a browser in real time
+
+  --seed N   draws the same random cases as a run that printed this seed`;
+
+const ROOT = fileURLToPath(new URL('..', import.meta.url));
+
+interface Task {
+  readonly name: string;
+  readonly command: readonly string[];
+  /** What it says is shown while it says it, not only when it ends badly. */
+  readonly aloud?: true;
+}
+
+const vitest = (name: string, ...more: readonly string[]): Task => ({
+  name,
+  command: ['vitest', 'run', '--project', name, ...more],
+  aloud: true,
+});
+
+const CHECKS: readonly Task[] = [
+  { name: 'lint', command: ['eslint', '.'] },
+  { name: 'types', command: ['tsc', '--noEmit'] },
+  { name: 'types of each world', command: ['tsc', '--build', ...worlds()] },
+  { name: 'unused code', command: ['knip'] },
+  { name: 'format', command: ['prettier', '--check', '--log-level', 'warn', '.'] },
+  { name: 'room rules', command: ['depcruise', 'src', '--config', '.dependency-cruiser.cjs'] },
+];
+const BUILD: Task = { name: 'build', command: ['npm', 'run', '-s', 'build'] };
+
+/** Stages, one after the other; the tasks of one run side by side, as many as the machine has cores. */
+const RUNS: Readonly<Record<string, readonly (readonly Task[])[]>> = {
+  check: [CHECKS],
+  test: [
+    [BUILD, ...CHECKS],
+    // The slowest of the tests in pages waits for pages, and leaves a core to the others.
+    [vitest('browser'), vitest('node', '--maxWorkers=100%')],
+    // What is played in real time, with the machine to itself.
+    [vitest('e2e')],
+  ],
+  live: [[BUILD], [vitest('live')]],
+};
+
+const { values, positionals } = parseArgs({ allowPositionals: true, options: { seed: { type: 'string' } } });
+const stages = RUNS[positionals[0] ?? 'test'];
+if (stages === undefined) {
+  console.error(USAGE);
+  process.exit(2);
+}
+if (values.seed !== undefined) process.env['TWO_NEEDLES_SEED'] = values.seed;
+if (positionals[0] !== 'check')
+  console.log(`Seed ${seedOfRun()}; \`npm test -- --seed ${seedOfRun()}\` draws the same again.`);
+
+const began = performance.now();
+const skipped: string[] = [];
+const failed: string[] = [];
+for (const stage of stages) {
+  // Later stages rest on earlier ones: a build that failed has nothing to test.
+  if (failed.length === 0) await sideBySide(stage);
+}
+for (const line of skipped) console.log(line);
+if (skipped.length > 0) console.log(`${skipped.length} SKIPPED, see above: they say nothing about this tree.`);
+console.log(`${failed.length === 0 ? 'All good' : `FAILED: ${failed.join(', ')}`} after ${seconds(began)} s.`);
+process.exitCode = failed.length === 0 ? 0 : 1;
+
+async function sideBySide(tasks: readonly Task[]): Promise<void> {
+  const waiting = [...tasks];
+  const work = async (): Promise<void> => {
+    for (let task = waiting.shift(); task !== undefined; task = waiting.shift()) await run(task);
+  };
+  await Promise.all(Array.from({ length: Math.max(2, availableParallelism()) }, work));
+}
+
+async function run({ name, command: [program = '', ...args], aloud }: Task): Promise<void> {
+  const start = performance.now();
+  let said = '';
+  const child = spawn(program, args, {
+    cwd: ROOT,
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...process.env, PATH: `${join(ROOT, 'node_modules', '.bin')}${delimiter}${process.env['PATH'] ?? ''}` },
+  });
+  for (const stream of [child.stdout, child.stderr]) {
+    stream.setEncoding('utf8').on('data', (text: string) => {
+      said += text;
+      if (aloud === true) process.stdout.write(text);
+    });
+  }
+  const status = await new Promise<number>((resolve) => {
+    child.on('error', (error) => {
+      said += error.message;
+      resolve(1);
+    });
+    child.on('close', (code) => resolve(code ?? 1));
+  });
+  skipped.push(...said.split('\n').filter((line) => line.startsWith(SKIPPED)));
+  if (status !== 0) {
+    failed.push(name);
+    if (aloud !== true) console.log(said.trimEnd());
+  }
+  console.log(`${status === 0 ? '✓' : '✕'} ${name} (${seconds(start)} s)`);
+}
+
+/** The type checker's settings of each place the code runs in. */
+function worlds(): string[] {
+  return readdirSync(join(ROOT, 'src'))
+    .filter((name) => /^tsconfig\..*\.json$/.test(name))
+    .map((name) => join('src', name));
+}
+
+function seconds(since: number): string {
+  return ((performance.now() - since) / 1000).toFixed(0);
+}
