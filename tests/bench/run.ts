@@ -3,6 +3,8 @@ import process from 'node:process';
 /** `npm run bench -- NAME …`: runs one bench with what follows as its arguments; all of them without a name. */
 const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   airsystem: () => import('./airsystem.ts'),
+  evidence: () => import('./evidence.ts'),
+  fuzz: () => import('./fuzz.ts'),
   hearing: () => import('./hearing.ts'),
   logs: () => import('./logs.ts'),
   import: () => import('./import.ts'),
