@@ -4,7 +4,7 @@ import { SAMPLE_RATE } from '../../../src/units/time.ts';
 export const FRAME = SAMPLE_RATE / 100;
 
 /** The level that stands for silence in a `stepped` sound: well above digital silence, so that edges do not ring, in dB. */
-export const BASE = -50;
+const BASE = -50;
 
 /** A stretch of a sound: so many 10 ms frames, so many dB above `BASE`. */
 export type Stretch = readonly [frames: number, above: number];
