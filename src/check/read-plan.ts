@@ -140,7 +140,7 @@ function kindFault(
   if (kind === 'hold' && holdSeconds === undefined) {
     return { path: `${path}.holdSeconds`, what: 'A hold has no length.', repair: 'Add holdSeconds, in seconds.' };
   }
-  if (kind !== 'hold' && holdSeconds !== undefined) return useless(path, 'holdSeconds', kind, 'hold');
+  if (kind !== 'hold' && holdSeconds !== undefined) return useless(path, 'holdSeconds', kind, 'a hold');
   const hasOutcomes = outcomes !== undefined && outcomes.length > 0;
   if ((kind === 'event' || kind === 'observe') && !hasOutcomes) {
     return {
@@ -153,7 +153,7 @@ function kindFault(
     };
   }
   if (kind !== 'event' && kind !== 'observe' && outcomes !== undefined)
-    return useless(path, 'outcomes', kind, 'event or observe');
+    return useless(path, 'outcomes', kind, 'an event or observe');
   if (kind === 'build') {
     if (from === undefined || to === undefined) {
       const missing = from === undefined ? 'from' : 'to';
@@ -171,8 +171,8 @@ function kindFault(
       };
     }
   } else if (from !== undefined || to !== undefined)
-    return useless(path, from === undefined ? 'to' : 'from', kind, 'build');
-  if (kind !== 'build' && engineSpeed !== undefined) return useless(path, 'engineSpeed', kind, 'build');
+    return useless(path, from === undefined ? 'to' : 'from', kind, 'a build');
+  if (kind !== 'build' && engineSpeed !== undefined) return useless(path, 'engineSpeed', kind, 'a build');
   if (plausible !== undefined && pressureIn(plausible.min, plausible.max.unit) >= plausible.max.value) {
     return {
       path: `${path}.plausible`,
@@ -189,8 +189,8 @@ function kindFault(
 function useless(path: string, key: string, kind: string, owner: string): Fault {
   return {
     path: `${path}.${key}`,
-    what: `A ${kind} step has no use for ${key}.`,
-    repair: `Remove it, or make the step a ${owner} step.`,
+    what: `${/^[eo]/.test(kind) ? 'An' : 'A'} ${kind} step has no use for ${key}.`,
+    repair: `Remove it, or make the step ${owner} step.`,
   };
 }
 
