@@ -64,7 +64,7 @@ const LOG = {
 /** The text of the page, without tags, a line for each piece of text. */
 function page(
   of = judged(),
-  sealer: Standing = { kind: 'own' } as Standing,
+  sealer: Standing = { kind: 'own' },
   faults: object[] = [],
   log = LOG,
 ): string[] {
@@ -153,7 +153,7 @@ describe('the report of a check', () => {
       { ...LOG, entries: [] },
       judged(),
       { faults: [], device: '' } as unknown as Verification,
-      { kind: 'own' } as Standing,
+      { kind: 'own' },
     );
     expect(bare).not.toContain('class="officers"');
   });
@@ -169,7 +169,7 @@ describe('the report of a check', () => {
       LOG,
       judged(),
       { faults: [], device: '' } as unknown as Verification,
-      { kind: 'own' } as Standing,
+      { kind: 'own' },
     );
     expect(text).toContain(`content="default-src 'none'; style-src 'unsafe-inline'"`);
     expect(text).not.toMatch(/<script|<img|<link|href=|src=/i);
