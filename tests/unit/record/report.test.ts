@@ -62,12 +62,7 @@ const LOG = {
 } as unknown as LogFile;
 
 /** The text of the page, without tags, a line for each piece of text. */
-function page(
-  of = judged(),
-  sealer: Standing = { kind: 'own' },
-  faults: object[] = [],
-  log = LOG,
-): string[] {
+function page(of = judged(), sealer: Standing = { kind: 'own' }, faults: object[] = [], log = LOG): string[] {
   const text = reportHtml(log, of, { faults, device: 'aaaa bbbb' } as unknown as Verification, sealer);
   return text
     .slice(text.indexOf('<body>'))
@@ -149,12 +144,9 @@ describe('the report of a check', () => {
     expect(lines.join(' ')).toContain(
       'Log c1, 3 entries, ends in abc. Sealed with the key aaaa bbbb, format version 2.',
     );
-    const bare = reportHtml(
-      { ...LOG, entries: [] },
-      judged(),
-      { faults: [], device: '' } as unknown as Verification,
-      { kind: 'own' },
-    );
+    const bare = reportHtml({ ...LOG, entries: [] }, judged(), { faults: [], device: '' } as unknown as Verification, {
+      kind: 'own',
+    });
     expect(bare).not.toContain('class="officers"');
   });
 
@@ -165,12 +157,7 @@ describe('the report of a check', () => {
   });
 
   it('loads nothing and runs nothing', () => {
-    const text = reportHtml(
-      LOG,
-      judged(),
-      { faults: [], device: '' } as unknown as Verification,
-      { kind: 'own' },
-    );
+    const text = reportHtml(LOG, judged(), { faults: [], device: '' } as unknown as Verification, { kind: 'own' });
     expect(text).toContain(`content="default-src 'none'; style-src 'unsafe-inline'"`);
     expect(text).not.toMatch(/<script|<img|<link|href=|src=/i);
   });
