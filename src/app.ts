@@ -81,7 +81,16 @@ async function start(app: TwoNeedles): Promise<void> {
   const hearing = (ear: EarOption, events: HearingEvents, live: boolean) =>
     ear.engine === 'embedded'
       ? createHearing({ spawn: spawnWebWorker, model: MODELS.embedded, live }, events)
-      : createHearing({ spawn: spawnVoskWorker, model: ear.model?.id ?? MODELS.own, mostRestarts: 1, live }, events);
+      : createHearing(
+          {
+            spawn: spawnVoskWorker,
+            model: ear.model?.id ?? MODELS.own,
+            second: MODELS.embedded,
+            mostRestarts: 1,
+            live,
+          },
+          events,
+        );
   const earModels = new EarModels({
     // Only who asks for models loads what reads them.
     open: async () => (await import('./hearing/models/browser.ts')).openBrowserModels(grammar.value),

@@ -35,8 +35,9 @@ const CANNOT: Readonly<Partial<Record<TestId, 'rise' | 'fall'>>> = {
 
 const CIRCUITS = ['primary', 'secondary'] as const;
 
-export function isLowConfidence({ source, confidence, engine }: CalloutEvent): boolean {
-  return source === 'voice' && confidence < ASK_BELOW[engine ?? 'embedded'];
+/** Where a second engine heard the same sound, whether both agree says more than the confidence of either. */
+export function isLowConfidence({ source, confidence, engine, agreed }: CalloutEvent): boolean {
+  return source === 'voice' && !(agreed ?? confidence >= ASK_BELOW[engine ?? 'embedded']);
 }
 
 /** True for needles that the dial cannot show, or that cannot have moved so since the reading before. */

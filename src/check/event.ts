@@ -36,6 +36,9 @@ export interface CalloutEvent {
   /** Undefined when the words mean nothing in this step: kept in the log, shown, never judged. */
   readonly meaning?: Meaning;
   readonly engine?: EngineId;
+  /** What another engine heard in the same sound, where it was asked, and whether both say the same. */
+  readonly second?: { readonly heard: string; readonly confidence: number; readonly engine: EngineId };
+  readonly agreed?: boolean;
   /** Id of the audio clip in the record. */
   readonly clip?: string;
   /** SHA-256 of that clip's bytes, hex: binds the sound to the log, and outlives it. */

@@ -30,6 +30,8 @@ export interface HearingOptions extends EndpointerOptions {
   readonly spawn: () => WorkerHandle;
   /** The model folder: an absolute web address in a browser, a path in Node. */
   readonly model: string;
+  /** The model folder of the engine that gives a second opinion, for workers that can ask one. Default: none is asked. */
+  readonly second?: string;
   /**
    * Sound comes as fast as it is spoken: decode at the first short silence, to answer sooner. The results are the same
    * without; a recording is worked through faster without. Default true.
@@ -124,6 +126,7 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
     mine.post({
       type: 'begin',
       model: options.model,
+      ...(options.second === undefined ? {} : { second: options.second }),
       options: {
         ...(endSilenceMs === undefined ? {} : { endSilenceMs }),
         ...(maxUtteranceMs === undefined ? {} : { maxUtteranceMs }),
@@ -197,7 +200,8 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
     else if (message.type === 'restarted') {
       events.problem(bad(message.reason, 'hearing', 'It has started again and hears again what was said.').problem);
       events.restarted?.();
-    } else if (message.type === 'refused') events.problem(bad(message.reason, 'hearing', GO_ON_BY_HAND).problem);
+    } else if (message.type === 'notice') events.problem(bad(message.line, 'hearing').problem);
+    else if (message.type === 'refused') events.problem(bad(message.reason, 'hearing', GO_ON_BY_HAND).problem);
     else if (message.loading) {
       events.problem(bad(message.reason, 'hearing', GO_ON_BY_HAND).problem);
       stop();

@@ -24,6 +24,9 @@ export interface Heard {
   readonly confidence: number;
   /** True when the filler took it: speech, but not one of the active rules. */
   readonly rejected: boolean;
+  /** What another engine made of the same sound, where it was asked, and whether both say the same. */
+  readonly second?: { readonly heard: string; readonly confidence: number; readonly engine: EngineId };
+  readonly agreed?: boolean;
   /** The utterance's sound, mono 16 kHz, for the record. */
   readonly clip: Float32Array;
 }
@@ -31,17 +34,34 @@ export interface Heard {
 /** Loading progress from 0 to 1. */
 export type Progress = (fraction: number) => void;
 
-/**
- * An engine. It is given whole utterances, cut by the endpointer, so that every engine is judged on the same sound
- * and one can give a second opinion on another.
- */
+/** What is understood of an utterance that may go on. */
+interface HeardSoFar {
+  /** The words so far, joined by one space; a word stands here soon after it began. */
+  readonly text: string;
+  /** The engine found the utterance complete by itself. */
+  readonly ended: boolean;
+}
+
+/** One utterance and what may come before it, heard while it is spoken. */
+export interface HearingStream {
+  /** Takes the next samples. What is told is behind the sound by up to half a second, and may still change. */
+  accept(samples: Float32Array): Promise<HeardSoFar>;
+  /** Understands what was accepted to its end. The stream is over. */
+  final(): Promise<Heard>;
+  /** The stream is over, unheard. */
+  close(): void;
+}
+
+/** An engine. All engines take whole utterances, so that they are judged on the same sound and one can give a second opinion. */
 export interface Recogniser {
   readonly id: EngineId;
   /** Rejects with a plain message when the model is missing, cut short or of another kind. */
   load(onProgress: Progress): Promise<void>;
-  /** Applies from the next `recognise` on; never loses an utterance. */
+  /** Applies from the next `recognise` or `listen` on; never loses an utterance. */
   setGrammar(ruleset: Ruleset): Promise<void>;
   /** `startSample` is the index of `samples[0]` on the sample clock. Mono, 16 kHz, +-1. */
   recognise(samples: Float32Array, startSample: number): Promise<Heard>;
+  /** Hears a stream by a ruleset, for engines that can; `startSample` is the index of its first sample. */
+  readonly listen?: (ruleset: Ruleset, startSample: number) => Promise<HearingStream>;
   close(): Promise<void>;
 }

@@ -5,14 +5,14 @@ import type { Language } from './language.ts';
 
 /** What was heard or read, on the clock of the check. */
 export type Said = Pick<Heard, 'start' | 'end' | 'text' | 'confidence'> &
-  Partial<Pick<Heard, 'engine' | 'rejected'>> & { readonly source: CalloutEvent['source'] };
+  Partial<Pick<Heard, 'engine' | 'rejected' | 'second' | 'agreed'>> & { readonly source: CalloutEvent['source'] };
 
 /**
  * The callout that words amount to, by the rules that listened for them: the one way from an ear, a recording or a
  * transcript into a check. Words that were rejected, or that mean nothing, are a callout without a meaning.
  */
 export function calloutOf(
-  { start, end, text, confidence, engine, rejected, source }: Said,
+  { start, end, text, confidence, engine, rejected, second, agreed, source }: Said,
   rules: readonly string[],
   unit: PressureUnit,
   language: Pick<Language, 'parse'>,
@@ -26,6 +26,8 @@ export function calloutOf(
     confidence,
     source,
     ...(engine === undefined ? {} : { engine }),
+    ...(second === undefined ? {} : { second }),
+    ...(agreed === undefined ? {} : { agreed }),
     ...(meaning === undefined ? {} : { meaning }),
   };
 }

@@ -5,6 +5,7 @@ import { listeningFor, UNKNOWN } from './phrases.ts';
 import type { Listening } from './phrases.ts';
 import type { OpenVoskWorker } from './protocol.ts';
 import { toHeard, type LateEdges } from './result.ts';
+import { hearingStream } from './stream.ts';
 import { VoskSession, WorkerDeath } from './session.ts';
 
 export interface VoskOptions {
@@ -97,6 +98,14 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
       const heard = queue.then(() => hear(samples, startSample, heardWith));
       queue = heard.catch(() => undefined);
       return heard;
+    },
+    async listen(ruleset, startSample) {
+      if (ruleset.id !== rulesetId) listening = listeningFor(ruleset);
+      rulesetId = ruleset.id;
+      const current = await living();
+      const stream = current.open(listening);
+      current.prepare(listening);
+      return hearingStream(stream, startSample, options.lateEdges);
     },
     close() {
       closed = true;

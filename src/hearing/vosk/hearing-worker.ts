@@ -1,6 +1,7 @@
 import { storedArchive } from '../models/browser.ts';
 import { problemLine } from '../../units/outcome.ts';
 import type { ToWorker } from '../worker/protocol.ts';
+import { remoteRecogniser, type Answered, type RemoteWorker } from '../worker/remote-recogniser.ts';
 import { serve } from '../worker/serve.ts';
 import { openVoskWorker } from './browser.ts';
 import { createVoskRecogniser } from './engine.ts';
@@ -24,6 +25,8 @@ const take = serve(
       onRestart: restarted,
     }),
   (message) => scope.postMessage(message),
+  // In a worker of its own, so that it holds up no sound.
+  (model) => remoteRecogniser('embedded', openSecond(model)),
 );
 scope.onmessage = (event) => take(event.data);
 
@@ -32,4 +35,22 @@ async function ownArchive(folder: string): Promise<Blob> {
   const archive = await fetchServedModel(folder, fetch);
   if (!archive.ok) throw new Error(problemLine(archive.problem));
   return archive.value;
+}
+
+/** The embedded engine; `model` is the address of its model folder. */
+function openSecond(model: string): RemoteWorker {
+  const worker = new Worker(new URL('../worker/second-web-worker.ts', import.meta.url), {
+    type: 'module',
+    name: model,
+  });
+  return {
+    post: (message) => worker.postMessage(message),
+    onMessage(take) {
+      worker.onmessage = (event: MessageEvent<Answered>) => take(event.data);
+    },
+    onDeath(take) {
+      worker.onerror = (event) => take(event.message || 'it could not be started');
+    },
+    terminate: () => worker.terminate(),
+  };
 }

@@ -9,6 +9,7 @@ import type {
   ClientMessage,
   ClientMessageCreateRecognizer,
   ServerMessage,
+  ServerMessagePartialResult,
   ServerMessageResult,
 } from 'vosk-browser/dist/vosk.interfaces';
 
@@ -54,11 +55,19 @@ interface ResultMessage {
   readonly result: { readonly result?: readonly VoskWord[]; readonly text: string };
 }
 
+/** What is heard so far. */
+interface PartialMessage {
+  readonly event: 'partialresult';
+  readonly recognizerId: string;
+  readonly result: { readonly partial: string };
+}
+
 type ToWorker = ClientMessage | CreateMessage | ArchiveMessage | PingMessage;
 /** `undefined` is the engine's receipt for a message that has no result. */
 export type FromWorker =
-  | Exclude<ServerMessage, ServerMessageResult>
+  | Exclude<ServerMessage, ServerMessageResult | ServerMessagePartialResult>
   | ResultMessage
+  | PartialMessage
   | ArchiveProgress
   | { readonly event: 'alive' }
   | undefined;

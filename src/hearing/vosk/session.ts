@@ -23,7 +23,7 @@ export class VoskSession {
   readonly #worker: VoskWorker;
   readonly #patienceMs: number;
   readonly #lost: (death: WorkerDeath) => void;
-  readonly #waiting = new Map<string, Waiting>();
+  readonly #waiting = new Map<string, Waiting[]>();
   #dead: WorkerDeath | undefined;
   #onLoad: ((message: FromWorker) => void) | undefined;
   #onDeath: ((death: WorkerDeath) => void) | undefined;
@@ -75,38 +75,67 @@ export class VoskSession {
     this.#prepared = { id, listening };
     const { phrases: grammar, ...rest } = listening;
     this.#worker.post({ action: 'create', recognizerId: id, sampleRate: SAMPLE_RATE, grammar, ...rest });
-    this.#worker.post({ action: 'set', recognizerId: id, key: 'words', value: true });
   }
 
   /**
    * The words of one utterance. Every utterance gets a recogniser of its own, so that equal sounds give equal words, whatever
    * was said before. Rejects with `WorkerDeath` when the worker ends or stops answering.
    */
-  hear(samples: Float32Array, listening: Listening): Promise<VoskWord[]> {
+  async hear(samples: Float32Array, listening: Listening): Promise<VoskWord[]> {
+    const stream = this.open(listening, true);
+    const [accepted, rest] = await Promise.all([stream.accept(samples), stream.final(samples.length)]);
+    return [...(accepted.ended ? accepted.words : []), ...rest];
+  }
+
+  /** A recogniser of its own that hears as the sound comes; rejects as `hear` does. Times of words count from its first sample. */
+  open(listening: Listening, withTimes = false): VoskStream {
     this.prepare(listening);
     const id = this.#prepared?.id ?? '';
     this.#prepared = undefined;
+    // Word times cost a lattice each time something is told, and then hold back the last word.
+    if (withTimes) this.#worker.post({ action: 'set', recognizerId: id, key: 'words', value: true });
+    return {
+      accept: async (samples) => {
+        const data = samples.map((sample) => sample * FULL_SCALE);
+        const chunk = { action: 'audioChunk', recognizerId: id, data, sampleRate: SAMPLE_RATE } as const;
+        const answer = await this.#ask(id, chunk, samples.length, [data.buffer]);
+        return answer.event === 'result'
+          ? { text: answer.result.text, words: answer.result.result ?? [], ended: true }
+          : { text: answer.result.partial, words: [], ended: false };
+      },
+      final: async (waiting = 0) => {
+        this.#worker.post({ action: 'set', recognizerId: id, key: 'words', value: true });
+        const answer = await this.#ask(id, { action: 'retrieveFinalResult', recognizerId: id }, waiting);
+        this.#remove(id);
+        return answer.event === 'result' ? (answer.result.result ?? []) : [];
+      },
+      close: () => this.#remove(id),
+    };
+  }
+
+  #remove(id: string): void {
+    if (this.#dead === undefined) this.#worker.post({ action: 'remove', recognizerId: id });
+  }
+
+  /** The engine's answers to one recogniser come in the order of the questions. */
+  #ask(
+    id: string,
+    message: Parameters<VoskWorker['post']>[0],
+    samples = 0,
+    transfer: Transferable[] = [],
+  ): Promise<Answer> {
     return new Promise((resolve, reject) => {
       if (this.#dead !== undefined) {
         reject(this.#dead);
         return;
       }
-      const patience = this.#patienceMs + (PATIENCE_PER_SOUND * 1000 * samples.length) / SAMPLE_RATE;
+      const patience = this.#patienceMs + (PATIENCE_PER_SOUND * 1000 * samples) / SAMPLE_RATE;
       const watchdog = setTimeout(() => this.#die('it stopped answering'), patience);
-      this.#waiting.set(id, {
-        words: [],
-        chunkAnswered: false,
-        resolve,
-        reject,
-        settle: () => {
-          clearTimeout(watchdog);
-          this.#waiting.delete(id);
-          this.#worker.post({ action: 'remove', recognizerId: id });
-        },
-      });
-      const data = samples.map((sample) => sample * FULL_SCALE);
-      this.#worker.post({ action: 'audioChunk', recognizerId: id, data, sampleRate: SAMPLE_RATE }, [data.buffer]);
-      this.#worker.post({ action: 'retrieveFinalResult', recognizerId: id });
+      const waiting: Waiting = { resolve, reject, settle: () => clearTimeout(watchdog) };
+      const queue = this.#waiting.get(id);
+      if (queue === undefined) this.#waiting.set(id, [waiting]);
+      else queue.push(waiting);
+      this.#worker.post(message, transfer);
     });
   }
 
@@ -130,23 +159,17 @@ export class VoskSession {
     if (message === undefined) return;
     this.#missed = 0;
     if (message.event === 'alive') return;
-    const waiting = 'recognizerId' in message ? this.#waiting.get(message.recognizerId ?? '') : undefined;
-    if (waiting === undefined) {
+    const id = 'recognizerId' in message ? (message.recognizerId ?? '') : '';
+    const queue = this.#waiting.get(id);
+    const waiting = queue?.shift();
+    if (queue === undefined || waiting === undefined) {
       this.#onLoad?.(message);
       return;
     }
-    if (message.event === 'error') {
-      waiting.settle();
-      waiting.reject(new Error(message.error));
-      return;
-    }
-    if (message.event === 'result') waiting.words.push(...(message.result.result ?? []));
-    if (!waiting.chunkAnswered) {
-      waiting.chunkAnswered = true;
-      return;
-    }
+    if (queue.length === 0) this.#waiting.delete(id);
     waiting.settle();
-    waiting.resolve(waiting.words);
+    if (message.event === 'error') waiting.reject(new Error(message.error));
+    else if (message.event === 'result' || message.event === 'partialresult') waiting.resolve(message);
   }
 
   #die(reason: string): void {
@@ -155,18 +178,35 @@ export class VoskSession {
     clearInterval(this.#pulse);
     this.#worker.terminate();
     this.#onDeath?.(this.#dead);
-    for (const waiting of [...this.#waiting.values()]) {
+    for (const waiting of [...this.#waiting.values()].flat()) {
       waiting.settle();
       waiting.reject(this.#dead);
     }
+    this.#waiting.clear();
   }
 }
 
-/** An utterance that was sent and not yet answered: first its sound is, then the request for the rest. */
+interface Accepted {
+  readonly text: string;
+  /** With their times, where the recogniser was made for a whole utterance and has ended it by itself. */
+  readonly words: readonly VoskWord[];
+  readonly ended: boolean;
+}
+
+/** A recogniser that is fed bit by bit. */
+export interface VoskStream {
+  /** What has been heard so far, to within some 0.4 s; `ended` when the engine found the utterance complete. */
+  accept(samples: Float32Array): Promise<Accepted>;
+  /** All that was heard since the last end; the stream is over. `waiting`: samples that were accepted and not yet answered. */
+  final(waiting?: number): Promise<readonly VoskWord[]>;
+  close(): void;
+}
+
+type Answer = Extract<FromWorker, { readonly event: 'result' | 'partialresult' }>;
+
+/** A question that was sent and is not yet answered. */
 interface Waiting {
-  readonly words: VoskWord[];
-  chunkAnswered: boolean;
-  resolve(words: VoskWord[]): void;
+  resolve(answer: Answer): void;
   reject(error: Error): void;
   settle(): void;
 }

@@ -6,7 +6,7 @@ import type { SoundReport } from '../sound-watch.ts';
 
 /** To the worker. Sound is worked through in order; a ruleset applies at once, also to sound that already waits. */
 export type ToWorker =
-  | { readonly type: 'begin'; readonly model: string; readonly options: ListenerOptions }
+  | { readonly type: 'begin'; readonly model: string; readonly second?: string; readonly options: ListenerOptions }
   | { readonly type: 'listenFor'; readonly ruleset: Ruleset }
   | { readonly type: 'sound'; readonly samples: Float32Array; readonly rate: number }
   | { readonly type: 'flush' }
@@ -25,6 +25,8 @@ export type FromWorker =
   /** The engine died and was replaced; what it was hearing is heard again. */
   | { readonly type: 'restarted'; readonly reason: string }
   | { readonly type: 'refused'; readonly reason: string }
+  /** A line that the operator should see; hearing goes on. */
+  | { readonly type: 'notice'; readonly line: string }
   /** The engine cannot go on. `loading`: it never began, so beginning again will not help. */
   | { readonly type: 'failed'; readonly reason: string; readonly loading: boolean };
 

@@ -1,11 +1,13 @@
 import { createListener, type Listener, type ListenerOptions } from '../listener.ts';
 import type { Recogniser } from '../port.ts';
+import { createSecondOpinion, type SecondOpinion } from '../second-opinion.ts';
 import type { FromWorker, ToWorker } from './protocol.ts';
 
 /** Runs the listening side of the protocol: give each message of the main thread to the function that is returned. */
 export function serve(
   createEngine: (model: string, restarted: (reason: string) => void) => Recogniser,
   post: (message: FromWorker) => void,
+  createSecond?: (model: string) => Recogniser,
 ): (message: ToWorker) => void {
   let listener: Listener | undefined;
   let goOn: (() => void) | undefined;
@@ -22,22 +24,42 @@ export function serve(
     failed = true;
     post({ type: 'failed', reason: error instanceof Error ? error.message : String(error), loading });
   };
-  const begin = async (model: string, options: ListenerOptions): Promise<void> => {
+  const begin = async (model: string, secondModel: string | undefined, options: ListenerOptions): Promise<void> => {
     try {
       const engine = createEngine(model, (reason) => post({ type: 'restarted', reason }));
       await engine.load((fraction) => post({ type: 'loading', fraction }));
       listener = createListener(engine, options, {
         started: (at) => post({ type: 'started', at }),
-        heard: (heard, until) => posted({ type: 'heard', heard, until }),
+        async heard(heard, until) {
+          const weighed = pending === undefined ? heard : await second?.on(heard, pending);
+          await posted({ type: 'heard', heard: weighed ?? heard, until });
+        },
         clock: (now, sound, needed) => posted({ type: 'clock', now, sound, needed }),
         refused: (reason) => post({ type: 'refused', reason }),
       });
       if (pending !== undefined) listener.listenFor(pending);
       post({ type: 'ready' });
+      // After the first has begun to hear, so that nothing waits for it.
+      if (secondModel !== undefined) void askToo(secondModel);
     } catch (error) {
       fail(error, true);
     }
   };
+  const askToo = async (model: string): Promise<void> => {
+    const engine = createSecond?.(model);
+    if (engine === undefined) return;
+    const off = (line: string): void => post({ type: 'notice', line });
+    try {
+      await engine.load(() => undefined);
+      // How long the engine takes, not when anything happened: the clock of the check has no part in it.
+      // eslint-disable-next-line no-restricted-properties
+      second = createSecondOpinion(engine, () => performance.now(), off);
+    } catch (error) {
+      const why = error instanceof Error ? error.message : String(error);
+      off(`There is no second opinion: ${why}`);
+    }
+  };
+  let second: SecondOpinion | undefined;
   let pending: Parameters<Listener['listenFor']>[0] | undefined;
   const inTurn = (step: (to: Listener) => Promise<void>): void => {
     work = work.then(async () => {
@@ -52,7 +74,7 @@ export function serve(
   };
 
   return (message) => {
-    if (message.type === 'begin') work = begin(message.model, message.options);
+    if (message.type === 'begin') work = begin(message.model, message.second, message.options);
     else if (message.type === 'go') goOn?.();
     else if (message.type === 'flush') inTurn((to) => to.flush());
     else if (message.type === 'sound') inTurn((to) => to.push(message.samples, message.rate));

@@ -25,11 +25,12 @@ const DECODING = [
   '--lattice-beam=5.0',
   '--acoustic-scale=1.0',
   '--frame-subsampling-factor=3',
-  '--frames-per-chunk=60',
+  '--frames-per-chunk=21',
   '--endpoint.silence-phones=1',
-  '--endpoint.rule2.min-trailing-silence=0.5',
-  '--endpoint.rule3.min-trailing-silence=0.75',
-  '--endpoint.rule4.min-trailing-silence=1.0',
+  // Only where our own rule has not ended it before: see `streaming-listener.ts`.
+  '--endpoint.rule2.min-trailing-silence=2.5',
+  '--endpoint.rule3.min-trailing-silence=2.5',
+  '--endpoint.rule4.min-trailing-silence=2.5',
 ];
 
 const BOUNDARIES: Readonly<Record<string, string>> = { B: 'begin', I: 'internal', E: 'end', S: 'singleton' };

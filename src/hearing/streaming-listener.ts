@@ -1,0 +1,190 @@
+import type { Ruleset } from '../grammar/ruleset.ts';
+import { msToSamples, SAMPLE_RATE, samplesToMs } from '../units/time.ts';
+import { FRAME_SAMPLES } from './band-levels.ts';
+import { createClearSilence } from './clear-silence.ts';
+import type { Listener, ListenerEvents, ListenerOptions } from './listener-port.ts';
+import type { Heard, HearingStream, Recogniser } from './port.ts';
+import { silenceAfter, type SilenceAfter } from './sentence-end.ts';
+import { createSoundIntake } from './sound-intake.ts';
+
+/** Sound handed to the engine at once. */
+const STEP = 6 * FRAME_SAMPLES;
+/** A word stands in what the engine tells at most this long after it began, in samples: the look ahead of the model and its chunk. */
+const TOLD_AFTER = 0.7 * SAMPLE_RATE;
+/** Sound that a new stream hears again before that. */
+const RUN_UP = 0.5 * SAMPLE_RATE;
+/** The next utterance is heard from this long after the last word of the one before. */
+const AFTER_WORD = 0.12 * SAMPLE_RATE;
+/** Longest utterance, and sound that is kept to be heard again. */
+const LONGEST = 15 * SAMPLE_RATE;
+const KEPT = 4 * SAMPLE_RATE;
+/** Silence after clear speech at which the engine is made to tell. */
+const PAUSE = 0.25 * SAMPLE_RATE;
+/** After this long without a new word the engine is made to tell, beside the silence that the sentence asks for. */
+const WORD = 0.1 * SAMPLE_RATE;
+/** Where it told of speech that was going on, it is made to tell again after this. */
+const GOING_ON = 0.3 * SAMPLE_RATE;
+
+interface OpenStream {
+  readonly heard: HearingStream;
+  readonly from: number;
+  readonly rulesetId: string;
+}
+
+/**
+ * Hears all the time; nothing cuts the sound before the engine. An utterance ends when no word has come for as long as its sentence asks
+ * for (`silenceAfter`). How long that has been the engine says exactly only when it is made to tell, which ends its stream: should the
+ * sentence not be over, a new stream hears the same sound again and goes on. It is made to tell when no word was new for a while, and
+ * at once at a pause where speech stood clear of the noise.
+ */
+export function createStreamingListener(
+  listen: NonNullable<Recogniser['listen']>,
+  options: ListenerOptions,
+  events: ListenerEvents,
+): Listener {
+  const clear = createClearSilence();
+  const longest = options.maxUtteranceMs === undefined ? LONGEST : msToSamples(options.maxUtteranceMs);
+  let ruleset: Ruleset | undefined;
+  let rules: { readonly id: string; readonly silence: SilenceAfter } | undefined;
+  let stream: OpenStream | undefined;
+  /** What is being said, since when, and since when nothing was new in it; samples at which it was told. */
+  let saying: { readonly text: string; readonly since: number; readonly changed: number } | undefined;
+  /** Understood at a pause, and told when it lasts. */
+  let pending: { readonly heard: Heard; readonly silence: number; readonly at: number } | undefined;
+  /** The engine is not made to tell again before this sample. */
+  let notBefore = 0;
+  /** The clear pause at which it was made to tell: once is enough. */
+  let askedAt: number | undefined;
+  /** No utterance begins before this sample. */
+  let earliest = Math.max(options.firstSample, options.heardUntil);
+  /** Up to here the stream has its sound, and the sound has come. */
+  let fed = options.firstSample;
+  let now = options.firstSample;
+
+  /** From where a new stream has to hear so that nothing said is lost. */
+  const anchor = (): number => {
+    const begun = (saying?.since ?? now) - TOLD_AFTER - RUN_UP;
+    return Math.round(Math.max(earliest, begun, intake.keptFrom));
+  };
+
+  const silenceOf = (text: string): number => {
+    if (ruleset === undefined) return PAUSE;
+    if (rules?.id !== ruleset.id) rules = { id: ruleset.id, silence: silenceAfter(ruleset) };
+    return msToSamples(rules.silence(text.split(' ')));
+  };
+
+  const open = async (from: number): Promise<void> => {
+    stream?.heard.close();
+    stream = undefined;
+    fed = from;
+    if (ruleset !== undefined) stream = { heard: await listen(ruleset, from), from, rulesetId: ruleset.id };
+  };
+
+  const feed = async (): Promise<boolean> => {
+    if (stream === undefined || now <= fed) return false;
+    const sound = intake.cut(fed, now);
+    fed = now;
+    const { text, ended } = await stream.heard.accept(sound);
+    if (text !== '' && text !== saying?.text) {
+      if (saying === undefined) events.started(samplesToMs(now - TOLD_AFTER));
+      saying = { text, since: saying?.since ?? now, changed: now };
+    }
+    return ended;
+  };
+
+  const tell = async (heard: Heard): Promise<void> => {
+    const until = Math.round(Math.min(now, Math.max(earliest, msToSamples(heard.end) + AFTER_WORD)));
+    pending = undefined;
+    saying = undefined;
+    earliest = until;
+    stream = undefined;
+    clear.forget();
+    await events.heard(heard, until);
+    await open(until);
+  };
+
+  /** The engine is made to tell. `quiet`: the clear silence that there is. */
+  const ask = async (from: OpenStream, quiet: number): Promise<void> => {
+    const again = anchor();
+    stream = undefined;
+    const heard = await from.heard.final();
+    const wanted = silenceOf(heard.text);
+    if (heard.words.length > 0) {
+      const silence = Math.max(quiet, now - msToSamples(heard.end));
+      if (silence >= wanted) return tell(heard);
+      if (clear.quietSince !== undefined) pending = { heard, silence: wanted, at: clear.quietSince };
+      notBefore = now + Math.max(STEP, wanted - silence);
+    } else if (heard.rejected && isOver(quiet)) {
+      return tell(heard);
+    } else {
+      // A word that was under way makes other speech of it all.
+      notBefore = now + GOING_ON;
+    }
+    if (heard.words.length === 0 && !heard.rejected) saying = undefined;
+    await open(again);
+  };
+
+  /** Other speech is over when nothing was new in it for twice as long as in a callout that may go on, or it is too long for one. */
+  const isOver = (quiet: number): boolean =>
+    quiet >= 2 * PAUSE || saying === undefined || now - saying.changed >= 3 * GOING_ON || now - saying.since >= longest;
+
+  const look = async (isEnded: boolean): Promise<void> => {
+    if (stream === undefined) return;
+    const quietSince = clear.quietSince;
+    const quiet = quietSince === undefined ? 0 : now - quietSince;
+    if (pending !== undefined && pending.at !== quietSince) pending = undefined;
+    if (pending !== undefined) {
+      if (quiet >= pending.silence) await tell(pending.heard);
+      return;
+    }
+    if (quiet >= PAUSE && askedAt !== quietSince) {
+      askedAt = quietSince;
+      return ask(stream, quiet);
+    }
+    if (saying === undefined || now < notBefore) return;
+    const isDue = now - saying.changed >= silenceOf(saying.text) + WORD;
+    if (isEnded || isDue || now - saying.since >= longest) await ask(stream, quiet);
+  };
+
+  const step = async (): Promise<void> => {
+    if (ruleset === undefined) return;
+    // Another ruleset: what is being said is heard again by it.
+    if (stream?.rulesetId !== ruleset.id) {
+      pending = undefined;
+      await open(anchor());
+    }
+    await look(await feed());
+  };
+
+  const intake = createSoundIntake(options, {
+    async frame(frame, next) {
+      now = next;
+      clear.next(frame, next);
+      if ((next - options.firstSample) % STEP !== 0) return;
+      try {
+        await step();
+      } catch {
+        // The engine died: it hears again what was being said. Should it die again, that is told.
+        stream = undefined;
+        await open(anchor());
+        await look(await feed());
+      }
+    },
+    needed: () => Math.min(anchor(), fed, Math.max(options.firstSample, now - KEPT)),
+    clock: events.clock,
+  });
+
+  return {
+    listenFor(next) {
+      ruleset = next;
+    },
+    push: (samples, rate) => intake.push(samples, rate),
+    async flush() {
+      await intake.flush();
+      await feed();
+      const heard = await stream?.heard.final();
+      stream = undefined;
+      if (heard !== undefined && (heard.words.length > 0 || heard.rejected)) await events.heard(heard, now);
+    },
+  };
+}

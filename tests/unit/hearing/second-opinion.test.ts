@@ -1,0 +1,125 @@
+import { describe, expect, it } from 'vitest';
+import { isLowConfidence } from '../../../src/check/doubt.ts';
+import type { Ruleset } from '../../../src/grammar/ruleset.ts';
+import type { Heard } from '../../../src/hearing/port.ts';
+import { createSecondOpinion } from '../../../src/hearing/second-opinion.ts';
+import { answerFor, remoteRecogniser, type Answered } from '../../../src/hearing/worker/remote-recogniser.ts';
+import { calloutOf } from '../../../src/running/callout-of.ts';
+
+const RULES: Ruleset = { id: 'hold', rules: ['hold'], jsgf: '', words: [], phrases: [] };
+
+function heard(text: string, confidence: number): Heard {
+  const words = text.split(' ').map((word) => ({ text: word, start: 0, end: 0, confidence }));
+  return {
+    engine: 'vosk',
+    words,
+    text,
+    start: 0,
+    end: 1000,
+    confidence,
+    rejected: false,
+    clip: new Float32Array(16_000),
+  };
+}
+
+/** A second engine that always hears `text` and takes `takes` ms for each. */
+function second(text: string, takes = 100) {
+  const lines: string[] = [];
+  let now = 0;
+  let asked = 0;
+  const opinion = createSecondOpinion(
+    {
+      id: 'embedded',
+      setGrammar: () => Promise.resolve(),
+      recognise: () => {
+        now += takes;
+        asked += 1;
+        return Promise.resolve({ ...heard(text, 0.4), engine: 'embedded' });
+      },
+    },
+    () => now,
+    (line) => lines.push(line),
+  );
+  return { opinion, lines, asked: () => asked };
+}
+
+/** Whether a check would ask about it. */
+const isAsked = (each: Heard): boolean =>
+  isLowConfidence(calloutOf({ ...each, source: 'voice' }, ['readings'], 'psi', { parse: () => undefined }));
+
+describe('a second opinion', () => {
+  it('takes what both hear, although neither is sure', async () => {
+    const { opinion } = second('both at one zero five');
+    const weighed = await opinion.on(heard('both one oh five', 0.4), RULES);
+    expect(weighed).toMatchObject({ agreed: true, second: { heard: 'both at one zero five', engine: 'embedded' } });
+    expect(isAsked(weighed)).toBe(false);
+  });
+
+  it.each(['both at one fifty', ''])('asks where the other heard “%s”, and keeps it', async (other) => {
+    const { opinion } = second(other);
+    const weighed = await opinion.on(heard('both at one fifteen', 0.8), RULES);
+    expect(weighed).toMatchObject({ agreed: false, second: { heard: other } });
+    expect(isAsked(weighed)).toBe(true);
+  });
+
+  it.each([
+    ['a number', 'both at ninety', 0.9, 1],
+    ['what should not be', 'rig moved', 0.9, 1],
+    ['a cue that carries neither', 'chocks set', 0.6, 0],
+    ['a number that the first is sure of', 'both at ninety', 0.97, 0],
+  ])('is asked for what weighs and is not sure: %s', async (_, text, confidence, times) => {
+    const { opinion, asked } = second(text);
+    await opinion.on(heard(text, confidence), RULES);
+    expect(asked()).toBe(times);
+  });
+
+  it('is switched off, and that is said once, where the device is too slow for it', async () => {
+    const { opinion, lines, asked } = second('both at ninety', 1500);
+    for (let n = 0; n < 5; n += 1) await opinion.on(heard('both at ninety', 0.8), RULES);
+    expect(asked()).toBe(3);
+    expect(lines).toEqual([expect.stringMatching(/switched off: this device is too slow/)]);
+  });
+
+  it('leaves hearing as it was when its worker dies, and says so', async () => {
+    let die: (reason: string) => void = () => undefined;
+    const engine = remoteRecogniser('embedded', {
+      post: () => die('out of memory'),
+      onMessage: () => undefined,
+      onDeath: (take) => (die = take),
+      terminate: () => undefined,
+    });
+    const lines: string[] = [];
+    const opinion = createSecondOpinion(
+      engine,
+      () => 0,
+      (line) => lines.push(line),
+    );
+    const first = heard('both at ninety', 0.8);
+    expect(await opinion.on(first, RULES)).toBe(first);
+    expect(await opinion.on(first, RULES)).toBe(first);
+    expect(lines).toEqual([expect.stringMatching(/its worker is gone \(out of memory\)/)]);
+  });
+
+  it('comes from a worker as it would from the engine itself, failures too', async () => {
+    let back: (message: Answered) => void = () => undefined;
+    const take = answerFor(
+      {
+        id: 'embedded',
+        load: () => Promise.reject(new Error('The model is missing.')),
+        setGrammar: () => Promise.resolve(),
+        recognise: (clip) => Promise.resolve({ ...heard('settled', 1), clip }),
+        close: () => Promise.resolve(),
+      },
+      (message) => back(message),
+    );
+    const engine = remoteRecogniser('embedded', {
+      post: take,
+      onMessage: (on) => (back = on),
+      onDeath: () => undefined,
+      terminate: () => undefined,
+    });
+    await expect(engine.load(() => undefined)).rejects.toThrow('The model is missing.');
+    await engine.setGrammar(RULES);
+    expect((await engine.recognise(new Float32Array(3), 0)).clip).toHaveLength(3);
+  });
+});

@@ -1,0 +1,173 @@
+import { describe, expect, it } from 'vitest';
+import { compile } from '../../../src/grammar/compile.ts';
+import type { Ruleset } from '../../../src/grammar/ruleset.ts';
+import { createListener } from '../../../src/hearing/listener.ts';
+import type { Heard, HearingStream, Recogniser } from '../../../src/hearing/port.ts';
+import { loadGrammar } from '../../support/grammar.ts';
+import { stepped, type Stretch } from './steps.ts';
+
+const RATE = 16_000;
+const grammar = loadGrammar();
+const HOLD = compile(grammar, ['hold', 'settled'], 'psi');
+const CUES = compile(grammar, ['cues'], 'psi');
+/** How far what an engine tells is behind the sound, in ms: more than our own model, which looks 0.27 s ahead. */
+const BEHIND = 450;
+
+/** A word and when it is said, in ms. */
+type Spoken = readonly [word: string, start: number, end: number];
+
+/** 300 ms a word from `start` on, without pauses. */
+function said(text: string, start: number): Spoken[] {
+  return text.split(' ').map((word, index) => [word, start + 300 * index, start + 300 * (index + 1)]);
+}
+
+interface Told {
+  readonly heard: string[];
+  /** Ms of sound from the end of the last word until it was told. */
+  readonly after: number[];
+  readonly streams: { readonly ruleset: string; readonly from: number }[];
+}
+
+interface Script {
+  /** Sound in 10 ms frames; even noise without any pause when absent. */
+  readonly sound?: readonly Stretch[];
+  readonly ruleset?: Ruleset;
+  /** Called each 100 ms. */
+  readonly clock?: (now: number, listenFor: (ruleset: Ruleset) => void) => void;
+  /** The engine's worker dies once, at this many ms. */
+  readonly dies?: number;
+}
+
+/** Lets a listener hear an engine that understands these words when they are said, late as a real one does. */
+async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, dies }: Script = {}): Promise<Told> {
+  const told: Told = { heard: [], after: [], streams: [] };
+  let now = 0;
+  let alive = dies === undefined;
+  const listen: NonNullable<Recogniser['listen']> = ({ id }, startSample) => {
+    told.streams.push({ ruleset: id, from: (startSample * 1000) / RATE });
+    const from = (startSample * 1000) / RATE;
+    let fed = from;
+    // A word is understood from its first sounds on, and its end moves on with it.
+    const understood = (until: number) =>
+      words
+        .filter(([, start]) => start >= from - 1 && start + 100 <= until)
+        .map(([text, start, end]) => ({ text, start, end: Math.min(end, until), confidence: 1 }));
+    return Promise.resolve({
+      accept(samples) {
+        fed += (samples.length * 1000) / RATE;
+        if (!alive && fed >= (dies ?? 0)) {
+          alive = true;
+          return Promise.reject(new Error('the worker is gone'));
+        }
+        const text = understood(fed - BEHIND)
+          .map((word) => word.text)
+          .join(' ');
+        return Promise.resolve({ text, ended: false });
+      },
+      final() {
+        const found = understood(fed);
+        const heard = { text: found.map(({ text }) => text).join(' '), words: found, rejected: false };
+        const [start, end] = [found[0]?.start ?? fed, found.at(-1)?.end ?? fed];
+        return Promise.resolve({ ...heard, start, end, clip: new Float32Array(0) } as unknown as Heard);
+      },
+      close: () => undefined,
+    } satisfies HearingStream);
+  };
+  const listener = createListener(
+    { id: 'vosk', listen } as unknown as Recogniser,
+    { firstSample: 0, heardUntil: 0, clockUntil: 0, decodeAhead: false },
+    {
+      started: () => undefined,
+      heard: (heard) => {
+        told.heard.push(heard.text);
+        told.after.push(now - heard.end);
+        return Promise.resolve();
+      },
+      clock: (at) => {
+        now = at;
+        clock?.(at, (rules) => listener.listenFor(rules));
+        return Promise.resolve();
+      },
+      refused: (reason) => {
+        throw new Error(reason);
+      },
+    },
+  );
+  listener.listenFor(ruleset);
+  const last = words.at(-1)?.[2] ?? 0;
+  await listener.push(stepped(sound ?? [[(last + 3000) / 10, 0]]), RATE);
+  return told;
+}
+
+describe('hearing without cuts', () => {
+  it('tells a complete callout although the noise never stops', async () => {
+    const { heard, after } = await hears(said('primary one two five secondary one two four', 2000));
+    expect(heard).toEqual(['primary one two five secondary one two four']);
+    expect(after[0]).toBeLessThanOrEqual(250 + BEHIND + 100);
+  });
+
+  it('waits for the second needle up to 900 ms, and no longer', async () => {
+    const first = said('primary one two five', 1000);
+    const end = 2200;
+    const together = await hears([...first, ...said('secondary one two four', end + 700)]);
+    expect(together.heard).toEqual(['primary one two five secondary one two four']);
+    const apart = await hears([...first, ...said('secondary one two four', end + 2000)]);
+    expect(apart.heard).toEqual(['primary one two five', 'secondary one two four']);
+    expect(apart.after[0]).toBeGreaterThanOrEqual(900 - 100);
+  });
+
+  it('does not take a number for complete that goes on after a breath', async () => {
+    const { heard } = await hears([...said('both at one twenty', 1000), ...said('five', 2200 + 350)]);
+    expect(heard).toEqual(['both at one twenty five']);
+  });
+
+  it('tells at the pause where speech stood clear of the noise', async () => {
+    const words = said('settled', 1500);
+    const clear: Stretch[] = [
+      [150, 0],
+      [30, 30],
+      [200, 0],
+    ];
+    const { heard, after } = await hears(words, { sound: clear });
+    expect(heard).toEqual(['settled']);
+    expect(after[0]).toBeLessThanOrEqual(350);
+  });
+
+  it('hears again what it was made to tell too early, and loses nothing', async () => {
+    const words = [...said('primary one two five', 1500), ...said('secondary one two four', 2700 + 500)];
+    const sound: Stretch[] = [
+      [150, 0],
+      [120, 30],
+      [50, 0],
+      [120, 30],
+      [200, 0],
+    ];
+    const { heard } = await hears(words, { sound });
+    expect(heard).toEqual(['primary one two five secondary one two four']);
+  });
+
+  it('hears what is being said by a ruleset that comes in the middle of it', async () => {
+    const { heard, streams } = await hears(said('brakes released', 2000), {
+      ruleset: HOLD,
+      clock: (now, listenFor) => {
+        if (now === 2600) listenFor(CUES);
+      },
+    });
+    expect(heard).toEqual(['brakes released']);
+    expect(streams.find(({ ruleset }) => ruleset === CUES.id)?.from).toBeLessThanOrEqual(2000);
+  });
+
+  it('hears again, once, what an engine heard that died', async () => {
+    const { heard } = await hears(said('primary one two five secondary one two four', 2000), { dies: 3600 });
+    expect(heard).toEqual(['primary one two five secondary one two four']);
+  });
+
+  it('hears one callout after another by the rules that the one before led to', async () => {
+    const { heard } = await hears([...said('settled', 1000), ...said('settled', 2200), ...said('settled', 3400)]);
+    expect(heard).toEqual(['settled', 'settled', 'settled']);
+  });
+
+  it('tells nothing where nothing is said', async () => {
+    expect((await hears([], { sound: [[6000, 0]] })).heard).toEqual([]);
+  });
+});
