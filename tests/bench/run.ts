@@ -6,6 +6,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   evidence: () => import('./evidence.ts'),
   fuzz: () => import('./fuzz.ts'),
   hearing: () => import('./hearing.ts'),
+  'hearing-whole': () => import('./hearing-whole.ts'),
   logs: () => import('./logs.ts'),
   import: () => import('./import.ts'),
   kills: () => import('./kills.ts'),
