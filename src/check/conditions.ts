@@ -190,6 +190,8 @@ function stateOf(
   }
   const fact = cab[condition.part];
   const until = first === undefined || step.kind !== 'hold' ? Infinity : first.end + KNOWN_LATE;
+  if (fact?.stale === true && condition.known === 'must')
+    return { state: 'unknown', by: { heard: fact.heard, at: fact.at } };
   if (fact === undefined || fact.stale === true || fact.at > until)
     return { state: condition.known === 'must' ? 'unknown' : 'assumed' };
   return { state: fact.is === condition.is ? 'known' : 'contradicted', by: { heard: fact.heard, at: fact.at } };
