@@ -44,11 +44,11 @@ const DOINGS: readonly Doing[] = [
   },
   { cue: 'brake-applied', change: { pedalPsi: 30 }, undo: { change: { pedalPsi: 0 } } },
   { cue: 'brake-applied', change: { pedalPsi: 90 }, undo: { change: { pedalPsi: 0 } } },
-  { cue: 'brakes-released', change: { parking: 'push' } },
+  { cue: 'brakes-released', change: { parking: 'push', pedalPsi: 0 } },
   {
     cue: 'parking-brake-set',
     change: { parking: 'pull' },
-    undo: { cue: 'brakes-released', change: { parking: 'push' } },
+    undo: { cue: 'brakes-released', change: { parking: 'push', pedalPsi: 0 } },
   },
   { cue: 'fast-idle-set', change: { fastIdle: true }, undo: { cue: 'fast-idle-off', change: { fastIdle: false } } },
   { cue: 'fast-idle-off', change: { fastIdle: false }, undo: { cue: 'fast-idle-set', change: { fastIdle: true } } },

@@ -124,12 +124,14 @@ function perform(
   cab.wait(1_000);
   const { plan, rig } = cab.rehearsal.check.start;
   const steps = plan.steps.filter((step) => isFitted(step, rig));
+  let exchanged = false;
   if (temper === CALM || chance(random, 0.6)) follow(cab, steps.length, omissions);
   else {
     // Goes on by the plan whatever the tool says, now and then with two steps exchanged.
     const order = [...steps];
     const at = Math.floor(random() * (order.length - 1));
-    if (chance(random, 0.4)) order.splice(at, 2, ...order.slice(at, at + 2).reverse());
+    exchanged = chance(random, 0.4);
+    if (exchanged) order.splice(at, 2, ...order.slice(at, at + 2).reverse());
     for (const step of order) performStep(cab, step, omissions);
   }
   cab.wait(1_000);
@@ -137,7 +139,7 @@ function perform(
   return {
     rehearsal: rehearsal.check.phase === 'done' ? rehearsal : endRehearsal(rehearsal).rehearsal,
     unknowable: cab.unknowable,
-    restless: cab.restless,
+    restless: cab.restless || exchanged,
   };
 }
 
