@@ -2,10 +2,12 @@ import { withMark } from './callouts.ts';
 import type { ActionName } from './chart.ts';
 import type { CalloutEvent } from './event.ts';
 import { brief, dropMeasurement, endEarly, goBack, skipStep, stillNeeded, type Turn } from './flow.ts';
-import { hear, hearWhileAsking } from './hear.ts';
-import { afterAbsence, backFromAbsence } from './heed.ts';
+import { hear, hearWarnings, hearWhileAsking } from './hear.ts';
+import { afterAbsence, backFromAbsence, heedOnly } from './heed.ts';
 import { announcements, countsAloud, runningHold } from './hold.ts';
+import { without } from '../units/without.ts';
 import { currentStep } from './needs.ts';
+import { isOutcome } from './outcome.ts';
 import { PAIR_MS } from './readings.ts';
 import { amend, confirm, correct, deny, reject, takeUnconfirmed } from './restate.ts';
 import type { CheckState } from './state.ts';
@@ -21,12 +23,17 @@ function onCallout(act: (state: CheckState, event: CalloutEvent, say: Turn['say'
 export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   hear: onCallout(hear),
   hearWhileAsking: onCallout(hearWhileAsking),
+  heed: onCallout(heedOnly),
   correct: onCallout((state, event, say) =>
     event.meaning?.command === 'no' && event.meaning.reading === undefined
       ? reject(state, event, say)
-      : correct(state, event, say),
+      : isPlainCue(state, event)
+        ? hear(state, withoutCommand(event), say)
+        : correct(state, event, say),
   ),
-  amend: onCallout(amend),
+  amend: onCallout((state, event, say) =>
+    isPlainCue(state, event) ? hearWhileAsking(state, withoutCommand(event), say) : amend(state, event, say),
+  ),
   deny: onCallout(deny),
   confirm: (state, { say }) => confirm(state, say),
   takeUnconfirmed: (state, { say }) => takeUnconfirmed(state, say),
@@ -66,14 +73,14 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   askNote: (state, { say }) => {
     say({ type: 'ask-note' });
-    return state;
+    return { ...state, notingSince: state.now };
   },
-  takeNote: (state, { say }) => {
+  takeNote: (state, { event, say }) => {
     say({ type: 'note-taken' });
-    return {
-      ...state,
-      callouts: withMark(state.callouts, state.callouts.length - 1, { taken: true, note: true }),
-    };
+    const callouts = withMark(state.callouts, state.callouts.length - 1, { taken: true, note: true });
+    const noted = { ...state, callouts };
+    // A note is free, but what goes wrong, or against what is measured, is not overheard.
+    return event.type === 'callout' ? hearWarnings(noted, event, say) : noted;
   },
   askStop: (state, { say }) => {
     say({ type: 'ask-stop' });
@@ -111,6 +118,16 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   endCheck: (state, { say }) => endEarly(state, false, say),
 };
+
+/** "Correction, engine started": a cue that nothing is replaced by counts as it is. */
+function isPlainCue(state: CheckState, { meaning }: CalloutEvent): boolean {
+  const cues = meaning?.cues ?? [];
+  return meaning?.reading === undefined && cues.length > 0 && !cues.some((cue) => isOutcome(state, cue));
+}
+
+function withoutCommand(event: CalloutEvent): CalloutEvent {
+  return event.meaning === undefined ? event : { ...event, meaning: without(event.meaning, 'command') };
+}
 
 function sayWhereWeAre(state: CheckState, say: Turn['say']): CheckState {
   const step = currentStep(state);

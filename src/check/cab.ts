@@ -8,6 +8,8 @@ export interface Fact {
   /** Onset of the callout, and its words. */
   readonly at: Ms;
   readonly heard: string;
+  /** When it was last called again. */
+  readonly again?: Ms;
   /** Nobody knows what happened since: the check was paused or cut off for longer than `STALE_MS`. */
   readonly stale?: true;
 }
@@ -40,8 +42,8 @@ const SAYS: Readonly<Record<string, States>> = {
 const DRIVING: States = { engine: 'running', selector: 'in drive' };
 
 /**
- * What must have been so for a cue to be true. It contradicts, and makes what was known of the part unknown, but makes nothing known: that
- * the governor cut out is no callout of a running engine.
+ * What must have been so for a cue to be true. It contradicts what was known of the part, but makes nothing known: that the governor cut
+ * out is no callout of a running engine.
  */
 const IMPLIES: Readonly<Record<string, States>> = {
   'cut-out': { engine: 'running' },
@@ -57,6 +59,9 @@ const IMPLIES: Readonly<Record<string, States>> = {
   'pulled-left': { ...DRIVING, chocks: 'stowed' },
   'pulled-right': { ...DRIVING, chocks: 'stowed' },
 };
+
+/** A change of these moves the needles: they have to settle anew. */
+const STIRS: ReadonlySet<CabPart> = new Set(['engine', 'parking brake', 'brake pedal']);
 
 /** Cues that say that something went wrong. They hold until they are corrected in so many words. */
 const ADVERSE: ReadonlySet<string> = new Set([
@@ -86,16 +91,37 @@ export function cuesAgainst(part: CabPart, is: string): string[] {
   return Object.keys(SAYS).filter((cue) => speaksAgainst(cue, part, is));
 }
 
+/** Neither state: what was known and what was called cannot both be. */
+export const UNCLEAR = 'unclear';
+
 /** The cab after cues that were called at `at`, in the order spoken. */
 export function movedBy(cab: Cab, cues: readonly string[], { at, heard }: Pick<Fact, 'at' | 'heard'>): Cab {
   let next = cab;
   for (const cue of cues) {
-    const denied = entries(IMPLIES[cue]).filter(([part, is]) => next[part] !== undefined && next[part].is !== is);
-    if (denied.length > 0) next = without(next, ...denied.map(([part]) => part));
-    for (const [part, is] of entries(SAYS[cue])) next = { ...next, [part]: { is, at, heard } };
+    for (const [part, is] of entries(IMPLIES[cue])) {
+      if (next[part] !== undefined && next[part].is !== is) next = { ...next, [part]: { is: UNCLEAR, at, heard } };
+    }
+    for (const [part, is] of entries(SAYS[cue])) {
+      const before = next[part];
+      // What was known already stays known since it was first called.
+      if (before?.is === is && before.stale !== true) {
+        next = { ...next, [part]: { ...before, again: at } };
+        continue;
+      }
+      next = { ...next, [part]: { is, at, heard } };
+      if (STIRS.has(part)) next = without(next, 'needles');
+    }
   }
   return next;
 }
+
+/** The cab when these cues are taken back: what they said is not known. */
+export function takenBack(cab: Cab, cues: readonly string[]): Cab {
+  return without(cab, ...cues.flatMap((cue) => entries(SAYS[cue]).map(([part]) => part)));
+}
+
+/** Every cue that says something of the cab. */
+export const CAB_CUES: readonly string[] = Object.keys(SAYS);
 
 /** Cues among `heard` that are no longer true of the cab: they have to be called again. */
 export function outdated(heard: readonly string[], cab: Cab): string[] {

@@ -49,6 +49,7 @@ export type ActionName =
   | 'deny'
   | 'amend'
   | 'hearWhileAsking'
+  | 'heed'
   | 'takeUnconfirmed'
   | 'passTime'
   | 'lose'
@@ -159,15 +160,17 @@ const CHART: Readonly<Record<Phase, Row>> = {
     resume: { does: 'resume', to: 'listening' },
     'stop-check': { does: 'askStop', to: 'stopping' },
     'say-again': { does: 'repeatSaid' },
-    ...ignores('words', 'unmeant', 'yes', 'no', 'how-long', 'correction', 'go-back', 'skip', 'skip-because'),
+    words: { does: 'heed' },
+    ...ignores('unmeant', 'yes', 'no', 'how-long', 'correction', 'go-back', 'skip', 'skip-because'),
     ...ignores('pause', 'note', 'note-words', 'unanswered'),
   },
   noting: {
     ...OVER,
     lost: ABANDONED,
     'note-words': { does: 'takeNote', to: 'listening' },
+    unanswered: { to: 'listening' },
     ...ignores('words', 'unmeant', 'yes', 'no', 'say-again', 'how-long', 'correction', 'go-back', 'skip'),
-    ...ignores('skip-because', 'pause', 'resume', 'note', 'stop-check', 'unanswered'),
+    ...ignores('skip-because', 'pause', 'resume', 'note', 'stop-check'),
   },
   done: {
     ...OVER,

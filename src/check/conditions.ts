@@ -3,7 +3,8 @@ import type { TestId, TimedReading } from '../judging/measurement.ts';
 import type { ConditionReport, Source } from '../judging/result.ts';
 import { pressureIn, type Pressure } from '../units/pressure.ts';
 import type { Ms } from '../units/time.ts';
-import { isAdverse, says, speaksAgainst, type Cab } from './cab.ts';
+import { buildWindow } from './build-window.ts';
+import { isAdverse, says, speaksAgainst, UNCLEAR, type Cab } from './cab.ts';
 import type { StartEvent } from './event.ts';
 import { cuesOf } from './needs.ts';
 import type { Step } from './plan.ts';
@@ -30,13 +31,21 @@ const PROMPT: Condition = { momentToNeedles: { seconds: 10 }, source: PRACTICE }
 const TOGETHER: Condition = { circuitsApart: { value: 25, unit: 'psi' }, source: GAUGES };
 const lowest = (value: number, source: Source): Condition => ({ lowestStart: { value, unit: 'psi' }, source });
 
+/** A rig that is to roll, or to try to. */
+const ROLLING: readonly Condition[] = [
+  assumed('chocks', 'stowed', PRACTICE),
+  assumed('fast idle', 'off', PRACTICE),
+  LEVEL,
+];
+
 /** What must be true for a test to count. A plan or a profile may demand more, and takes nothing away. */
 const CONDITIONS: Readonly<Record<TestId, readonly Condition[]>> = {
   none: [],
   'plain-reading': [],
   'pre-start-fill': [assumed('engine', 'off', PRACTICE)],
-  'governor-cut-out': [must('engine', 'running', PRACTICE), PROMPT, TOGETHER],
-  'governor-cut-in': [must('engine', 'running', PRACTICE), PROMPT, TOGETHER],
+  'governor-cut-out': [must('engine', 'running', PRACTICE), PROMPT, lowest(80, IN_USE), TOGETHER],
+  // A start of the engine makes the needles rise too.
+  'governor-cut-in': [{ ...must('engine', 'running', PRACTICE), since: 'before' }, PROMPT, TOGETHER],
   'static-leakage': [
     must('engine', 'off', MANUAL),
     must('parking brake', 'released', MANUAL),
@@ -69,19 +78,27 @@ const CONDITIONS: Readonly<Record<TestId, readonly Condition[]>> = {
   'tug-test': [
     must('engine', 'running', PRACTICE),
     must('parking brake', 'set', PRACTICE),
+    must('selector', 'in drive', PRACTICE),
     assumed('brake pedal', 'free', PRACTICE),
-    assumed('selector', 'in drive', PRACTICE),
-    LEVEL,
+    ...ROLLING,
   ],
   'hand-valve-test': [
     must('engine', 'running', PRACTICE),
     must('parking brake', 'released', PRACTICE),
     assumed('brake pedal', 'free', PRACTICE),
     assumed('selector', 'in drive', PRACTICE),
-    LEVEL,
+    ...ROLLING,
   ],
-  'service-brake-test': [must('engine', 'running', PRACTICE), LEVEL],
+  // That it rolls shows that the parking brake is off, unless it is said to be set just then.
+  'service-brake-test': [
+    must('engine', 'running', PRACTICE),
+    { ...assumed('parking brake', 'released', PRACTICE), since: 'within' },
+    ...ROLLING,
+  ],
 };
+
+/** A fill up to the governor's cut-out. */
+const FILLED: readonly Condition[] = [must('engine', 'running', PRACTICE), lowest(80, IN_USE), TOGETHER];
 
 /** The speed of a build-up is a condition of its limit: at fast idle it has to be on, at curb idle nobody may have set it. */
 function speedConditions(step: Step, { rig }: StartEvent): readonly Condition[] {
@@ -101,6 +118,7 @@ export function conditionsOf(step: Step, start: StartEvent): readonly Condition[
   if (before !== undefined) return before;
   const all = [
     ...CONDITIONS[step.test],
+    ...(step.test === 'plain-reading' && step.outcomes?.includes('cut-out') === true ? FILLED : []),
     ...speedConditions(step, start),
     ...(step.conditions ?? []),
     ...(start.profile.tests.find(({ test }) => test === step.test)?.conditions ?? []),
@@ -124,18 +142,31 @@ export function contradictionIn(
   return undefined;
 }
 
+/** True while a condition that must be known is not, and a cue of the step will say it. */
+export function waitsForCab(step: Step, start: StartEvent, cab: Cab): boolean {
+  return conditionsOf(step, start).some(
+    (condition) =>
+      isOfCab(condition) &&
+      condition.known === 'must' &&
+      !isSo(cab, condition.part, condition.is) &&
+      step.cues.some((cue) => says(cue, condition.part, condition.is)),
+  );
+}
+
+function isSo(cab: Cab, part: CabPart, is: string): boolean {
+  const fact = cab[part];
+  return fact !== undefined && fact.stale !== true && fact.is === is;
+}
+
 /**
- * Why a reading may not open a hold: it is too low, its needles are too far apart, or the cab is not as it must be and no cue that the
- * step still waits for will say so. Undefined when it may.
+ * Why a reading may not open a hold: it is too low, its needles are too far apart, or the cab is not known to be as it must. Undefined
+ * when it may.
  */
 export function unfitOpening(step: Step, start: StartEvent, reading: TimedReading, cab: Cab): Condition | undefined {
   return conditionsOf(step, start).find((condition) => {
     if ('lowestStart' in condition) return isBelow(reading, condition.lowestStart);
     if ('circuitsApart' in condition) return isApart(reading, condition.circuitsApart);
-    if (!isOfCab(condition) || condition.known !== 'must') return false;
-    const fact = cab[condition.part];
-    const isKnown = fact !== undefined && fact.stale !== true && fact.is === condition.is;
-    return !isKnown && !step.cues.some((cue) => says(cue, condition.part, condition.is));
+    return isOfCab(condition) && condition.known === 'must' && !isSo(cab, condition.part, condition.is);
   });
 }
 
@@ -165,13 +196,10 @@ export function reportConditions(step: Step, start: StartEvent, progress: Progre
   }));
 }
 
-/** A condition that became known this long after the first reading was known in time, in ms. */
-const KNOWN_LATE: Ms = 10_000;
-
 function stateOf(
   condition: Condition,
   step: Step,
-  { readings, outcome }: Progress,
+  { readings, outcome, from = 0 }: Progress,
   cab: Cab,
 ): Pick<ConditionReport, 'state' | 'by'> {
   const [first] = readings;
@@ -189,18 +217,21 @@ function stateOf(
     return { state: isLate ? 'contradicted' : 'known' };
   }
   const fact = cab[condition.part];
-  const until = first === undefined || step.kind !== 'hold' ? Infinity : first.end + KNOWN_LATE;
+  const begun = step.kind === 'build' ? buildWindow(step, readings).lower : step.kind === 'hold' ? first : undefined;
+  const until = condition.since === 'before' ? from : (begun?.end ?? Infinity);
+  const isOld = condition.since === 'within' && fact !== undefined && (fact.again ?? fact.at) < from;
   if (fact?.stale === true && condition.known === 'must')
     return { state: 'unknown', by: { heard: fact.heard, at: fact.at } };
-  if (fact === undefined || fact.stale === true || fact.at > until)
+  const isOpen = fact?.is === UNCLEAR && condition.known === 'assumed';
+  if (fact === undefined || fact.stale === true || fact.at > until || isOld || isOpen)
     return { state: condition.known === 'must' ? 'unknown' : 'assumed' };
   return { state: fact.is === condition.is ? 'known' : 'contradicted', by: { heard: fact.heard, at: fact.at } };
 }
 
-/** "engine off", "both needles at 85 psi or more at the start". */
+/** "engine off", "both needles at 85 psi or more". */
 export function conditionWords(condition: Condition): string {
   if ('lowestStart' in condition)
-    return `both needles at ${String(condition.lowestStart.value)} ${condition.lowestStart.unit} or more at the start`;
+    return `both needles at ${String(condition.lowestStart.value)} ${condition.lowestStart.unit} or more`;
   if ('circuitsApart' in condition)
     return `needles no more than ${String(condition.circuitsApart.value)} ${condition.circuitsApart.unit} apart`;
   if ('momentToNeedles' in condition)

@@ -1,8 +1,8 @@
 import { judgeCheck } from '../judging/judge.ts';
-import type { StepResult } from '../judging/result.ts';
-import type { Ms } from '../units/time.ts';
+import type { CheckVerdict, StepResult } from '../judging/result.ts';
 import type { Answer } from './answer.ts';
 import { buildWindow } from './build-window.ts';
+import { isAdverse } from './cab.ts';
 import type { CheckEvent } from './event.ts';
 import { CONDITION_MS, runningHold } from './hold.ts';
 import { judgeStep } from './measure.ts';
@@ -19,9 +19,6 @@ export interface Turn {
 }
 export type Say = Turn['say'];
 
-/** A reading called before the moment of an `event` step counts for it when the moment is called no later than this after it. */
-export const MOMENT_MS: Ms = 6_000;
-
 /** The first step at or after `index` that the rig has; those before it are passed over. Past the last one the check is finished. */
 export function beginStep(state: CheckState, index: number, say: Say): CheckState {
   const { plan, rig } = state.start;
@@ -31,7 +28,7 @@ export function beginStep(state: CheckState, index: number, say: Say): CheckStat
     records = [...records, leftOut(step, next, 'passed-over', 'The rig does not have it.')];
     next += 1;
   }
-  const begun = { ...state, index: next, progress: NO_PROGRESS, records };
+  const begun = { ...state, index: next, progress: { ...NO_PROGRESS, from: state.now }, records };
   const step = plan.steps[next];
   return step === undefined ? finish(begun, say) : brief(begun, step, say);
 }
@@ -60,20 +57,13 @@ export function gained(
   const fresh = progress === state.progress ? state : { ...state, progress };
   const needs = needsOf(step, progress, rig);
   if (isComplete(needs)) return finishStep(fresh, step, say);
-  // A hold has said by itself that its reading no longer counts.
-  const readingDropped = step.kind === 'event' && progress !== state.progress;
   const hold = runningHold(step, progress, rig);
   const windowStart = needs.reading ? buildWindow(step, progress.readings).lower?.start : undefined;
   if (hold !== undefined && hold.start !== runningHold(step, before.progress, rig)?.start) {
     say({ type: 'hold-started', seconds: step.holdSeconds ?? 0 });
   } else if (windowStart !== undefined && windowStart !== buildWindow(step, before.progress.readings).lower?.start) {
     say({ type: 'window-started' });
-  } else if (
-    (heard.reading || readingDropped) &&
-    hold === undefined &&
-    windowStart === undefined &&
-    state.pending === undefined
-  ) {
+  } else if (heard.reading && hold === undefined && windowStart === undefined && state.pending === undefined) {
     stillNeeded(fresh, say);
   } else if (heard.cue !== undefined) say({ type: 'noted', cue: heard.cue });
   return fresh;
@@ -95,9 +85,6 @@ export function stillNeeded(state: CheckState, say: Say): void {
 function withoutStale(step: Step, { progress, start }: CheckState, say: Say): Progress {
   const [reading] = progress.readings;
   if (reading === undefined || progress.readings.length > 1) return progress;
-  if (step.kind === 'event' && progress.outcome !== undefined && progress.outcome.at > reading.end + MOMENT_MS) {
-    return { ...progress, readings: [] };
-  }
   const conditionsLate = progress.cueAt !== undefined && progress.cueAt > reading.end + CONDITION_MS;
   if (step.kind === 'hold' && conditionsLate && conditionsMet(step, progress, start.rig)) {
     say({ type: 'repeat', step, because: 'conditions-late' });
@@ -110,9 +97,18 @@ function finishStep(state: CheckState, step: Step, say: Say): CheckState {
   const { index, start, records } = state;
   const progress = { ...state.progress, cab: state.progress.cab ?? state.cab };
   const result = judgeStep(index, progress, start, records);
-  if (step.test !== 'none') say({ type: 'verdict', step, result });
-  const record: StepRecord = { index, id: step.id, outcome: 'judged', result, progress };
+  const shown = withUndone(result, state);
+  if (step.test !== 'none') say({ type: 'verdict', step, result: shown });
+  const record: StepRecord = { index, id: step.id, outcome: 'judged', result: shown, progress };
   return beginStep({ ...state, records: [...records, record] }, index + 1, say);
+}
+
+/** A step that failed before it was gone back to says so, however it went then. */
+function withUndone(result: StepResult, { undone = [], index }: CheckState): StepResult {
+  const flags = undone
+    .filter((record) => record.index === index)
+    .map((record) => `Failed before it was done again: ${record.result.reason}`);
+  return flags.length === 0 ? result : { ...result, flags: [...(result.flags ?? []), ...flags] };
 }
 
 /** Leaves the current step without a verdict, for a reason in words. */
@@ -141,17 +137,25 @@ export function goBack(state: CheckState, say: Say): CheckState {
   const clock = { ...state.clock };
   if (target.startsClock !== undefined) delete clock.start;
   if (target.stopsClock !== undefined) delete clock.end;
-  return beginStep({ ...dropQuestion(state), records, clock }, index, say);
+  const undone = state.records.filter((record) => record.index >= index && record.result.verdict === 'fail');
+  const gone = index === state.index ? state.progress : undone.find((record) => record.index === index)?.progress;
+  const left = { ...dropQuestion(state), records, clock, undone: [...(state.undone ?? []), ...undone] };
+  const begun = beginStep(left, index, say);
+  // What went wrong is not taken back by going back.
+  if (gone?.outcome === undefined || !isAdverse(gone.outcome.cue)) return begun;
+  return { ...begun, progress: { ...begun.progress, outcome: gone.outcome } };
 }
 
 /** Drops what an interruption spoils: the readings and the question of the step under way. Its cues stay heard. */
 export function dropMeasurement(state: CheckState, because: NonNullable<Progress['repeatBecause']>): CheckState {
   const { progress } = state;
-  const measured = progress.readings.length > 0 || progress.half !== undefined || state.pending !== undefined;
-  if (!measured) return state;
   const step = currentStep(state);
+  // A moment whose needles have not been called is gone; what went wrong is not.
+  const moment = step?.kind === 'event' && progress.outcome !== undefined && !isAdverse(progress.outcome.cue);
+  const measured = progress.readings.length > 0 || progress.half !== undefined || state.pending !== undefined;
+  if (!measured && !moment) return state;
   // A plain reading is not spoiled by a gap that follows it.
-  const timed = step?.kind === 'hold' || step?.kind === 'build';
+  const timed = step?.kind === 'hold' || step?.kind === 'build' || (moment && progress.readings.length === 0);
   return {
     ...dropQuestion(state),
     progress: timed ? spoiledProgress(progress, because) : { ...progress, half: undefined },
@@ -186,10 +190,13 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
   return finish({ ...dropQuestion(state), records, index: plan.steps.length, progress: NO_PROGRESS, stopped }, say);
 }
 
+/** The verdict of the whole check on these steps. */
+export function verdictOf(records: readonly StepRecord[]): CheckVerdict {
+  return judgeCheck(records.map(({ outcome, result }) => ({ required: outcome !== 'passed-over', result })));
+}
+
 function finish(state: CheckState, say: Say): CheckState {
-  const judged = judgeCheck(
-    state.records.map(({ outcome, result }) => ({ required: outcome !== 'passed-over', result })),
-  );
+  const judged = verdictOf(state.records);
   const { start, end } = state.clock;
   const seconds = start === undefined || end === undefined ? {} : { seconds: (end - start) / 1000 };
   say({ type: 'finished', verdict: judged, ...seconds, stopped: state.stopped });

@@ -1,14 +1,15 @@
+import { without } from '../units/without.ts';
 import { isAdverse } from './cab.ts';
 import { withMark } from './callouts.ts';
-import { doubtAbout, wouldFail } from './doubt.ts';
+import { momentLimit } from './conditions.ts';
 import type { CalloutEvent } from './event.ts';
-import { gained, MOMENT_MS, stillNeeded, type Say } from './flow.ts';
+import { gained, stillNeeded, type Say } from './flow.ts';
 import { goesOn, heedCab, leaveStep } from './heed.ts';
 import { currentStep, cuesOf, readingsComplete } from './needs.ts';
 import { calledAdverse, correctOutcome, isOutcomeRestated, withOutcome } from './outcome.ts';
 import type { Step } from './plan.ts';
 import { ask, hearReading } from './readings.ts';
-import { answerByReading, correct, isRestated } from './restate.ts';
+import { answerByReading, calledAgain, correct, isRestated } from './restate.ts';
 import type { CheckState } from './state.ts';
 
 /** Cues and needles of one callout, in the step under way. */
@@ -17,11 +18,35 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   const { meaning } = event;
   if (step === undefined || meaning === undefined) return state;
   if (isOutcomeRestated(state, event)) return correctOutcome(state, event, say);
+  const parts = needlesFirst(step, event);
+  if (parts !== undefined) {
+    const [first, second] = parts;
+    return hear(hear(state, first, say), second, say);
+  }
   if (goesOn(state, step, event)) return hear(leaveStep(state, step, event, say), event, say);
   const adverse = calledAdverse(state, step, event, say);
   if (adverse !== undefined) return adverse;
+  const again = calledAgain(state, event, say);
+  if (again !== undefined) return again;
   const heeded = heedCab(withCabBefore(state, step, event), step, event, say);
   return heeded.progress.spoiled === state.progress.spoiled ? hearInStep(heeded, step, event, say) : markLast(heeded);
+}
+
+/**
+ * A breath in which the needles come first and then a cue that is none of this step: "both at one twenty, brake applied". The needles
+ * are those of this step. Undefined when the callout is not such.
+ */
+function needlesFirst(step: Step, event: CalloutEvent): readonly [CalloutEvent, CalloutEvent] | undefined {
+  const { meaning } = event;
+  if (meaning?.reading === undefined || !/^(primary|secondary|both)\b/i.test(event.heard.trim())) return undefined;
+  const own = cuesOf(step);
+  const others = meaning.cues.filter((cue) => !own.includes(cue));
+  if (others.length === 0) return undefined;
+  const cues = meaning.cues.filter((cue) => own.includes(cue));
+  return [
+    { ...event, meaning: { ...meaning, cues } },
+    { ...event, meaning: { ...without(meaning, 'reading'), cues: others } },
+  ];
 }
 
 /** A plain reading is judged on the cab as it was before the words of the callout it was called in. */
@@ -46,7 +71,6 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
   const before = hearCues(state, step, event);
   let next = before.state;
   if (meaning.reading !== undefined) next = hearReading(next, { spoken: meaning.reading, event }, say);
-  else next = weighMoment(state, next, step, say);
   const after = hearCues(next, step, event);
   const cue = before.cue ?? after.cue;
   if (cue === undefined && meaning.reading === undefined && !meaning.cues.some((id) => cuesOf(step).includes(id))) {
@@ -59,6 +83,16 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
     { ...(cue === undefined ? {} : { cue }), reading: meaning.reading !== undefined },
     say,
   );
+}
+
+/** What must not be overheard in words that are not for the step, a note: that something went wrong, or is not as it must. */
+export function hearWarnings(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const step = currentStep(state);
+  if (step === undefined) return state;
+  const heeded = heedCab(calledAdverse(state, step, event, say) ?? state, step, event, say);
+  const cue = event.meaning?.cues.find((each) => isAdverse(each) && step.outcomes?.includes(each) === true);
+  if (cue === undefined) return heeded;
+  return gained(heeded, hearCue(heeded, step, cue, event), { cue, reading: false }, say);
 }
 
 /** In a live check, words that come while a reading is asked about: cues are kept, needles answer the question. */
@@ -92,9 +126,10 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
   const { at } = event;
   if (step.outcomes?.includes(cue) === true) {
     const { outcome } = progress;
-    if (outcome?.cue === cue || isHeldBy(outcome?.cue, cue)) return state;
+    if (isHeldBy(outcome?.cue, cue)) return state;
+    if (outcome?.cue === cue && !isForgotten(state, step, at)) return state;
     // The moment of an event is the first time it is called, but what went wrong is never overheard.
-    if (step.kind === 'event' && outcome !== undefined && !isAdverse(cue)) return state;
+    if (step.kind === 'event' && outcome !== undefined && outcome.cue !== cue && !isAdverse(cue)) return state;
     return withClock(withOutcome(state, cue, event), step, cue, at);
   }
   if (progress.cues.includes(cue)) return state;
@@ -105,6 +140,13 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
     return withClock({ ...state, progress: { ...progress, cues: [...progress.cues, cue] } }, step, cue, at);
   }
   return state;
+}
+
+/** A moment whose needles were not called in time may be called anew. */
+function isForgotten({ progress, start }: CheckState, step: Step, at: number): boolean {
+  const limit = momentLimit(step, start);
+  const { outcome, readings } = progress;
+  return limit !== undefined && outcome !== undefined && readings.length === 0 && at > outcome.at + limit;
 }
 
 /** Cues that come after the readings count once the reading has been called, even while it is asked about. */
@@ -118,17 +160,6 @@ function withClock(state: CheckState, step: Step, cue: string, at: number): Chec
   if (cue === step.startsClock) return { ...state, clock: { ...clock, start: at } };
   if (cue === step.stopsClock && clock.start !== undefined) return { ...state, clock: { ...clock, end: at } };
   return state;
-}
-
-/** The moment of an event step has been called after its needles: only now can they be seen to fail it. */
-function weighMoment(before: CheckState, state: CheckState, step: Step, say: Say): CheckState {
-  const [reading] = state.progress.readings;
-  const { outcome } = state.progress;
-  if (step.kind !== 'event' || reading === undefined || outcome === undefined || before.progress.outcome !== undefined)
-    return state;
-  if (outcome.at > reading.end + MOMENT_MS || !wouldFail(state, state.index, state.progress)) return state;
-  const because = doubtAbout(state, state.index, state.progress, reading, false) ?? 'would-fail';
-  return ask({ ...state, progress: { ...state.progress, readings: [] } }, { reading, because }, say);
 }
 
 function markLast(state: CheckState): CheckState {

@@ -87,15 +87,22 @@ function nextStep({ start, index }: CheckState): Step | undefined {
 /** Leaves the step without a verdict, for the reason that it is unfinished, and begins the next. */
 export function leaveStep(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState {
   const found = contradictionIn(step, state.start, event.meaning?.cues ?? []);
+  // What spoiled it first is the reason; the words with which the operator goes on may be right.
   const spoiled: Spoiled | undefined =
-    found === undefined || !isUnderWay(state, step)
-      ? state.progress.spoiled
-      : { condition: found.condition, by: { heard: event.heard, at: event.at } };
+    state.progress.spoiled ??
+    (found === undefined || !isUnderWay(state, step)
+      ? undefined
+      : { condition: found.condition, by: { heard: event.heard, at: event.at } });
   const known = spoiled === undefined ? state.progress : spoiledProgress(state.progress, 'contradicted', spoiled);
   say({ type: 'left', step });
   const record = leftOut(step, state.index, 'unfinished', unfinishedBecause({ ...state, progress: known }));
   const records = [...state.records, { ...record, progress: state.progress }];
   return beginStep({ ...state, restating: undefined, records }, state.index + 1, say);
+}
+
+/** Cues called while the check is paused: they move the cab, and nothing else. */
+export function heedOnly(state: CheckState, event: CalloutEvent): CheckState {
+  return withoutOutdated({ ...state, cab: movedBy(state.cab, event.meaning?.cues ?? [], event) });
 }
 
 /** After a time in which nobody knows what was done in the cab: what was known is stale, and is to be called again. */

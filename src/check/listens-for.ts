@@ -1,5 +1,5 @@
 import { isOfCab } from '../judging/condition.ts';
-import { cuesAgainst, isAdverse } from './cab.ts';
+import { CAB_CUES, cuesAgainst, isAdverse } from './cab.ts';
 import { conditionsOf } from './conditions.ts';
 import { currentStep, cuesOf, isFitted } from './needs.ts';
 import type { Step } from './plan.ts';
@@ -15,7 +15,7 @@ export function listensFor(state: CheckState): string[] {
     case 'done':
       return [];
     case 'paused':
-      return ['commands'];
+      return ['confirm', ...CAB_CUES];
     case 'skipping':
       return ['reasons', ...(step === undefined ? ['commands'] : opening(step, cuesOf(step)))];
     case 'noting':

@@ -4,9 +4,10 @@ import { buildWindow } from './build-window.ts';
 import { growingInPlace, settled, withCallout } from './callouts.ts';
 import { FIRST_PHASE, move, type Signal } from './chart.ts';
 import type { CheckEvent, StartEvent } from './event.ts';
-import { beginStep, type Turn } from './flow.ts';
+import { beginStep, verdictOf, type Turn } from './flow.ts';
 import { runningHold } from './hold.ts';
 import { currentStep } from './needs.ts';
+import { calledAdverse, hasAdverse } from './outcome.ts';
 import { markTaken } from './readings.ts';
 import { leavesUnanswered, signalOf } from './signal.ts';
 import { NO_PROGRESS, type Advance, type CheckState } from './state.ts';
@@ -34,13 +35,22 @@ export function startCheck(start: StartEvent): Advance {
 
 /** The state after one more event. Never throws; an event that makes no sense in this state changes nothing but `now`. */
 export function advance(state: CheckState, event: CheckEvent): Advance {
-  if (event.type === 'start' || event.type === 'sound' || state.phase === 'done') return { state, answers: [] };
+  if (event.type === 'start' || event.type === 'sound') return { state, answers: [] };
   const answers: Answer[] = [];
   const turn: Turn = { event, say: (answer) => answers.push(answer) };
+  if (state.phase === 'done') return { state: afterTheEnd(state, event, turn.say), answers };
   let next = logged(state, event);
-  if (leavesUnanswered(next, signalOf(next.phase, event))) next = apply(next, 'unanswered', turn);
+  if (leavesUnanswered(next, signalOf(next.phase, event), event)) next = apply(next, 'unanswered', turn);
   if (next.phase !== 'done') next = apply(next, signalOf(next.phase, event), turn);
   return { state: remember(withCommandTaken(next, event, answers), answers), answers };
+}
+
+/** A check that is over hears one thing yet: that something went wrong after all. */
+function afterTheEnd(state: CheckState, event: Turn['event'], say: Turn['say']): CheckState {
+  if (event.type !== 'callout' || !hasAdverse(state, event)) return state;
+  const next = calledAdverse(logged(state, event), undefined, event, say);
+  if (next === undefined) return state;
+  return { ...next, verdict: verdictOf(next.records) };
 }
 
 /** A command that was followed counts as taken; readings and cues are marked where they are taken. */

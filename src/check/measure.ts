@@ -63,7 +63,7 @@ function brokenWords({ what, state, by }: ConditionReport): string {
 }
 
 function withoutVerdict(result: StepResult, reason: string): StepResult {
-  return { ...without(result, 'margin', 'decidingHold'), verdict: 'not judged', reason };
+  return { ...without(result, 'margin', 'decidingHold', 'noLimit'), verdict: 'not judged', reason };
 }
 
 /** Readings that the needles can hardly have shown: told of where they were confirmed, and no verdict but a fail where nobody could be asked. */

@@ -1,11 +1,17 @@
-import { isAdverse, movedBy } from './cab.ts';
+import type { Ms } from '../units/time.ts';
+import { without } from '../units/without.ts';
+import { isAdverse, movedBy, takenBack } from './cab.ts';
 import type { CalloutEvent } from './event.ts';
-import { gained, type Say } from './flow.ts';
+import { gained, stillNeeded, type Say } from './flow.ts';
 import { judgeStep } from './measure.ts';
-import { currentStep } from './needs.ts';
+import { cuesOf, currentStep } from './needs.ts';
 import type { Step } from './plan.ts';
 import { markTaken, RESTATE_MS } from './readings.ts';
-import type { CheckState, StepRecord } from './state.ts';
+import { spoiledProgress } from './spoiled.ts';
+import type { CheckState, Progress, StepRecord } from './state.ts';
+
+/** A correction reaches back so far into a step that is over; what is older is done again. Ours, no source. */
+export const CORRECTION_MS: Ms = 60_000;
 
 /** The state with what was seen or felt, or the moment that was called; its conditions are judged on the cab before it. */
 export function withOutcome(state: CheckState, cue: string, event: CalloutEvent): CheckState {
@@ -17,17 +23,30 @@ export function withOutcome(state: CheckState, cue: string, event: CalloutEvent)
 }
 
 /**
- * An adverse cue of a step that is behind us: the step is judged again on it, however well it went before. Undefined when the callout has
+ * An adverse cue of a step that is behind us (all are, without a `step`): the step is judged again on it, however well it went before. Undefined when the callout has
  * none, or the step under way waits for it itself and has begun.
  */
-export function calledAdverse(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState | undefined {
+export function calledAdverse(
+  state: CheckState,
+  step: Step | undefined,
+  event: CalloutEvent,
+  say: Say,
+): CheckState | undefined {
   for (const cue of event.meaning?.cues ?? []) {
-    if (!isAdverse(cue) || (step.outcomes?.includes(cue) === true && isBegun(state))) continue;
+    if (!isAdverse(cue) || (step?.outcomes?.includes(cue) === true && isBegun(state))) continue;
     const record = lastWith(state, cue);
     if (record === undefined || record.progress.outcome?.cue === cue) continue;
     return judgedOn(state, record, cue, event, say);
   }
   return undefined;
+}
+
+/** True when `calledAdverse` has something to judge again in a check that is over. */
+export function hasAdverse(state: CheckState, { meaning }: CalloutEvent): boolean {
+  return (meaning?.cues ?? []).some((cue) => {
+    const record = isAdverse(cue) ? lastWith(state, cue) : undefined;
+    return record !== undefined && record.progress.outcome?.cue !== cue;
+  });
 }
 
 function isBegun({ progress }: CheckState): boolean {
@@ -40,20 +59,90 @@ export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say)
   const settled = { ...state, restating: undefined };
   for (const cue of event.meaning?.cues ?? []) {
     if (step?.outcomes?.includes(cue) === true) {
-      const next = markTaken(withOutcome(settled, cue, event), { callouts: [state.callouts.length - 1] });
+      const next = markTaken(withOutcome(withoutNeedles(settled, step), cue, event), {
+        callouts: [state.callouts.length - 1],
+      });
       return gained(settled, next, { cue, reading: false }, say);
     }
     const record = lastWith(state, cue);
-    if (record !== undefined) return judgedOn(settled, record, cue, event, say);
+    const since = record?.progress.outcome?.at ?? -Infinity;
+    if (record !== undefined && event.at <= since + CORRECTION_MS) return correctedIn(settled, record, cue, event, say);
   }
   say({ type: 'not-here', command: 'correction' });
   return settled;
 }
 
-/** True for a bare "correction" that follows something seen or felt. */
-export function correctsOutcome(state: CheckState): boolean {
-  const last = state.callouts.slice(-9, -1).findLast(({ taken }) => taken);
-  return last?.meaning?.reading === undefined && (last?.meaning?.cues ?? []).some((cue) => isOutcome(state, cue));
+/** Needles belong to a moment; those of another are none of it. */
+function withoutNeedles(state: CheckState, step: Step): CheckState {
+  return step.kind === 'event' ? { ...state, progress: { ...state.progress, readings: [], half: undefined } } : state;
+}
+
+/** A step behind us on another outcome: judged again, or, where its needles were those of another moment, under way again. */
+function correctedIn(state: CheckState, record: StepRecord, cue: string, event: CalloutEvent, say: Say): CheckState {
+  const step = state.start.plan.steps[record.index];
+  if (step?.kind !== 'event') return judgedOn(state, record, cue, event, say);
+  const reopened = reopen(state, record, { ...record.progress, readings: [] });
+  const next = markTaken(withOutcome(reopened, cue, event), { callouts: [state.callouts.length - 1] });
+  stillNeeded(next, say);
+  return next;
+}
+
+/** The step under way again, with this progress; what was judged after it is gone. */
+function reopen(state: CheckState, { index }: StepRecord, progress: Progress): CheckState {
+  return {
+    ...state,
+    index,
+    progress: without(progress, 'cab'),
+    records: state.records.filter((each) => each.index < index),
+  };
+}
+
+/** The cues of the last callout that was taken, when it had no needles. */
+function lastCues({ callouts }: CheckState): readonly string[] {
+  const last = callouts.slice(-9, -1).findLast(({ taken }) => taken);
+  return last?.meaning?.reading === undefined ? (last?.meaning?.cues ?? []) : [];
+}
+
+/** "Correction" or "no" right after a cue: it is taken back, and what rested on it is gone. Undefined when there is none. */
+export function takeBack(state: CheckState, event: CalloutEvent, say: Say): CheckState | undefined {
+  const cues = lastCues(state);
+  if (cues.length === 0) return undefined;
+  const adverse = cues.some(isAdverse);
+  if (adverse) {
+    say({ type: 'say-what-it-was' });
+    return { ...state, restating: { since: event.at, outcome: true } };
+  }
+  const here = currentStep(state);
+  const isHere = here !== undefined && cues.some((cue) => cuesOf(here).includes(cue));
+  const record = state.records.findLast(({ outcome }) => outcome !== 'passed-over');
+  const back = isHere || record?.outcome !== 'judged' ? state : reopen(state, record, record.progress);
+  const step = currentStep(back);
+  if (step === undefined || !cues.some((cue) => cuesOf(step).includes(cue))) {
+    return { ...state, cab: takenBack(state.cab, cues) };
+  }
+  const progress = withoutCues(back.progress, cues);
+  const follows = cues.every((cue) => step.cuesAfter?.includes(cue) === true);
+  if (follows) {
+    stillNeeded({ ...back, progress }, say);
+    // The needles before them may be meant as well: the next ones take their place.
+    return { ...back, cab: takenBack(back.cab, cues), pending: undefined, restating: { since: event.at }, progress };
+  }
+  const measured = progress.readings.length > 0 || progress.half !== undefined;
+  const next = {
+    ...back,
+    cab: takenBack(back.cab, cues),
+    pending: undefined,
+    restating: undefined,
+    progress: measured ? spoiledProgress(progress, 'contradicted') : progress,
+  };
+  stillNeeded(next, say);
+  return next;
+}
+
+function withoutCues(progress: Progress, cues: readonly string[]): Progress {
+  const isGone = progress.outcome !== undefined && cues.includes(progress.outcome.cue);
+  const kept = { ...progress, cues: progress.cues.filter((cue) => !cues.includes(cue)) };
+  return isGone ? without(kept, 'outcome', 'cab') : kept;
 }
 
 /** True when the callout says what a bare "correction" before it was about. */
@@ -63,7 +152,8 @@ export function isOutcomeRestated(state: CheckState, event: CalloutEvent): boole
   return (event.meaning?.cues ?? []).some((cue) => isOutcome(state, cue));
 }
 
-function isOutcome(state: CheckState, cue: string): boolean {
+/** True for what the step under way or one behind it may have seen, felt or waited for. */
+export function isOutcome(state: CheckState, cue: string): boolean {
   return currentStep(state)?.outcomes?.includes(cue) === true || lastWith(state, cue) !== undefined;
 }
 

@@ -6,8 +6,8 @@ import { isOfCab, type Condition } from '../judging/condition.ts';
 import { LONGEST_HOLD } from '../judging/hold.ts';
 import { isAdverse } from './cab.ts';
 import { withMark } from './callouts.ts';
-import { momentLimit, unfitOpening } from './conditions.ts';
-import { doubtAbout, isLowConfidence } from './doubt.ts';
+import { momentLimit, unfitOpening, waitsForCab } from './conditions.ts';
+import { doubtAbout, isLowConfidence, wouldFail } from './doubt.ts';
 import type { Say } from './flow.ts';
 import { CLOSING_BAND_MS, runningHold } from './hold.ts';
 import { judgeStep } from './measure.ts';
@@ -16,6 +16,8 @@ import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
 import type { CalledReading, CheckState, Pending, Progress, Spoiled } from './state.ts';
 
+/** Words of a reading take no longer than this. */
+const READING_MS: Ms = 5_000;
 /** The two circuits of a reading may be called one after the other: the second within this of the first. */
 export const PAIR_MS: Ms = 6_000;
 /** How long one circuit is kept after the other has been asked for. */
@@ -34,7 +36,10 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   if (step === undefined) return state;
   const seen = { ...state, progress: { ...state.progress, latest: { ...state.progress.latest, ...spoken } } };
   if (!takesReadings(step)) return state;
-  if (step.kind !== 'reading' && step.kind !== 'event' && readingsComplete(step, state.progress)) return seen;
+  if (step.kind !== 'reading' && readingsComplete(step, state.progress))
+    return calledOnceMore(seen, step, spoken, event, say);
+  // Not those of the step, but they were read: what follows has to be possible from them.
+  if (!mayBegin(seen, step)) return isWhole(spoken) ? { ...seen, needles: asCalled(spoken, event, seen) } : seen;
   const hold = runningHold(step, seen.progress, seen.start.rig);
   if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
     const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [seen.callouts.length - 1] };
@@ -46,18 +51,57 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   return place(fresh, step, reading, isLowConfidence(event), say);
 }
 
+function asCalled(spoken: SpokenReading, { at, end }: CalloutEvent, { callouts }: CheckState): CalledReading {
+  return { ...spoken, start: at, end, callouts: [callouts.length - 1] };
+}
+
+/** Needles after those that the step has: told of only where they would fail it. */
+function calledOnceMore(
+  state: CheckState,
+  step: Step,
+  spoken: SpokenReading,
+  event: CalloutEvent,
+  say: Say,
+): CheckState {
+  const [first] = state.progress.readings;
+  if (step.kind !== 'event' || first === undefined) return state;
+  const reading = { ...first, ...spoken, end: event.end, callouts: [state.callouts.length - 1] };
+  if (!wouldFail(state, state.index, { ...state.progress, readings: [reading] })) return state;
+  return ask(state, { reading, because: 'would-fail' }, say);
+}
+
+/**
+ * False for needles that cannot be those of the step yet: before the moment they belong to, or before a hold whose engine, parking brake
+ * and pedal are not known to be as they must.
+ */
+function mayBegin({ progress, cab, start }: CheckState, step: Step): boolean {
+  if (step.kind === 'event') return progress.outcome !== undefined;
+  return step.kind !== 'hold' || progress.readings.length > 0 || !waitsForCab(step, start, cab);
+}
+
 /** The reading as called, joined to the circuit called just before, and to the onset of the words it restates. */
 function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent): CalledReading {
   const index = state.callouts.length - 1;
   const { half } = state.progress;
   const kept = half?.asked === true ? HALF_KEPT_MS : PAIR_MS;
+  // A needle that was called otherwise a moment ago is not forgotten.
+  const differs = half !== undefined && event.at <= half.reading.end + kept && contradicts(half.reading, spoken);
+  const doubted = differs ? ({ doubted: true } as const) : {};
   // Both needles called at once are a reading of their own moment.
   if (half !== undefined && !isWhole(spoken) && event.at <= half.reading.end + kept) {
-    return { ...half.reading, ...spoken, end: event.end, callouts: [...half.reading.callouts, index] };
+    return { ...half.reading, ...spoken, ...doubted, end: event.end, callouts: [...half.reading.callouts, index] };
   }
   const { restating } = state;
   const again = restating?.onset !== undefined && event.at <= restating.since + RESTATE_MS;
-  return { ...spoken, start: again ? (restating.onset ?? event.at) : event.at, end: event.end, callouts: [index] };
+  const start = again ? (restating.onset ?? event.at) : event.at;
+  return { ...spoken, ...doubted, start, end: event.end, callouts: [index] };
+}
+
+function contradicts(one: SpokenReading, other: SpokenReading): boolean {
+  return (['primary', 'secondary'] as const).some((circuit) => {
+    const [before, now] = [one[circuit], other[circuit]];
+    return before !== undefined && now !== undefined && before.value !== now.value;
+  });
 }
 
 export function isWhole(reading: SpokenReading): boolean {
@@ -102,14 +146,18 @@ export function place(
     const condition = unfitOpening(step, state.start, reading, state.cab);
     if (condition !== undefined) {
       say({ type: 'unfit-start', step, condition });
-      return { ...ready, progress: spoiledProgress(ready.progress, 'unfit-start', spoiledBy(condition, state)) };
+      const progress = spoiledProgress(ready.progress, 'unfit-start', spoiledBy(condition, state));
+      return { ...ready, needles: reading, progress };
     }
   }
   if (step.kind === 'event' && isLateForMoment(step, ready, reading)) {
     say({ type: 'repeat', step, because: 'needles-late' });
     return { ...ready, progress: spoiledProgress(ready.progress, 'needles-late') };
   }
-  const because = doubtAbout(ready, ready.index, withReading(step, ready, reading), reading, lowConfidence);
+  const because =
+    reading.doubted === true
+      ? 'implausible'
+      : doubtAbout(ready, ready.index, withReading(step, ready, reading), reading, lowConfidence);
   return because === undefined ? take(ready, step, reading, say) : ask(ready, { reading, because }, say);
 }
 
@@ -123,7 +171,8 @@ function isLateForMoment(step: Step, { progress, start }: CheckState, reading: C
   const limit = momentLimit(step, start);
   const { outcome } = progress;
   if (limit === undefined || outcome === undefined || isAdverse(outcome.cue)) return false;
-  return reading.start > outcome.at + limit;
+  // Both needles, even if they are called one after the other.
+  return reading.start > outcome.at + limit || reading.end > outcome.at + limit + READING_MS;
 }
 
 /** Needles called while the hold runs: kept for its curve and its drop, and asked about when they fail it already. */

@@ -1,11 +1,13 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
+import { BADNESS } from '../judging/assess.ts';
+import type { Ms } from '../units/time.ts';
 import type { CalloutEvent } from './event.ts';
 import { doubtAbout, isLowConfidence } from './doubt.ts';
 import { dropQuestion, gained, stillNeeded, type Say } from './flow.ts';
 import { runningHold } from './hold.ts';
 import { judgeStep } from './measure.ts';
 import { currentStep, isComplete, needsOf } from './needs.ts';
-import { correctOutcome, correctsOutcome } from './outcome.ts';
+import { correctOutcome, CORRECTION_MS, takeBack } from './outcome.ts';
 import type { Step } from './plan.ts';
 import {
   ask,
@@ -33,10 +35,8 @@ export function correct(state: CheckState, event: CalloutEvent, say: Say): Check
   const spoken = event.meaning?.reading;
   const { half } = state.progress;
   if (spoken === undefined && (event.meaning?.cues ?? []).length > 0) return correctOutcome(state, event, say);
-  if (spoken === undefined && correctsOutcome(state)) {
-    say({ type: 'say-what-it-was' });
-    return { ...state, restating: { since: event.at, outcome: true } };
-  }
+  const back = spoken === undefined ? takeBack(state, event, say) : undefined;
+  if (back !== undefined) return back;
   if (!isRestated(state, event) && !lastReadingWasTaken(state)) {
     if (spoken !== undefined) return gained(state, hearReading(state, { spoken, event }, say), BY_READING, say);
     say({ type: 'not-here', command: 'correction' });
@@ -49,7 +49,24 @@ export function correct(state: CheckState, event: CalloutEvent, say: Say): Check
   const fresh = { ...state, restating: undefined };
   if (half !== undefined) return restateHalf(fresh, merged(half.reading, spoken, state), event, say);
   const target = lastTaken(state);
+  if (target !== undefined && isOldOpening(state, target.reading, event)) {
+    // So long after it, other needles are not the same ones read wrongly: the hold begins with them.
+    const reading = { ...merged(target.reading, spoken, state), start: event.at, end: event.end };
+    const begun = { ...fresh, progress: { ...state.progress, readings: [] } };
+    const step = currentStep(begun);
+    if (step !== undefined)
+      return gained(state, place(begun, step, reading, isLowConfidence(event), say), BY_READING, say);
+  }
   return target === undefined ? state : replace(fresh, target.index, merged(target.reading, spoken, state), event, say);
+}
+
+/** After this the first needles of a hold are old: others are not the same ones read wrongly. Ours, no source. */
+const OPENING_MS: Ms = 10_000;
+
+/** True for the first needles of a hold that has run for a while. */
+function isOldOpening({ progress, start, index }: CheckState, reading: CalledReading, event: CalloutEvent): boolean {
+  const hold = runningHold(start.plan.steps[index], progress, start.rig);
+  return hold !== undefined && progress.readings[0] === reading && event.at > reading.end + OPENING_MS;
 }
 
 /** True when the words came soon enough after a bare "correction" to be the corrected values. */
@@ -58,10 +75,39 @@ export function isRestated({ restating }: CheckState, event: CalloutEvent): bool
   return event.at <= restating.since + RESTATE_MS;
 }
 
+/** Needles called this soon after those that a step was judged on are the same needles called again. Ours, no source. */
+const AGAIN_MS: Ms = 5_000;
+
+/**
+ * Needles called again right after a step was judged on them, before anything of the next: the same are no news; others that would make
+ * its verdict worse are asked about, and take their place. Undefined for anything else.
+ */
+export function calledAgain(state: CheckState, event: CalloutEvent, say: Say): CheckState | undefined {
+  const { meaning } = event;
+  const record = justJudged(state);
+  const last = record?.progress.readings.at(-1);
+  const step = record === undefined ? undefined : state.start.plan.steps[record.index];
+  if (meaning?.reading === undefined || meaning.cues.length > 0 || state.restating !== undefined) return undefined;
+  if (record === undefined || last === undefined || step === undefined || step.kind === 'build') return undefined;
+  if (event.at > last.end + AGAIN_MS || !isUntouched(state.progress)) return undefined;
+  const reading = { ...merged(last, meaning.reading, state), start: event.at, end: event.end };
+  if (sameNeedles(last, reading)) return markTaken(state, { callouts: [state.callouts.length - 1] });
+  const progress = withLast(state, record.index, reading);
+  const { verdict } = judgeStep(record.index, progress, state.start, state.records);
+  if (BADNESS[verdict] <= BADNESS[record.result.verdict]) return undefined;
+  return ask(state, { reading, because: 'would-fail', replaces: record.index }, say);
+}
+
+function isUntouched({ cues, outcome, readings, half }: Progress): boolean {
+  return cues.length === 0 && outcome === undefined && readings.length === 0 && half === undefined;
+}
+
 /** "No", after a read-back: the same as a bare "correction". */
 export function reject(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const previous = state.callouts.at(-2);
   if (previous?.meaning?.reading !== undefined && previous.taken) return correct(state, event, say);
+  const back = previous?.taken === true ? takeBack(state, event, say) : undefined;
+  if (back !== undefined) return back;
   say({ type: 'not-here', command: 'no' });
   return state;
 }
@@ -83,7 +129,9 @@ function lastTaken(state: CheckState): { index: number; reading: CalledReading }
   const here = lastOf(state.progress);
   if (here !== undefined) return { index: state.index, reading: here };
   const record = justJudged(state);
-  const there = record === undefined ? undefined : lastOf(record.progress);
+  const last = record === undefined ? undefined : lastOf(record.progress);
+  const isOld = last !== undefined && state.now > last.end + CORRECTION_MS;
+  const there = isOld ? undefined : last;
   return record === undefined || there === undefined ? undefined : { index: record.index, reading: there };
 }
 

@@ -1,5 +1,7 @@
+import type { Ms } from '../units/time.ts';
 import type { Signal } from './chart.ts';
 import type { CalloutEvent, CheckEvent } from './event.ts';
+import type { Turn } from './flow.ts';
 import type { CheckState, Phase } from './state.ts';
 
 /** What an event amounts to in a phase. */
@@ -60,12 +62,23 @@ const ANSWERS: Readonly<Partial<Record<Phase, ReadonlySet<Signal>>>> = {
   ]),
 };
 
+/** A note that was not begun this soon after it was asked for is not one: words belong to the step again. Ours, no source. */
+const NOTE_MS: Ms = 15_000;
+
+/** Needles called later than this after those that were asked about are no answer to the question. Ours, no source. */
+const ANSWER_MS: Ms = 15_000;
+
 /**
  * True when the question under way has to be settled without an answer before the signal is taken: the operator went
  * on with something else. A reading asked about stays asked in a live check; in a recording nobody can answer.
  */
-export function leavesUnanswered(state: CheckState, signal: Signal): boolean {
-  if (state.phase === 'asking' && state.start.asking === 'ask') return false;
+export function leavesUnanswered(state: CheckState, signal: Signal, event: Turn['event']): boolean {
+  const { at } = event;
+  if (state.phase === 'noting') return signal === 'note-words' && at > (state.notingSince ?? at) + NOTE_MS;
+  if (state.phase === 'asking' && state.start.asking === 'ask') {
+    const isReading = event.type === 'callout' && event.meaning?.reading !== undefined && signal === 'words';
+    return isReading && at > (state.pending?.reading.end ?? at) + ANSWER_MS;
+  }
   if (state.phase === 'skipping' && signal === 'end' && state.start.asking === 'assume') return true;
   return ANSWERS[state.phase]?.has(signal) === false;
 }

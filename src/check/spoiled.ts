@@ -6,12 +6,13 @@ export function spoiledProgress(
   because: NonNullable<Progress['repeatBecause']>,
   spoiled?: Spoiled,
 ): Progress {
-  const { cues, latest, cueAt } = progress;
+  const { cues, latest, cueAt, from } = progress;
   return {
     cues,
     readings: [],
     announced: 0,
     repeatBecause: because,
+    ...(from === undefined ? {} : { from }),
     ...(latest === undefined ? {} : { latest }),
     ...(cueAt === undefined ? {} : { cueAt }),
     ...(spoiled === undefined ? {} : { spoiled }),

@@ -22,6 +22,8 @@ export interface CalledReading extends TimedReading {
 
 /** What the step under way has gathered. */
 export interface Progress {
+  /** When the step began. */
+  readonly from?: Ms;
   /** Cues of the step heard so far, without its outcomes. */
   readonly cues: readonly string[];
   /** `event`: the moment; `observe`: what was seen or felt. */
@@ -126,8 +128,12 @@ export interface CheckState {
   readonly clock: { readonly start?: Ms; readonly end?: Ms };
   /** What is known of the rig from all that was called so far, in whatever step. */
   readonly cab: Cab;
-  /** The last needles taken: what the next ones can follow from. */
+  /** Steps that had failed when they were gone back to. */
+  readonly undone?: readonly StepRecord[];
+  /** The last needles called: what the next ones have to follow from. */
   readonly needles?: CalledReading;
+  /** When a note was asked for. */
+  readonly notingSince?: Ms;
   /** When the check was paused. */
   readonly pausedAt?: Ms;
   /** How far the wall clock is ahead of the sample clock since the start, at the last resumption, in ms. */

@@ -3,7 +3,7 @@ import type { RepeatReason } from './answer.ts';
 import { buildWindow } from './build-window.ts';
 import { conditionWords } from './conditions.ts';
 import { runningHold } from './hold.ts';
-import { currentStep } from './needs.ts';
+import { currentStep, needsOf } from './needs.ts';
 import type { CheckState, Spoiled } from './state.ts';
 
 const REPEATED: Readonly<Record<RepeatReason, string>> = {
@@ -40,5 +40,8 @@ export function unfinishedBecause(state: CheckState): string {
     return `not finished: both needles were not called at ${String(step.to?.value)} ${String(step.to?.unit)}`;
   if (progress.repeatBecause !== undefined)
     return `not finished: ${REPEATED[progress.repeatBecause]}, and it was not repeated`;
-  return 'not finished';
+  const missing = step === undefined ? [] : needsOf(step, progress, start.rig).cues;
+  return missing.length > 0 && (progress.cues.length > 0 || progress.latest !== undefined)
+    ? `not finished: ${missing.map((cue) => `“${cue.replaceAll('-', ' ')}”`).join(', ')} not called`
+    : 'not finished';
 }

@@ -44,7 +44,8 @@ export function assess(subject: Subject, limit: AppliedLimit): readonly Assessme
   ];
 }
 
-const BADNESS: Readonly<Record<Verdict, number>> = { fail: 3, 'not judged': 2, marginal: 1, pass: 0 };
+/** Verdicts from the best to the worst. */
+export const BADNESS: Readonly<Record<Verdict, number>> = { fail: 3, 'not judged': 2, marginal: 1, pass: 0 };
 
 /** The assessment that decides: the worst verdict, and within it the smallest margin, compared in psi and in seconds. */
 export function worst(assessments: readonly Assessment[]): Assessment | undefined {

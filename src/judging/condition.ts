@@ -24,8 +24,14 @@ interface Basis {
  */
 export type Condition = Basis &
   (
-    | { readonly part: CabPart; readonly is: string; readonly known: 'must' | 'assumed' }
-    /** Both needles at the first reading, at least. */
+    | {
+        readonly part: CabPart;
+        readonly is: string;
+        readonly known: 'must' | 'assumed';
+        /** `within`: only what is called in the step itself counts against it; `before`: it has to be known since before the step. */
+        readonly since?: 'within' | 'before';
+      }
+    /** Both needles at the first reading, or the only one, at least. */
     | { readonly lowestStart: Pressure }
     /** Between the needles of one reading, at most. */
     | { readonly circuitsApart: Pressure }

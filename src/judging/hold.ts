@@ -191,15 +191,16 @@ function basisWords(interval: number, wanted: number): string {
   return `; called at ${shown(interval, wanted)} s of ${shown(wanted)} s, so the rate counts`;
 }
 
-/** In words, a circuit that stood higher at the end than it was called within the hold, by more than the reading error. */
+/** In words, a circuit that stood higher at the end than it was called within the hold, by more than one mark of the dial. */
 function reboundOf({ leaks, between, interval }: Hold): string | undefined {
-  for (const { circuit, after, unit, dropError } of leaks) {
+  for (const { circuit, after, unit, resolution } of leaks) {
     const called = between.flatMap((reading) => {
       const pressure = reading[circuit];
       return pressure === undefined ? [] : [pressureIn(pressure, unit)];
     });
     const lowest = Math.min(...called);
-    if (compare(after - lowest, dropError) > 0)
+    // One mark either way is parallax.
+    if (compare(after - lowest, 1.5 * resolution) > 0)
       return `pressure rose: ${circuit} was called at ${shown(lowest)} ${unit} in the hold and at ${shown(after)} ${unit} at its end, after ${shown(interval)} s; repeat the hold with the engine off.`;
   }
   return undefined;

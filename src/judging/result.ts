@@ -74,7 +74,7 @@ export interface AppliedLimit {
 
 /** One condition of a measurement as it turned out. */
 export interface ConditionReport {
-  /** In words: "engine off", "both needles at 85 psi or more at the start". */
+  /** In words: "engine off", "both needles at 85 psi or more". */
   readonly what: string;
   readonly state: 'known' | 'assumed' | 'unknown' | 'contradicted';
   /** The callout by which it was known or contradicted: its words and the onset of the first. */

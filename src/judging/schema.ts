@@ -23,6 +23,7 @@ function statesOf<Part extends CabPart>(part: Part) {
     part: v.literal(part),
     is: v.picklist(CAB_PARTS[part]),
     known: v.picklist(['must', 'assumed']),
+    since: v.exactOptional(v.picklist(['within', 'before'])),
     source,
   });
 }

@@ -186,13 +186,15 @@ describe('cues', () => {
   });
 
   it('that come after the readings do not count before them', () => {
-    const walk = new Walk(startOf({ plan: only('final-fill') })).sayAll('cut-out', 'fast-idle-off', needles(125, 125));
+    const walk = new Walk(startOf({ plan: only('final-fill') }))
+      .knowing('engine-started')
+      .sayAll('cut-out', 'fast-idle-off', needles(125, 125));
     expect(walk.step).toBe('final-fill');
     expect(walk.say('fast-idle-off').verdict('final-fill')).toBe('pass');
   });
 
   it('with the needles in one callout finish a step', () => {
-    const walk = new Walk(startOf({ plan: only('final-fill') })).say({
+    const walk = new Walk(startOf({ plan: only('final-fill') })).knowing('engine-started').say({
       cues: ['cut-out', 'fast-idle-off'],
       reading: needles(125, 125),
     });

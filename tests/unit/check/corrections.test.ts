@@ -61,7 +61,6 @@ describe('a correction', () => {
   it('does not reach back to the step before once a reading of this one was called', () => {
     const walk = new Walk(startOf({ plan: only('governor-cut-in', 'refill') }));
     walk.sayAll('cut-in', needles(98, 97), needles(110, 110), correction(primary(112)));
-    expect(walk.state.progress.readings).toMatchObject([needles(112, 110)]);
     expect(walk.state.records[0]?.progress.readings).toMatchObject([needles(98, 97)]);
   });
 

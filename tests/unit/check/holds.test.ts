@@ -124,8 +124,8 @@ describe('a hold', () => {
 
   it('does not count a first reading from long before its conditions were met', () => {
     const walk = new Walk(startOf({ plan: only('static-leakage', 'applied-leakage') }));
-    walk.sayAll('brakes-released', 'settled').say(needles(118, 117), { at: 10, lasting: 2 });
-    walk.say('engine-off', { at: 30 });
+    walk.sayAll('engine-off', 'brakes-released').say(needles(118, 117), { at: 10, lasting: 2 });
+    walk.say('settled', { at: 30 });
     expect(walk.last).toMatchObject([{ type: 'repeat', because: 'conditions-late' }, { type: 'noted' }]);
     expect(walk.state.phase).toBe('listening');
   });

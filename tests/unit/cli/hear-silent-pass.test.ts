@@ -222,11 +222,151 @@ describe('a transcript of a check that was not properly done', () => {
       'not judged',
       check({ BUILD: [...BUILD.slice(0, 3), ['both at one hundred', 2]] }),
     ],
+    [
+      'needles called before the buzzer, and others after it',
+      'low-air-warning',
+      'fail',
+      check({ WARNING: [['both at sixty'], ['buzzer', 6], ['both at forty five']] }),
+    ],
+    [
+      'other needles right after those of the moment',
+      'low-air-warning',
+      'fail',
+      check({ WARNING: [['buzzer'], ['both at sixty'], ['both at fifty']] }),
+    ],
+    [
+      'a hold whose first needles were called with the engine running',
+      'static-leakage',
+      'not judged',
+      check({ STATIC: [['both at one twenty', 8], ...STATIC.slice(0, 3), ['both at one twenty', 52]] }),
+    ],
+    [
+      'needles that replace the first of a hold under way',
+      'static-leakage',
+      'not judged',
+      check({
+        STATIC: [...STATIC.slice(0, 4), ['correction, both at one hundred', 50], ['both at one hundred', 8]],
+      }),
+    ],
+    [
+      'a cue after “correction” against the hold',
+      'static-leakage',
+      'not judged',
+      check({ STATIC: [...STATIC.slice(0, 4), ['correction engine started', 20], ['both at one twenty', 40]] }),
+    ],
+    [
+      'a rig that was held before it was in drive',
+      'tug-test',
+      'not judged',
+      check({ TUG: [['rig held'], ['chocks stowed'], ['belts on'], ['in drive']] }),
+    ],
+    [
+      'a rig that was held before its chocks were away',
+      'tug-test',
+      'not judged',
+      check({ TUG: [['in drive'], ['rig held'], ['chocks stowed'], ['belts on']] }),
+    ],
+    [
+      'the engine started in a pause',
+      'static-leakage',
+      'not judged',
+      check({
+        STATIC: [
+          ...STATIC.slice(0, 3),
+          ['pause the check'],
+          ['engine started'],
+          ['resume the check'],
+          ...STATIC.slice(3),
+        ],
+      }),
+    ],
+    [
+      'a note that was asked for long before the needles',
+      'static-leakage',
+      'fail',
+      check({ STATIC: [...STATIC.slice(0, 4), ['take a note', 5], ['both at one ten', 56], ['both at one twenty']] }),
+    ],
+    [
+      'a rig that moved, said as a note',
+      'tug-test',
+      'fail',
+      check({ TUG: [...TUG.slice(0, 3), ['take a note'], ['rig moved'], ['rig held']] }),
+    ],
+    [
+      'a refill that ends at 10 psi',
+      'final-fill',
+      'not judged',
+      check({ FILL: [['governor cut out'], ['both at ten'], ['fast idle off']] }),
+    ],
+    [
+      'the parking brake set for the service brake test',
+      'service-brake-test',
+      'not judged',
+      check({ STOP: [['parking brake set'], ...STOP] }),
+    ],
+    [
+      'a cue that was taken back',
+      'static-leakage',
+      'not judged',
+      check({ STATIC: [['engine off'], ['scratch that'], ['brakes released', 31], ...STATIC.slice(2)] }),
+    ],
+    [
+      'a second needle 20 s after the first',
+      'low-air-warning',
+      'not judged',
+      check({ WARNING: [['buzzer'], ['primary seventy four', 9], ['secondary seventy four', 20]] }),
+    ],
+    [
+      'needles that settled before the brake was applied',
+      'applied-leakage',
+      'not judged',
+      check({ APPLIED: [['settled'], ['brake applied'], ...APPLIED.slice(2)] }),
+    ],
+    [
+      'a start of the engine taken for the cut-in',
+      'governor-cut-in',
+      'not judged',
+      check({ CUT_IN: [['engine off'], ['engine started', 30], ...CUT_IN] }),
+    ],
+    [
+      'fast idle set after the window',
+      'build-up',
+      'not judged',
+      check({ BUILD: [['engine started'], ['both at eighty five'], ['both at one hundred', 31], ['fast idle set']] }),
+    ],
+    [
+      'a pull to the left after the check was called complete',
+      'service-brake-test',
+      'fail',
+      check({ STOP: [...STOP, ['pulled left']] }),
+    ],
+    [
+      'a closing needle that is called otherwise with the other circuit',
+      'static-leakage',
+      'not judged',
+      check({ STATIC: [...STATIC.slice(0, 4), ['primary one ten', 61], ['both at one twenty']] }),
+    ],
+    [
+      'a pull to the left, and back to a straight stop',
+      'service-brake-test',
+      'fail',
+      check({ STOP: [['pulled left'], ['go back'], ...STOP] }),
+    ],
   ])('%s: no pass', async (_, id, verdict, lines) => {
     const { status, report } = await hear(lines);
     expect(status).not.toBe(0);
     expect(verdictOf(report, id)).toBe(verdict);
     expect(['fail', 'incomplete']).toContain(report.verdict);
+  });
+
+  it('counts a profile without a limit as no excuse for a broken condition', async () => {
+    const { status, report } = await hear(
+      check({ WARNING: [['buzzer'], ['both at sixty five'], ['engine started']] }),
+      '--profile',
+      'nfpa-1911-2007',
+    );
+    expect(verdictOf(report, 'spring-brake-activation')).toBe('not judged');
+    expect(status).not.toBe(0);
   });
 
   it('2 psi called at 60.2 s are not less than 2', async () => {
@@ -237,6 +377,34 @@ describe('a transcript of a check that was not properly done', () => {
       'us-cdl-single',
     );
     expect(verdictOf(strict.report, 'static-leakage')).toBe('fail');
+  });
+
+  // Honest checks that are said in another way than the script.
+  it.each<[string, readonly Said[]]>([
+    [
+      'needles said twice',
+      check({ REFILL: [...REFILL, ['both at one twenty four']], STATIC: [...STATIC, ['both at one twenty']] }),
+    ],
+    [
+      'needles and the next cue in one breath',
+      check({ STATIC: [...STATIC.slice(0, 4), ['both at one twenty, brake applied', 61]], APPLIED: APPLIED.slice(1) }),
+    ],
+    [
+      'a true cue said again in a hold',
+      check({ STATIC: [...STATIC.slice(0, 4), ['engine off', 30], ['both at one twenty', 31]] }),
+    ],
+    ['a moment said again', check({ WARNING: [['buzzer'], ['buzzer', 30], ['both at sixty five']] })],
+    [
+      'one psi of parallax in a hold',
+      check({ STATIC: [...STATIC.slice(0, 4), ['both at one nineteen', 30], ['both at one twenty', 31]] }),
+    ],
+    ['needles called on the way down', check({ WARNING: [['both at ninety', 8], ['both at eighty', 7], ...WARNING] })],
+  ])('%s: passes', async (_, lines) => {
+    const { status, report } = await hear(lines);
+    expect(report.steps.filter(({ verdict }) => verdict !== 'pass').map(({ id, reason }) => [id, reason])).toEqual([
+      ['hand-valve-test', 'The rig does not have it.'],
+    ]);
+    expect(status).toBe(0);
   });
 
   it('a hold that was advised to be longer is judged when it is', async () => {
