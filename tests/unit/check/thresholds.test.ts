@@ -43,3 +43,16 @@ describe('needles that rise in a hold', () => {
     expect(heldAt(111, 107).types).not.toContain('question');
   });
 });
+
+describe('a cut-in hardly below the cut-out', () => {
+  const cutInAt = (primary: number): Walk => {
+    const walk = new Walk(startOf({ plan: only('governor-cut-out', 'governor-cut-in') })).knowing('engine-started');
+    return walk.sayAll('cut-out', needles(124, 124), 'cut-in', needles(primary, primary));
+  };
+
+  it('by 4 psi is asked about, by 6 psi taken: governors let the pressure fall further; common practice, no source', () => {
+    expect(cutInAt(120).last).toMatchObject([{ type: 'question', because: 'implausible' }]);
+    expect(cutInAt(118).types).not.toContain('question');
+    expect(cutInAt(118).verdict('governor-cut-in')).toBe('pass');
+  });
+});

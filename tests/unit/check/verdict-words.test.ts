@@ -63,3 +63,27 @@ describe('why a measurement does not count, in words', () => {
     ]);
   });
 });
+
+describe('what was called as gone wrong', () => {
+  it('fails its step whatever is known of the cab: a rig that moved is no measurement to be repeated', () => {
+    for (const asking of ['ask', 'assume'] as const) {
+      const walk = new Walk(startOf({ plan: only('tug-test'), asking }));
+      walk.sayAll('chocks-stowed', 'belts-on', 'in-drive', 'rig-moved').send({ type: 'end', at: 900_000 });
+      expect(walk.verdict('tug-test')).toBe('fail');
+    }
+  });
+});
+
+describe('a callout that belongs to the next step', () => {
+  const begun = (asking: 'ask' | 'assume'): Walk =>
+    new Walk(startOf({ plan: only('approach', 'pre-start-fill'), asking })).sayAll('chocks-set', 'engine-started');
+
+  it('leaves a step that was begun behind in a recording, where nobody can be told what is missing', () => {
+    expect(begun('assume').step).toBe('pre-start-fill');
+    expect(begun('assume').verdict('approach')).toBe('not judged');
+  });
+
+  it('waits in a live check, which says what is missing', () => {
+    expect(begun('ask').step).toBe('approach');
+  });
+});

@@ -96,3 +96,10 @@ describe.each<[string, () => Promise<EntryStore>]>([
     expect([(await store.events('c2')).length, (await store.clip('c2-s'))?.id]).toEqual([1, 'c2-s']);
   });
 });
+
+describe('the database of the device', () => {
+  it('has the name it always had: under another, everything that was kept would be gone', async () => {
+    await (await diskStore()).begin(head('c1'));
+    expect((await indexedDB.databases()).map(({ name }) => name)).toContain('two-needles');
+  });
+});

@@ -98,7 +98,7 @@ describe('the report of a check', () => {
   it('shows each step with figures, limits and their sources, and what they rest on', () => {
     const lines = page();
     const from = lines.indexOf('Step &#60;0&#62;');
-    expect(lines.slice(from - 5, lines.indexOf('Step &#60;1&#62;') + 3)).toEqual([
+    expect(lines.slice(from - 5, lines.indexOf('Step &#60;1&#62;') + 4)).toEqual([
       ...['Step', 'Verdict', 'Measured', 'Limit and source', 'Why'],
       'Step &#60;0&#62;',
       '✗ fail',
@@ -117,6 +117,7 @@ describe('the report of a check', () => {
       'Step &#60;1&#62;',
       '– not judged',
       'skipped, &#34;no room&#34;',
+      '2026-05-04: Capt. R. Whitehorse remarks: Fixed.',
     ]);
   });
 
