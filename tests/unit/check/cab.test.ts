@@ -7,6 +7,7 @@ import {
   outdated,
   says,
   speaksAgainst,
+  UNCLEAR,
   type Cab,
 } from '../../../src/check/cab.ts';
 import { FULL } from './support/say.ts';
@@ -62,7 +63,7 @@ describe('what a cue says of the cab, in whatever step it is called', () => {
   });
 });
 
-describe('what must have been otherwise for a cue to be true is known no longer', () => {
+describe('what must have been otherwise for a cue to be true is unclear from then on', () => {
   it.each([
     ['cut-out', ['engine']],
     ['cut-in', ['engine', 'brake pedal']],
@@ -77,11 +78,9 @@ describe('what must have been otherwise for a cue to be true is known no longer'
     ['pulled-right', ['engine', 'chocks']],
   ] as const)('%s', (cue, gone) => {
     const left = movedBy(OTHERWISE, [cue], heard(cue));
-    expect(
-      Object.keys(OTHERWISE)
-        .filter((part) => !(part in left))
-        .sort(),
-    ).toEqual([...gone].sort());
+    const unclear = Object.entries(left).filter(([, fact]) => fact.is === UNCLEAR);
+    expect(unclear.map(([part]) => part).sort()).toEqual([...gone].sort());
+    for (const [, fact] of unclear) expect(fact).toEqual({ is: UNCLEAR, at: 1000, heard: cue });
     for (const part of gone) expect(speaksAgainst(cue, part, OTHERWISE[part]?.is ?? '')).toBe(true);
   });
 
@@ -91,6 +90,25 @@ describe('what must have been otherwise for a cue to be true is known no longer'
       expect(movedBy(running, [cue], heard(cue, 9000))).toEqual(running);
       expect(speaksAgainst(cue, 'engine', 'running')).toBe(false);
     }
+  });
+
+  it('and needles have to settle anew after whatever moves them', () => {
+    const settled = after('engine-off', 'parking-brake-set', 'brake-applied', 'chocks-set', 'settled');
+    for (const cue of ['engine-started', 'brakes-released', 'fast-idle-set']) {
+      expect(movedBy(settled, [cue], heard(cue)).needles, cue).toBeUndefined();
+    }
+    for (const cue of ['chocks-stowed', 'in-drive', 'fast-idle-off', 'engine-off']) {
+      expect(movedBy(settled, [cue], heard(cue)).needles, cue).toBeDefined();
+    }
+  });
+
+  it('and what is called again stays known since it was first called', () => {
+    expect(movedBy(after('engine-off'), ['engine-off'], heard('again', 5000)).engine).toEqual({
+      is: 'off',
+      at: 1000,
+      heard: 'said',
+      again: 5000,
+    });
   });
 
   it('names the cues that say outright that a part is not so', () => {
@@ -105,7 +123,7 @@ describe('cues of a step that have to be called again', () => {
     const cues = ['engine-off', 'brakes-released', 'settled'];
     const cab = after(...cues);
     expect(outdated(cues, cab)).toEqual([]);
-    expect(outdated(cues, movedBy(cab, ['brake-applied'], heard('x')))).toEqual(['brakes-released']);
+    expect(outdated(cues, movedBy(cab, ['brake-applied'], heard('x')))).toEqual(['brakes-released', 'settled']);
     expect(outdated(cues, movedBy(cab, ['cut-out'], heard('x')))).toEqual(['engine-off']);
     expect(outdated([...cues, 'mirrors-set'], grownStale(cab))).toEqual(cues);
     expect(grownStale(cab).engine).toEqual({ is: 'off', at: 1000, heard: 'said', stale: true });

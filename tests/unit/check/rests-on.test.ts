@@ -6,6 +6,8 @@ import { FULL, startOf, TENDER_34 } from './support/say.ts';
 
 const [LEVEL, CHOCKED] = ['assumed: ground level', 'assumed: chocks set'];
 const PROMPT = 'known: needles called no more than 10 s after the moment';
+const CHARGED = 'known: both needles at 80 psi or more';
+const ROLLING = ['assumed: chocks stowed', 'assumed: fast idle off', LEVEL];
 const TOGETHER = 'known: needles no more than 25 psi apart';
 
 /**
@@ -15,15 +17,15 @@ const TOGETHER = 'known: needles no more than 25 psi apart';
 const SILENT: Readonly<Record<string, readonly string[]>> = {
   approach: [],
   'pre-start-fill': ['assumed: engine off'],
-  'governor-cut-out': ['unknown: engine running', PROMPT, TOGETHER],
+  'governor-cut-out': ['unknown: engine running', PROMPT, CHARGED, TOGETHER],
   'governor-cut-in': ['unknown: engine running', PROMPT, TOGETHER],
-  refill: [],
+  refill: ['unknown: engine running', CHARGED, TOGETHER],
   'static-leakage': [
     'unknown: engine off',
     'unknown: parking brake released',
     'unknown: brake pedal free',
     'assumed: needles settled',
-    'known: both needles at 85 psi or more at the start',
+    'known: both needles at 85 psi or more',
     TOGETHER,
     CHOCKED,
     LEVEL,
@@ -33,7 +35,7 @@ const SILENT: Readonly<Record<string, readonly string[]>> = {
     'unknown: parking brake released',
     'unknown: brake pedal applied',
     'assumed: needles settled',
-    'known: both needles at 80 psi or more at the start',
+    'known: both needles at 80 psi or more',
     TOGETHER,
     CHOCKED,
     LEVEL,
@@ -41,22 +43,22 @@ const SILENT: Readonly<Record<string, readonly string[]>> = {
   'low-air-warning': ['unknown: engine off', PROMPT, CHOCKED],
   'spring-brake-activation': ['unknown: engine off', 'unknown: parking brake released', PROMPT, CHOCKED, LEVEL],
   'build-up': ['unknown: engine running', 'unknown: fast idle on'],
-  'final-fill': [],
+  'final-fill': ['unknown: engine running', CHARGED, TOGETHER],
   'tug-test': [
     'unknown: engine running',
     'unknown: parking brake set',
+    'unknown: selector in drive',
     'assumed: brake pedal free',
-    'assumed: selector in drive',
-    LEVEL,
+    ...ROLLING,
   ],
   'hand-valve-test': [
     'unknown: engine running',
     'unknown: parking brake released',
     'assumed: brake pedal free',
     'assumed: selector in drive',
-    LEVEL,
+    ...ROLLING,
   ],
-  'service-brake-test': ['unknown: engine running', LEVEL],
+  'service-brake-test': ['unknown: engine running', 'assumed: parking brake released', ...ROLLING],
 };
 
 describe('what a verdict rests on', () => {
@@ -81,12 +83,12 @@ describe('what a verdict rests on', () => {
     ]);
     expect(by('applied-leakage')?.[2]).toBe('known: brake pedal applied, brake-applied');
     expect(by('low-air-warning')?.at(-1)).toBe('known: chocks set, chocks-set');
-    expect(by('build-up')).toEqual(['known: engine running, fast-idle-set', 'known: fast idle on, fast-idle-set']);
+    expect(by('build-up')).toEqual(['known: engine running, engine-started', 'known: fast idle on, fast-idle-set']);
     // The spring brakes came on by themselves.
     expect(by('tug-test')?.slice(1, 4)).toEqual([
       'known: parking brake set, valve-popped',
-      'assumed: brake pedal free, -',
       'known: selector in drive, in-drive',
+      'assumed: brake pedal free, -',
     ]);
   });
 
