@@ -116,6 +116,10 @@ async function verifyOne(
   const { packer } = verification.files;
   if (keys !== undefined && packer !== undefined && standingOf(packer, keys).kind === 'unknown')
     faults.push(`The files beside the log were bound with an unknown key (${await keyName(packer)}).`);
+  for (const { officer, by: key } of verification.countersigned) {
+    if (keys !== undefined && standingOf(key, keys).kind === 'unknown')
+      faults.push(`“Countersigned by ${officer}” was signed with an unknown key (${await keyName(key)}).`);
+  }
   // A log that is wrong in itself is no measure for others.
   const wrong = faults.length > 0 ? faults : seen.conflicts(found);
   const by = await standingLine(log.header.device, sealer);

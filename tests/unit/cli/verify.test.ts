@@ -7,7 +7,8 @@ import { verifyCommand } from '../../../src/cli/verify-command.ts';
 import { exportCheck } from '../../../src/record/export.ts';
 import type { LogFile } from '../../../src/record/log.ts';
 import type { Signer } from '../../../src/record/signer.ts';
-import { logOfCheck, newSigner, officersLog, packedBy } from '../record/logs.ts';
+import { writeKeys } from '../../../src/record/known-keys.ts';
+import { logOfCheck, newSigner, officersLog, packedBy, signed, WALL, wholeCheck } from '../record/logs.ts';
 import { startOf } from '../check/support/say.ts';
 
 const FORMAT = fileURLToPath(new URL('../../../src/record/FORMAT.md', import.meta.url));
@@ -79,6 +80,18 @@ describe('verify', () => {
     const rig = { id: 'x', name: `${esc}[2J${bel}Engine\n31`, unit: 'psi' } as const;
     const { out } = await verify({ 't.json': JSON.stringify(await logOfCheck([startOf({ rig })], await newSigner())) });
     expect(out[0]).not.toMatch(/[\u0000-\u001f]/);
+  });
+
+  it('takes no countersignature by a key that the station does not know', async () => {
+    const stranger = await newSigner();
+    const by = { officer: 'Capt. R. Whitehorse', wall: WALL, key: stranger.publicKey };
+    const forged = await signed(await logOfCheck(wholeCheck(), signer), { type: 'countersigned', ...by }, stranger);
+    const keys = join(folder, 'keys.json');
+    writeFileSync(keys, writeKeys([{ name: 'Tablet 31', key: signer.publicKey }]));
+    const { status, out } = await verify({ 'forged.json': JSON.stringify(forged) }, '--keys', keys);
+    expect(status).toBe(1);
+    expect(out[0]).toMatch(/WRONG: “Countersigned by Capt\. R\. Whitehorse” was signed with an unknown key/);
+    expect((await verify({ 'known.json': JSON.stringify(log) }, '--keys', keys)).status).toBe(0);
   });
 
   it('without a file says how it is used', async () => {
