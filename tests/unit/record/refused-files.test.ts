@@ -107,7 +107,7 @@ describe('a zip that is taken', () => {
   const UNBOUND = 'It does not verify: transcript.vtt is bound to the log by nothing: there is no manifest.';
 
   it('with logs in folders of their own, once each, whatever the folders are called', async () => {
-    const two = zipSync({ 'Engine 31: May/log.json': bytes(log), 'two/log.json': bytes(log) });
+    const two = zipSync({ 'Engine B: May/log.json': bytes(log), 'two/log.json': bytes(log) });
     expect(await said('two.zip', two)).toEqual([
       'Engine 31, 2026-05-04T07:30:00Z: added.',
       'Engine 31, 2026-05-04T07:30:00Z: is here already.',
