@@ -51,6 +51,19 @@ describe('why a measurement does not count, in words', () => {
     ]);
   });
 
+  it('but needles that fail the hold fail it, however little they can be believed', () => {
+    const walk = new Walk(startOf({ plan: only('static-leakage'), asking: 'assume' }));
+    walk.sayAll('engine-off', 'brakes-released', 'settled', needles(118, 117));
+    walk
+      .waitTo(walk.time + 60)
+      .say(needles(30, 117))
+      .send({ type: 'end', at: 900_000 });
+    expect(walk.state.records[0]?.result).toMatchObject({
+      verdict: 'fail',
+      flags: ['Primary 30 psi, secondary 117 psi can hardly follow from the needles before; nobody could be asked'],
+    });
+  });
+
   it('and where somebody could, and confirmed them, they are told of', () => {
     const walk = new Walk(startOf({ plan: only('static-leakage') }));
     walk.sayAll('engine-off', 'brakes-released', 'settled', needles(108, 107));
