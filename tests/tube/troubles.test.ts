@@ -38,6 +38,25 @@ describe(`one hold, in a test tube; seed ${seedOfRun()}`, () => {
     expect(view(replay(again.events)).verdict).toBe('pass');
   });
 
+  it('is broken by words against it, told so, and measured anew', async () => {
+    const run = await runTube(host, {
+      ...ONE_HOLD,
+      pace: { ...ONE_HOLD.pace, blurt: { text: 'engine started', after: 20_000 } },
+      longest: 8 * 60_000,
+    });
+    const told = run.answers.find(({ answer }) => answer.type === 'contradicted');
+    expect(told?.answer).toMatchObject({ cue: 'engine-started', condition: { part: 'engine', is: 'off' } });
+    const hold = replay(run.events).records.find(({ id }) => id === 'static-leakage');
+    const blurted = run.events.find(
+      (event) =>
+        event.type === 'callout' &&
+        event.meaning?.cues[0] === 'engine-started' &&
+        event.at > (hold?.progress.from ?? 0),
+    );
+    expect(hold?.result.verdict).toBe('pass');
+    expect(hold?.progress.readings[0]?.start).toBeGreaterThan(blurted?.at ?? Infinity);
+  });
+
   it('is heard alike through a microphone of 44.1 kHz', async () => {
     const run = await runTube(host, { ...ONE_HOLD, rate: 44_100 });
     expect(view(replay(run.events)).verdict).toBe('pass');

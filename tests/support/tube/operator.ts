@@ -27,6 +27,8 @@ export interface Pace {
   readonly afterHold: Ms;
   /** Silence of the tool after which the operator looks at the screen, and says again what is not there. */
   readonly patience: Ms;
+  /** Words that come out in the middle of the first hold, so long after it began, besides what the check asks for. */
+  readonly blurt?: { readonly text: string; readonly after: Ms };
 }
 
 export const WAITS: Pace = {
@@ -91,6 +93,7 @@ export interface Operator {
   readonly doing?: Doing | undefined;
   /** What was said in vain and has to be said again. */
   readonly vain?: string | undefined;
+  readonly blurted?: true;
 }
 
 export const NEW_OPERATOR: Operator = { readings: 0 };
@@ -108,11 +111,18 @@ export function act(operator: Operator, seen: Seen, pace: Pace): readonly [Opera
   const { tool } = seen;
   if (tool === undefined || tool.phase === 'done') return [operator, {}];
   const knowing = lookedUp(operator, tool, seen, pace);
+  if (isToBlurt(knowing, tool, seen, pace)) return [{ ...knowing, blurted: true }, { say: pace.blurt?.text ?? '' }];
   const [doing, want] = wantOf(knowing, seen, pace);
   const next: Operator = { ...knowing, doing };
   if (want.say === undefined) return [next, want];
   if (!isFree(knowing, seen, pace)) return [next, {}];
   return [next, { ...want, again: knowing.vain === want.say }];
+}
+
+function isToBlurt({ blurted }: Operator, tool: CheckState, { at, offset }: Seen, { blurt }: Pace): boolean {
+  const opening = tool.phase === 'holding' ? tool.progress.readings[0] : undefined;
+  if (blurt === undefined || blurted === true || opening === undefined) return false;
+  return at >= opening.end + offset + blurt.after;
 }
 
 /** After the words were said: what the operator now takes the check to be. */
