@@ -111,16 +111,19 @@ const seconds = (time = ''): number => time.split(':').reduce((sum, part) => sum
 describe('the sound of a callout', () => {
   it('is played and stops by itself, and can be stopped', async () => {
     const play = vi.spyOn(HTMLMediaElement.prototype, 'play');
-    await open([{ heard: 'chocks set', at: 1000, sound: beep(400) }], []);
-    const button = await until(() => find<HTMLButtonElement>('button.play', /^Play/), 'the button');
+    const long = { heard: 'mirrors set', at: 3000, sound: beep(60_000) };
+    await open([{ heard: 'chocks set', at: 1000, sound: beep(400) }, long], []);
+    const button = await until(() => find<HTMLButtonElement>('button.play', /^Play\s+chocks set/), 'the button');
     await userEvent.click(button);
     await until(() => find('button.play[aria-pressed=true]', /^Stop/), 'that it plays');
     // Rejects where the browser cannot play it.
     await play.mock.results[0]!.value;
-    await until(() => find('button.play[aria-pressed=false]', /^Play/), 'that it has ended');
-    await userEvent.click(button);
-    await userEvent.click(button);
-    expect(find('button.play[aria-pressed=true]')).toBeUndefined();
+    await until(() => find('button.play[aria-pressed=true]') === undefined, 'that it has ended');
+    const other = find<HTMLButtonElement>('button.play', /mirrors set/)!;
+    await userEvent.click(other);
+    await until(() => find('button.play[aria-pressed=true]', /mirrors set/), 'that the long one plays');
+    await userEvent.click(other);
+    await until(() => find('button.play[aria-pressed=true]') === undefined, 'that it is stopped');
     play.mockRestore();
   });
 });

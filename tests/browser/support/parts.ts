@@ -140,7 +140,8 @@ export async function settle(): Promise<void> {
 
 /** Waits until `read` gives something. */
 export async function until<T>(read: () => T | undefined | null | false, what: string): Promise<T> {
-  for (let turn = 0; turn < 400; turn += 1) {
+  // Patience for a busy machine, in frames; what comes ends it at once.
+  for (let turn = 0; turn < 6_000; turn += 1) {
     const value = read();
     if (value !== undefined && value !== null && value !== false) return value;
     await new Promise((resolve) => requestAnimationFrame(resolve));

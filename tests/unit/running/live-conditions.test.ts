@@ -106,13 +106,13 @@ describe('a live check, by touch', () => {
 
   it('takes a fail back only after “correction”', async () => {
     const cab = await cabIn('tug-test', 'service-brake-test');
-    for (const cue of ['engine-started', 'parking-brake-set', 'chocks-stowed', 'belts-on', 'rig-moved', 'rig-held'])
+    for (const cue of ['engine-started', 'parking-brake-set', 'chocks-stowed', 'in-drive', 'rig-moved', 'rig-held'])
       cab.live.act({ do: 'cue', cue }, 'touch');
     await cab.pass(1000);
     expect(cab.live.state?.progress.outcome?.cue).toBe('rig-moved');
     cab.live.act({ do: 'command', command: 'correction' }, 'touch');
     cab.live.act({ do: 'cue', cue: 'rig-held' }, 'touch');
-    cab.live.act({ do: 'cue', cue: 'in-drive' }, 'touch');
+    cab.live.act({ do: 'cue', cue: 'belts-on' }, 'touch');
     await cab.pass(1000);
     expect(verdictOf(cab, 'tug-test')).toBe('pass');
   });
