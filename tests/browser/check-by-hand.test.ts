@@ -84,7 +84,7 @@ async function secondHalf(bench: Bench): Promise<void> {
   await press('Check complete');
 }
 
-describe('a whole check by hand', { timeout: 30_000 }, () => {
+describe('a whole check by hand', { timeout: 600_000 }, () => {
   it('goes from the start screen to a passing end with nothing but presses, and is kept', async () => {
     const bench = new Bench();
     const parts = await bench.parts();

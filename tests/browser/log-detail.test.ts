@@ -228,7 +228,7 @@ describe('the second hearing', () => {
       );
     await open(cut, [{ id: 'embedded', name: 'the embedded ear', hearing: embedded }]);
     await press('Hear all 2 sounds again');
-    await vi.waitFor(() => expect(rows()).toHaveLength(2), { timeout: 60_000, interval: 200 });
+    await vi.waitFor(() => expect(rows()).toHaveLength(2), { timeout: 600_000, interval: 200 });
     expect(rows().map((row) => /= the same|≠ differs|∅ not heard now/.exec(row)?.[0])).toEqual([
       '= the same',
       '= the same',

@@ -143,7 +143,7 @@ describe('the Logs screen', () => {
     await until(() => counted() === '0 checks', 'an empty list');
     await press('Load twelve made-up weeks');
     await until(() => counted() === '40 checks', 'the story');
-  }, 60_000);
+  }, 600_000);
 });
 
 describe('one check', () => {

@@ -103,7 +103,7 @@ describe('by the keyboard alone', () => {
     expect(
       (await store.heads()).filter(({ countersigned }) => (countersigned?.length ?? 0) > 0).length,
     ).toBeGreaterThan(0);
-  }, 60_000);
+  }, 600_000);
 });
 
 describe('files that are dropped', () => {

@@ -85,7 +85,7 @@ async function say(bench: Bench, words: string, ago = 700, length = 900): Promis
   await settle();
 }
 
-describe('a rehearsal', { timeout: 30_000 }, () => {
+describe('a rehearsal', { timeout: 600_000 }, () => {
   it('begins with the progress empty, and refuses to begin without a name', async () => {
     await open();
     expect(text('tn-past-rehearsals')).toContain('Put in a name');
@@ -294,7 +294,7 @@ describe.each(['day', 'night'])('the Rehearse screen by %s', (theme) => {
   beforeEach(() => page.viewport(1366, 1400));
   afterEach(() => page.viewport(414, 896));
 
-  it('has no violation: setup, cab, pad, question, sheet, progress', { timeout: 30_000 }, async () => {
+  it('has no violation: setup, cab, pad, question, sheet, progress', { timeout: 600_000 }, async () => {
     const bench = await open({ settings: { theme }, rehearsal: { trainee: 'P. Serrano', scenario: 'tender-34-slow' } });
     expect(document.documentElement.dataset['theme']).toBe(theme);
     expect(await violations()).toEqual([]);

@@ -53,7 +53,7 @@ const scenarios = [
   healthy('ladder-36'),
 ];
 
-describe.each(scenarios)('the full cab check of $id', { timeout: 60_000 }, (scenario) => {
+describe.each(scenarios)('the full cab check of $id', { timeout: 600_000 }, (scenario) => {
   it('keeps its air, warns before the spring brakes, and is outside common practice exactly where it should be', () => {
     const check = scriptedCheck(scenario);
 
@@ -71,7 +71,7 @@ describe.each(scenarios)('the full cab check of $id', { timeout: 60_000 }, (scen
   });
 });
 
-describe('a halved step', { timeout: 60_000 }, () => {
+describe('a halved step', { timeout: 600_000 }, () => {
   it.each(['engine-31-healthy', 'tender-34-slow', 'ladder-36-leaking', 'fault-gauge-reads-high'])(
     'shows no needle 0.1 psi elsewhere at any moment of the full cab check of %s',
     (id) => {

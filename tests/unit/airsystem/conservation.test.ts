@@ -65,7 +65,7 @@ function available(air: AirState): number {
   }, 0);
 }
 
-describe('whatever is done in the cab', { timeout: 60_000 }, () => {
+describe('whatever is done in the cab', { timeout: 600_000 }, () => {
   it('no air is lost or made, and every pressure stays a number between the atmosphere and the safety valve', () => {
     fc.assert(
       fc.property(rig, faults, start, acts, (theRig, theFaults, from, sequence) => {

@@ -86,7 +86,7 @@ function outside(reach: Reach, psi: Readonly<Record<'primary' | 'secondary', num
   );
 }
 
-describe('what the simulated air does', { timeout: 60_000 }, () => {
+describe('what the simulated air does', { timeout: 600_000 }, () => {
   it('is always possible after one act, with the data of the rig and without', () => {
     fc.assert(
       fc.property(

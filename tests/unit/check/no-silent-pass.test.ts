@@ -165,7 +165,7 @@ describe('a check done as the plan says', () => {
       ),
       { numRuns: 1_500 },
     );
-  }, 120_000);
+  }, 600_000);
 
   it('gets no better verdict by a reading that is worse', () => {
     fc.assert(
@@ -180,7 +180,7 @@ describe('a check done as the plan says', () => {
       }),
       { numRuns: 600 },
     );
-  }, 120_000);
+  }, 600_000);
 
   it('gets no better verdict by needles called within a hold', () => {
     fc.assert(
@@ -199,7 +199,7 @@ describe('a check done as the plan says', () => {
       }),
       { numRuns: 400 },
     );
-  }, 120_000);
+  }, 600_000);
 });
 
 function moved({ meaning, worse = 1, ...line }: Line, by: number): Line {

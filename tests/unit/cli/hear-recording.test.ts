@@ -31,7 +31,7 @@ beforeAll(async () => {
   );
   truth = recording.truth;
   wav = writeWav(recording.samples, 16_000);
-}, 60_000);
+}, 600_000);
 afterAll(() => rmSync(folder, { recursive: true }));
 
 async function listen(bytes: Uint8Array, ear: readonly string[] = ['--model', join(folder, 'model')]) {
@@ -67,7 +67,7 @@ describe('hear on a recording', () => {
         expect(Math.abs(end - truth[i]!.end)).toBeLessThanOrEqual(60);
       });
     },
-    60_000,
+    600_000,
   );
 
   it('hears what is there of a recording that was cut short, and says so in one line', async () => {
@@ -76,7 +76,7 @@ describe('hear on a recording', () => {
     expect(heard).toHaveLength(1);
     expect(err).toHaveLength(1);
     expect(err[0]).toMatch(/cab\.wav.*cut short/);
-  }, 60_000);
+  }, 600_000);
 
   it('says where speech was that is no reading', async () => {
     const { samples, truth: said } = await recordOperator(
@@ -89,7 +89,7 @@ describe('hear on a recording', () => {
     expect(heard.map((each) => ({ heard: each.heard, meaning: each.meaning }))).toEqual([{ heard: '' }]);
     expect(heard[0]!.at).toBeLessThanOrEqual(said[0]!.at);
     expect(heard[0]!.end).toBeGreaterThanOrEqual(said[0]!.end);
-  }, 60_000);
+  }, 600_000);
 
   it('names the model that is missing', async () => {
     const err: string[] = [];
@@ -109,5 +109,5 @@ describe('hear on a recording', () => {
     });
     expect(ran.code).toBe(2);
     expect(ran.stderr).toBe('hear: /nowhere/cab.wav: there is no such file.\n');
-  }, 60_000);
+  }, 600_000);
 });

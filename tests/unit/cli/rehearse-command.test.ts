@@ -22,7 +22,7 @@ function file(name: string, content: string): string {
   return path;
 }
 
-describe('the command rehearse', { timeout: 120_000 }, () => {
+describe('the command rehearse', { timeout: 600_000 }, () => {
   it('prints the score sheet, and ends with 0 when all was called right', async () => {
     const { status, out, err } = await rehearse(HEALTHY);
     expect([status, err]).toEqual([0, '']);

@@ -23,7 +23,7 @@ function engineOn(
   });
 }
 
-describe('the vosk engine on the tiny model', { timeout: 30_000 }, () => {
+describe('the vosk engine on the tiny model', { timeout: 600_000 }, () => {
   const engine = engineOn(tiny);
   const progress: number[] = [];
   beforeAll(() => engine.load((fraction) => progress.push(fraction)), 30_000);
@@ -105,7 +105,7 @@ describe('the vosk engine on the tiny model', { timeout: 30_000 }, () => {
   });
 });
 
-describe('a vosk worker that dies', { timeout: 60_000 }, () => {
+describe('a vosk worker that dies', { timeout: 600_000 }, () => {
   const opened: VoskWorker[] = [];
   /** As in a browser, where nobody is told when a worker is killed. */
   const silently: OpenVoskWorker = (hooks) => {
@@ -149,7 +149,7 @@ describe('a vosk worker that dies', { timeout: 60_000 }, () => {
   });
 });
 
-describe('models the engine is given', { timeout: 30_000 }, () => {
+describe('models the engine is given', { timeout: 600_000 }, () => {
   const withFiles = (change: Record<string, string | undefined>): Promise<Blob> => {
     const files = Object.entries({ ...tinyModelFiles(), ...change });
     return packModel(

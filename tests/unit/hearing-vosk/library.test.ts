@@ -64,7 +64,7 @@ async function expectOnlyTheOldModel(): Promise<void> {
 }
 
 // Ten megabytes go through it many times, on machines that are also busy with other tests.
-describe('downloading a model', { timeout: 30_000 }, () => {
+describe('downloading a model', { timeout: 600_000 }, () => {
   it('stores it whole, with progress and the checksum that other programs compute', async () => {
     const seen: [number, number | undefined][] = [];
     await serving(
@@ -290,7 +290,7 @@ describe('downloading a model', { timeout: 30_000 }, () => {
   });
 });
 
-describe('models on the shelf', { timeout: 30_000 }, () => {
+describe('models on the shelf', { timeout: 600_000 }, () => {
   it('stores an equal archive once', async () => {
     const again = await library.addFile(blob(old), 'the same.tar.gz');
     expect(again.ok && again.value.source).toBe('old.tar.gz');

@@ -77,7 +77,7 @@ describe('the graph of our own model', () => {
   });
 });
 
-describe('the engine on our own model', { timeout: 60_000 }, () => {
+describe('the engine on our own model', { timeout: 600_000 }, () => {
   it.each(['primary seventeen', 'both at one hundred', 'secondary fifty', 'settled'])(
     'hears a short sentence that could go on: %s',
     async (text) => {

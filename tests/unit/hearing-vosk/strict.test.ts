@@ -33,11 +33,11 @@ async function byPhrases(session: VoskSession, ruleset: Ruleset, text: string): 
   return (await session.hear(await utterance(text), { phrases })).map(({ word }) => word).join(' ');
 }
 
-describe('a strict grammar', { timeout: 30_000 }, () => {
+describe('a strict grammar', { timeout: 600_000 }, () => {
   let session: VoskSession;
   beforeAll(async () => {
     session = await opened(tinyModelFiles());
-  }, 30_000);
+  }, 600_000);
   afterAll(() => session.end());
 
   it.each([
@@ -74,7 +74,7 @@ describe('a strict grammar', { timeout: 30_000 }, () => {
   });
 });
 
-describe('a model that cannot be held to whole sentences', { timeout: 30_000 }, () => {
+describe('a model that cannot be held to whole sentences', { timeout: 600_000 }, () => {
   it.each([
     ['has no word for other speech', { 'graph/words.txt': wordsTable(tinyModelWords()) }, CUES],
     [

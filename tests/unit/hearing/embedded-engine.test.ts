@@ -30,7 +30,7 @@ beforeAll(async () => {
   expect(written.ok).toBe(true);
   engine = createEmbeddedEngine(folderModelStore(folder));
   await engine.load(() => undefined);
-}, 120_000);
+}, 600_000);
 
 afterAll(async () => {
   await engine.close();
@@ -56,7 +56,7 @@ describe('the embedded engine', () => {
     ['slt', 'primary one two five secondary one one eight'],
     ['rms', 'both one twenty'],
     ['slt', 'secondary nine five primary nine three'],
-  ] as const)('hears voice %s say “%s”', { timeout: 60_000 }, async (voice, text) => {
+  ] as const)('hears voice %s say “%s”', { timeout: 600_000 }, async (voice, text) => {
     const heard = await hear(readings, await speak(text, voice));
     expect(heard.text).toBe(text);
     expect(heard.rejected).toBe(false);
@@ -69,14 +69,14 @@ describe('the embedded engine', () => {
     ['slt', 'brakes released'],
     ['awb', 'engine off'],
     ['kal16', 'needles rising'],
-  ] as const)('hears voice %s say “%s” 10 dB above a diesel at idle', { timeout: 60_000 }, async (voice, text) => {
+  ] as const)('hears voice %s say “%s” 10 dB above a diesel at idle', { timeout: 600_000 }, async (voice, text) => {
     const speech = joined(silence(250), await speak(text, voice), silence(200));
     const heard = await hear(cues, over(speech, dieselIdle(speech.length, 7), rms(speech), 10));
     expect(heard.text).toBe(text);
     expect(heard.rejected).toBe(false);
   });
 
-  it('ends a callout where its last nasal has faded, within 60 ms', { timeout: 60_000 }, async () => {
+  it('ends a callout where its last nasal has faded, within 60 ms', { timeout: 600_000 }, async () => {
     const text = 'primary one hundred sixteen secondary one hundred fifteen';
     const speech = await speak(text, 'rms');
     const { end } = speechEdges(speech, SAMPLE_RATE);
@@ -87,7 +87,7 @@ describe('the embedded engine', () => {
 
   it(
     'puts onset and end of the words on the sample clock, within 60 ms of the sound',
-    { timeout: 60_000 },
+    { timeout: 600_000 },
     async () => {
       const speech = await speak('primary one two five secondary one one eight', 'slt');
       const loud = speech.reduce((peak, x) => Math.max(peak, Math.abs(x)), 0) * 10 ** (-38 / 20);
@@ -108,12 +108,12 @@ describe('the embedded engine', () => {
     'dispatch this is medic seven we are on scene at the school',
     'can you grab me a coffee on the way back',
     'I think it is going to rain this afternoon',
-  ])('does not force “%s” into a callout', { timeout: 60_000 }, async (text) => {
+  ])('does not force “%s” into a callout', { timeout: 600_000 }, async (text) => {
     const heard = await hear(readings, await speak(text, 'slt'));
     expect(heard).toMatchObject({ rejected: true, text: '', words: [], confidence: 0 });
   });
 
-  it('hears the same sound by another ruleset at once, and equally each time', { timeout: 60_000 }, async () => {
+  it('hears the same sound by another ruleset at once, and equally each time', { timeout: 600_000 }, async () => {
     const cue = await speak('chocks set', 'slt');
     expect((await hear(readings, cue)).text).not.toBe('chocks set');
     const first = await hear(cues, cue);
@@ -125,7 +125,7 @@ describe('the embedded engine', () => {
     const strange = { ...cues, id: 'strange', jsgf: '#JSGF V1.0;\ngrammar s;\npublic <active> = xylophonist;\n' };
     await expect(engine.setGrammar(strange)).rejects.toThrow(/refused the grammar/);
     expect((await hear(cues, await speak('chocks set', 'slt'))).text).toBe('chocks set');
-  }, 60_000);
+  }, 600_000);
 });
 
 describe('the model folder', () => {

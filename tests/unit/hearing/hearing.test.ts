@@ -18,7 +18,7 @@ import { speak } from './voice.ts';
 const grammar = loadGrammar();
 const readings = compile(grammar, ['readings'], 'psi');
 const cues = compile(grammar, ['cues'], 'psi');
-const LIMIT = { timeout: 120_000 };
+const LIMIT = { timeout: 600_000 };
 
 let model = '';
 let cue: Float32Array;
@@ -29,7 +29,7 @@ beforeAll(async () => {
   await writeModel(model, { words: [...new Set([...readings.words, ...cues.words])], pronunciations: PRONUNCIATIONS });
   cue = await speak('chocks set', 'slt');
   reading = await speak('both one twenty', 'slt');
-}, 120_000);
+}, 600_000);
 
 afterAll(() => rm(model, { recursive: true }));
 

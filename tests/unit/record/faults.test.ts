@@ -100,7 +100,7 @@ describe('a check whose storage fails', () => {
         expect((await verifyLog(kept!)).faults, `write ${failing}`).toEqual([]);
       }
     },
-    60_000,
+    600_000,
   );
 
   it('goes on in memory from any write on, whole and sealed, and tells it once', async () => {

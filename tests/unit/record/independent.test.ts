@@ -24,7 +24,7 @@ if (missing.length > 0) {
   it(NOT_RUN, ({ skip }) => skip(NOT_RUN));
 }
 
-describe.skipIf(missing.length > 0)('a verifier in another language, by FORMAT.md alone', { timeout: 60_000 }, () => {
+describe.skipIf(missing.length > 0)('a verifier in another language, by FORMAT.md alone', { timeout: 600_000 }, () => {
   const folder = mkdtempSync(join(tmpdir(), 'verify-log-'));
   afterAll(() => rmSync(folder, { recursive: true }));
   let log: LogFile;

@@ -58,7 +58,7 @@ const anyLog = fc.tuple(anyEvents, fc.boolean()).map(([events, withOfficer]) => 
 const pick = fc.nat();
 const RUNS = { numRuns: 40 };
 
-describe('any log', { timeout: 60_000 }, () => {
+describe('any log', { timeout: 600_000 }, () => {
   it('verifies as it was written', async () => {
     expect(await judged(log)).toEqual([]);
     await fc.assert(

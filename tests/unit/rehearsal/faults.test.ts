@@ -29,7 +29,7 @@ const FAILS: Record<string, string[]> = {
 /** Its seed picks the governor that is set too low. */
 FAILS['hidden-fault'] = ['governor-cut-in'];
 
-describe.each(SCENARIO_IDS)('a trainee who makes no mistake on %s', { timeout: 120_000 }, (id) => {
+describe.each(SCENARIO_IDS)('a trainee who makes no mistake on %s', { timeout: 600_000 }, (id) => {
   it('scores 100, fails exactly the steps that show the fault, and so calls it', () => {
     const { rehearsal, report } = rehearse(setupOf(scenario(id)));
 
@@ -44,7 +44,7 @@ describe.each(SCENARIO_IDS)('a trainee who makes no mistake on %s', { timeout: 1
   });
 });
 
-describe('a fault', { timeout: 120_000 }, () => {
+describe('a fault', { timeout: 600_000 }, () => {
   it('of a valve that never pops is called by saying so, and fails its step', () => {
     const { report } = rehearse(setupOf(engine31({ kind: 'sticking-parking-valve', popsAtPsi: 0 })));
     expect(found(report)).toEqual([]);

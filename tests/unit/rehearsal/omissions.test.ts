@@ -27,7 +27,7 @@ const FOUND: [Omission, string[], RegExp][] = [
 
 describe.each(FOUND)(
   'a trainee on Engine 31 in order with one mistake, %s',
-  { timeout: 120_000 },
+  { timeout: 600_000 },
   (omission, what, told) => {
     const { report } = rehearse(setupOf(scenario('engine-31-healthy')), omission);
 
@@ -61,7 +61,7 @@ it('each mistake that the trainee can be told to make is found somewhere', () =>
   expect([...FOUND.map(([omission]) => omission), ...onAFault].sort()).toEqual(Object.keys(OMISSIONS).sort());
 });
 
-describe('a trainee who is told what is missing', { timeout: 120_000 }, () => {
+describe('a trainee who is told what is missing', { timeout: 600_000 }, () => {
   it('has the caution found all the same, and the check goes on', () => {
     const { rehearsal, report } = rehearse(setupOf(scenario('engine-31-healthy'), { level: 'told' }), 'omit-belts');
     expect(found(report)).toEqual(['caution tug-test']);

@@ -204,7 +204,7 @@ describe('the coach, while a rehearsal runs', () => {
   }
 });
 
-describe('the whole check of a scripted trainee', { timeout: 120_000 }, () => {
+describe('the whole check of a scripted trainee', { timeout: 600_000 }, () => {
   const { rehearsal, report } = rehearse(setupOf(scenario('tender-34-slow')));
 
   it('is in words that the grammar understands as they are meant', () => {
