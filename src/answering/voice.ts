@@ -55,11 +55,12 @@ export function createVoice(speakers: readonly Speaker[]): Voice {
   }
 
   async function sayNow(phrases: readonly string[], signal: AbortSignal): Promise<void> {
+    const over = new AbortController();
     const silenced = new Promise<true>((resolve) =>
-      signal.addEventListener('abort', () => resolve(true), { once: true }),
+      signal.addEventListener('abort', () => resolve(true), { once: true, signal: over.signal }),
     );
     for (const speaker of speakers) {
-      if (signal.aborted) return;
+      if (signal.aborted) break;
       const sounding = (): void => {
         if (!signal.aborted) setSpeaking(true);
       };
@@ -67,8 +68,10 @@ export function createVoice(speakers: readonly Speaker[]): Voice {
       const said = speaker.say(phrases, { settings: voice.settings, cut: signal, sounding }).catch(() => false);
       const done = await Promise.race([said, silenced]);
       setSpeaking(false);
-      if (done) return;
+      if (done) break;
     }
+    // An answer that is over no longer waits to be cut off.
+    over.abort();
   }
 
   const voice: Voice = {
