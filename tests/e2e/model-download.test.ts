@@ -3,6 +3,7 @@ import type { RequestListener } from 'node:http';
 import type { Page } from 'playwright-core';
 import type { PreviewServer } from 'vite';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { HOSTS_KEY } from '../../src/ui/shared/hosts.ts';
 import { enterCab, serveApp, type Cab } from '../support/cab.ts';
 import { buildTinyModel } from '../support/tiny-model/tiny-model.ts';
 import { serving } from '../unit/hearing-vosk/server.ts';
@@ -36,7 +37,14 @@ function slowServer(archive: Uint8Array): { answer: RequestListener; letGo: () =
   return { answer, letGo: () => letGo(), ranges };
 }
 
+/** A host that the user has confirmed; the policy of the page lets it through from the next load on. */
+async function confirm(page: Page, origin: string): Promise<void> {
+  await page.evaluate(([key, hosts]) => localStorage.setItem(key!, hosts!), [HOSTS_KEY, JSON.stringify([origin])]);
+  await page.reload();
+}
+
 async function download(page: Page, url: string, sha256: string): Promise<void> {
+  await confirm(page, new URL(url).origin);
   const ears = page.getByRole('region', { name: 'Ears' });
   if (!(await ears.getByLabel('Address of the archive').isVisible())) await ears.getByText('Add a model').click();
   await ears.getByLabel('Address of the archive').fill(url);
