@@ -7,13 +7,13 @@ import { cueIds } from '../grammar/select.ts';
 import { neededWords } from '../hearing/models/inspect.ts';
 import { MANIFEST_NAME } from '../hearing/embedded/manifest.ts';
 import { problemLine, type Outcome } from '../units/outcome.ts';
-import { writeDemo } from './assets-demo.ts';
-import { writeModel } from './assets-model.ts';
-import { writeSynthesiser, writeVoiceClips, type WrittenAsset } from './assets-voice.ts';
-import { cachedFlite } from './cached-flite.ts';
-import { writeOwnModel } from './own-model.ts';
-import { grammarWords, loadGrammar } from './read-inputs.ts';
-import { adoptArchives } from './served-folder.ts';
+import { writeDemo } from './assets/assets-demo.ts';
+import { writeModel } from './assets/assets-model.ts';
+import { writeSynthesiser, writeVoiceClips, type WrittenAsset } from './assets/assets-voice.ts';
+import { cachedFlite } from './assets/cached-flite.ts';
+import { writeOwnModel } from './model/own-model.ts';
+import { grammarWords, loadGrammar } from './shared/read-inputs.ts';
+import { adoptArchives } from './model/served-folder.ts';
 
 /** Makes what the app serves and the repository does not keep, into `public/`. Quick when nothing has changed. */
 const PUBLIC = fileURLToPath(new URL('../../public/', import.meta.url));

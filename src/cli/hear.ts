@@ -1,4 +1,4 @@
-import { hearCommand } from './hear-command.ts';
-import { runDoor } from './run-door.ts';
+import { hearCommand } from './hear/hear-command.ts';
+import { runDoor } from './shared/run-door.ts';
 
 await runDoor('hear', hearCommand);

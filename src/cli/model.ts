@@ -1,6 +1,6 @@
 import { fileURLToPath } from 'node:url';
-import { modelCommand } from './model-command.ts';
-import { runDoor } from './run-door.ts';
+import { modelCommand } from './model/model-command.ts';
+import { runDoor } from './shared/run-door.ts';
 
 const stop = new AbortController();
 process.once('SIGINT', () => stop.abort());

@@ -1,4 +1,4 @@
-import { rehearseCommand } from './rehearse-command.ts';
-import { runDoor } from './run-door.ts';
+import { rehearseCommand } from './rehearse/rehearse-command.ts';
+import { runDoor } from './shared/run-door.ts';
 
 await runDoor('rehearse', rehearseCommand);

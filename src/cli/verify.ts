@@ -1,4 +1,4 @@
-import { runDoor } from './run-door.ts';
-import { verifyCommand } from './verify-command.ts';
+import { runDoor } from './shared/run-door.ts';
+import { verifyCommand } from './verify/verify-command.ts';
 
 await runDoor('verify', verifyCommand);

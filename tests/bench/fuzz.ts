@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { BUILT_IN_PROFILES } from '../../src/judging/built-in-profiles.ts';
 import fullCabCheck from '../../src/check/plans/full-cab-check.json' with { type: 'json' };
 import { readPlan } from '../../src/check/read-plan.ts';
-import { readTranscript } from '../../src/cli/webvtt.ts';
+import { readTranscript } from '../../src/cli/shared/webvtt.ts';
 import { readWav } from '../../src/hearing/wav.ts';
 import { readProfile } from '../../src/judging/read-profile.ts';
 import { exportCheck } from '../../src/record/export.ts';

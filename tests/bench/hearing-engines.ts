@@ -1,7 +1,7 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writeModel } from '../../src/cli/assets-model.ts';
-import { voskRecogniser } from '../../src/cli/open-vosk.ts';
+import { writeModel } from '../../src/cli/assets/assets-model.ts';
+import { voskRecogniser } from '../../src/cli/hear/open-vosk.ts';
 import { PRONUNCIATIONS } from '../../src/grammar/pronunciations.ts';
 import type { Ruleset } from '../../src/grammar/ruleset.ts';
 import { createEmbeddedEngine } from '../../src/hearing/embedded/recogniser.ts';

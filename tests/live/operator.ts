@@ -1,12 +1,12 @@
 import type { StartEvent } from '../../src/check/event.ts';
 import type { Plan } from '../../src/check/plan.ts';
-import { cachedFlite } from '../../src/cli/cached-flite.ts';
-import { BRISK_AFTER_HOLD, BRISK_PACE } from '../../src/cli/assets-demo.ts';
+import { cachedFlite } from '../../src/cli/assets/cached-flite.ts';
+import { BRISK_AFTER_HOLD, BRISK_PACE } from '../../src/cli/assets/assets-demo.ts';
 import { LIVE_AFTER_HOLD, livePace } from '../../src/running/live-pace.ts';
-import { QUIET_CAB, recordOperator, type OperatorVoice } from '../../src/cli/operator-recording.ts';
-import { loadGrammar, loadPlan, loadProfile } from '../../src/cli/read-inputs.ts';
+import { QUIET_CAB, recordOperator, type OperatorVoice } from '../../src/cli/operator/operator-recording.ts';
+import { loadGrammar, loadPlan, loadProfile } from '../../src/cli/shared/read-inputs.ts';
 import { withHolds } from '../../src/rehearsal/short-holds.ts';
-import { writeTranscript } from '../../src/cli/webvtt.ts';
+import { writeTranscript } from '../../src/cli/shared/webvtt.ts';
 import { writeWav } from '../../src/hearing/wav.ts';
 import type { LimitProfile } from '../../src/judging/profile.ts';
 import { fullCabCheckScript, type Scenario } from '../../src/rehearsal/synthetic-operator-script.ts';

@@ -1,11 +1,11 @@
 import type { Scenario } from '../../src/airsystem/scenario.ts';
 import { dial } from '../../src/airsystem/gauges.ts';
-import { cachedFlite } from '../../src/cli/cached-flite.ts';
-import type { OperatorVoice } from '../../src/cli/operator-recording.ts';
-import { QUIET_CAB } from '../../src/cli/operator-recording.ts';
-import type { PlacedClip } from '../../src/cli/operator-sound.ts';
-import { mixTrack, speechEdges } from '../../src/cli/operator-sound.ts';
-import { loadGrammar } from '../../src/cli/read-inputs.ts';
+import { cachedFlite } from '../../src/cli/assets/cached-flite.ts';
+import type { OperatorVoice } from '../../src/cli/operator/operator-recording.ts';
+import { QUIET_CAB } from '../../src/cli/operator/operator-recording.ts';
+import type { PlacedClip } from '../../src/cli/operator/operator-sound.ts';
+import { mixTrack, speechEdges } from '../../src/cli/operator/operator-sound.ts';
+import { loadGrammar } from '../../src/cli/shared/read-inputs.ts';
 import { parse } from '../../src/grammar/parse.ts';
 import type { Grammar } from '../../src/grammar/syntax.ts';
 import { writeWav } from '../../src/hearing/wav.ts';

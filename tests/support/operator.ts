@@ -1,4 +1,4 @@
-import { writeTranscript } from '../../src/cli/webvtt.ts';
+import { writeTranscript } from '../../src/cli/shared/webvtt.ts';
 import { fullCabCheckScript, type Scenario } from '../../src/rehearsal/synthetic-operator-script.ts';
 import { layOut, type Utterance } from '../../src/rehearsal/synthetic-operator.ts';
 

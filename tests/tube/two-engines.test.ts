@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import fullCabCheck from '../../src/check/plans/full-cab-check.json' with { type: 'json' };
-import { hearCommand } from '../../src/cli/hear-command.ts';
+import { hearCommand } from '../../src/cli/hear/hear-command.ts';
 import { writeWav } from '../../src/hearing/wav.ts';
 import { SAMPLE_RATE } from '../../src/units/time.ts';
 import { joined } from '../unit/hearing/signals.ts';

@@ -1,4 +1,4 @@
-import { packModel as pack } from '../../../src/cli/pack-model.ts';
+import { packModel as pack } from '../../../src/cli/model/pack-model.ts';
 
 /** Files of a model by path, as an archive of one folder. */
 export function packModel(

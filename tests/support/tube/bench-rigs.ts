@@ -7,7 +7,7 @@ import fullCabCheck from '../../../src/check/plans/full-cab-check.json' with { t
 import morningCheck from '../../../src/check/plans/morning-check.json' with { type: 'json' };
 import type { LimitProfile } from '../../../src/judging/profile.ts';
 import firePractice from '../../../src/judging/profiles/fire-practice.json' with { type: 'json' };
-import type { CabNoise } from '../../../src/cli/operator-sound.ts';
+import type { CabNoise } from '../../../src/cli/operator/operator-sound.ts';
 import { problemLine } from '../../../src/units/outcome.ts';
 import { WAITS } from './operator.ts';
 import type { TubeOptions } from './tube.ts';

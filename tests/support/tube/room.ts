@@ -1,4 +1,4 @@
-import { mixTrack, power, type CabNoise } from '../../../src/cli/operator-sound.ts';
+import { mixTrack, power, type CabNoise } from '../../../src/cli/operator/operator-sound.ts';
 import { msToSamples, SAMPLE_RATE, type Ms } from '../../../src/units/time.ts';
 
 /** How the loudspeaker comes back into the microphone. */

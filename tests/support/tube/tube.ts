@@ -4,7 +4,7 @@ import type { Answer } from '../../../src/check/answer.ts';
 import type { CheckEvent, StartEvent } from '../../../src/check/event.ts';
 import { listensFor } from '../../../src/check/listens-for.ts';
 import type { Plan } from '../../../src/check/plan.ts';
-import { speechEdges, type CabNoise } from '../../../src/cli/operator-sound.ts';
+import { speechEdges, type CabNoise } from '../../../src/cli/operator/operator-sound.ts';
 import type { LimitProfile } from '../../../src/judging/profile.ts';
 import { diskStore } from '../../../src/record/disk-store.ts';
 import type { LogFile } from '../../../src/record/log.ts';

@@ -4,12 +4,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { hearCommand } from '../../../src/cli/hear-command.ts';
-import { modelCommand } from '../../../src/cli/model-command.ts';
-import { operatorCommand } from '../../../src/cli/operator-command.ts';
-import type { Printer } from '../../../src/cli/printer.ts';
-import { rehearseCommand } from '../../../src/cli/rehearse-command.ts';
-import { verifyCommand } from '../../../src/cli/verify-command.ts';
+import { hearCommand } from '../../../src/cli/hear/hear-command.ts';
+import { modelCommand } from '../../../src/cli/model/model-command.ts';
+import { operatorCommand } from '../../../src/cli/operator/operator-command.ts';
+import type { Printer } from '../../../src/cli/shared/printer.ts';
+import { rehearseCommand } from '../../../src/cli/rehearse/rehearse-command.ts';
+import { verifyCommand } from '../../../src/cli/verify/verify-command.ts';
 import { logOfCheck, newSigner, wholeCheck } from '../record/logs.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'doors-'));

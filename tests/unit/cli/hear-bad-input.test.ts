@@ -2,9 +2,9 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { hearCommand } from '../../../src/cli/hear-command.ts';
-import type { HearReport, ReportedStep } from '../../../src/cli/hear-report.ts';
-import { writeTranscript } from '../../../src/cli/webvtt.ts';
+import { hearCommand } from '../../../src/cli/hear/hear-command.ts';
+import type { HearReport, ReportedStep } from '../../../src/cli/hear/hear-report.ts';
+import { writeTranscript } from '../../../src/cli/shared/webvtt.ts';
 import { ENGINE_31, type Scenario } from '../../../src/rehearsal/synthetic-operator-script.ts';
 import { sayScenario } from '../../support/operator.ts';
 

@@ -2,8 +2,8 @@ import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { hearCommand } from '../../../src/cli/hear-command.ts';
-import type { HearReport } from '../../../src/cli/hear-report.ts';
+import { hearCommand } from '../../../src/cli/hear/hear-command.ts';
+import type { HearReport } from '../../../src/cli/hear/hear-report.ts';
 
 /** What is said and the seconds of silence before it; a minute of a hold is 61 s. Common practice, no source. */
 type Said = readonly [words: string, after?: number];

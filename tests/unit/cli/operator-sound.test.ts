@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { mixTrack, power, speechEdges } from '../../../src/cli/operator-sound.ts';
+import { mixTrack, power, speechEdges } from '../../../src/cli/operator/operator-sound.ts';
 
 const RATE = 16_000;
 

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
-import { rehearseCommand } from '../../../src/cli/rehearse-command.ts';
+import { rehearseCommand } from '../../../src/cli/rehearse/rehearse-command.ts';
 
 const HEALTHY = fileURLToPath(new URL('../../../src/airsystem/scenarios/engine-31-healthy.json', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'two-needles-rehearse-'));

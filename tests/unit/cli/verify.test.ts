@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { verifyCommand } from '../../../src/cli/verify-command.ts';
+import { verifyCommand } from '../../../src/cli/verify/verify-command.ts';
 import { exportCheck } from '../../../src/record/export.ts';
 import type { LogFile } from '../../../src/record/log.ts';
 import type { Signer } from '../../../src/record/signer.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readTranscript, writeTranscript } from '../../../src/cli/webvtt.ts';
+import { readTranscript, writeTranscript } from '../../../src/cli/shared/webvtt.ts';
 import { problemLine } from '../../../src/units/outcome.ts';
 
 function refusal(text: string): string {

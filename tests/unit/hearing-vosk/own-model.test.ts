@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { buildOwnModel } from '../../../src/cli/own-model.ts';
+import { buildOwnModel } from '../../../src/cli/model/own-model.ts';
 import { compile } from '../../../src/grammar/compile.ts';
 import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
 import type { Grammar } from '../../../src/grammar/syntax.ts';

@@ -2,7 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { writeModel } from '../../../src/cli/assets-model.ts';
+import { writeModel } from '../../../src/cli/assets/assets-model.ts';
 import { compile } from '../../../src/grammar/compile.ts';
 import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
 import { createHearing, type Hearing, type HearingEvents, type HearingOptions } from '../../../src/hearing/hearing.ts';

@@ -1,6 +1,6 @@
 import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { readTranscript } from '../../../src/cli/webvtt.ts';
+import { readTranscript } from '../../../src/cli/shared/webvtt.ts';
 import { replay } from '../../../src/check/machine.ts';
 import { chainedStore, type ChainedStore } from '../../../src/record/chained-store.ts';
 import { clipName } from '../../../src/record/export-names.ts';

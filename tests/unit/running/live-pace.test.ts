@@ -3,7 +3,7 @@ import type { StartEvent } from '../../../src/check/event.ts';
 import { beginRun, passTime, take } from '../../../src/running/check-run.ts';
 import { languageOf } from '../../../src/running/language.ts';
 import { LIVE_AFTER_HOLD, livePace } from '../../../src/running/live-pace.ts';
-import { loadGrammar, loadPlan, loadProfile } from '../../../src/cli/read-inputs.ts';
+import { loadGrammar, loadPlan, loadProfile } from '../../../src/cli/shared/read-inputs.ts';
 import { withHolds } from '../../../src/rehearsal/short-holds.ts';
 import { fullCabCheckScript, SCENARIOS, type Scenario } from '../../../src/rehearsal/synthetic-operator-script.ts';
 import { layOut } from '../../../src/rehearsal/synthetic-operator.ts';

@@ -1,0 +1,49 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { encodeAdpcm } from '../../answering/adpcm.ts';
+import { TOOL_VOICE, type Flite } from '../../answering/flite.ts';
+import { VOICE_FILES, type VoiceIndex } from '../../answering/voice-pack.ts';
+import { speechEdges } from '../operator/operator-sound.ts';
+import { fliteFile } from './cached-flite.ts';
+import { writeIfChanged } from './write-file.ts';
+
+export interface WrittenAsset {
+  readonly changed: boolean;
+  /** One line for the person who builds: what it is and how big. */
+  readonly note: string;
+}
+
+/** Sound kept before and after the words of a clip, in ms: the synthesiser pads fragments with far longer silence. */
+const MARGIN = 30;
+
+/** Renders the fixed phrases (their pause marks are silence) into one clip file with its index, in `outDir` (the folder `voice/` of the app). */
+export async function writeVoiceClips(outDir: string, phrases: readonly string[], flite: Flite): Promise<WrittenAsset> {
+  const clips: Record<string, [number, number]> = {};
+  const parts: Uint8Array[] = [];
+  let offset = 0;
+  let rate = 0;
+  for (const phrase of [...new Set(phrases)].filter((each) => /[a-z]/i.test(each)).sort()) {
+    const speech = await flite.speak(phrase, TOOL_VOICE);
+    rate = speech.rate;
+    const { onset, end } = speechEdges(speech.samples, speech.rate);
+    const perMs = speech.rate / 1000;
+    const bytes = encodeAdpcm(
+      speech.samples.subarray(Math.max(0, Math.round((onset - MARGIN) * perMs)), Math.round((end + MARGIN) * perMs)),
+    );
+    clips[phrase] = [offset, bytes.length];
+    parts.push(bytes);
+    offset += bytes.length;
+  }
+  const index: VoiceIndex = { format: 'two-needles-voice', version: 1, voice: TOOL_VOICE, rate, clips };
+  const wroteClips = await writeIfChanged(join(outDir, VOICE_FILES.clips), Buffer.concat(parts));
+  const wroteIndex = await writeIfChanged(join(outDir, VOICE_FILES.index), JSON.stringify(index));
+  return { changed: wroteClips || wroteIndex, note: `${parts.length} phrases, ${Math.round(offset / 1000)} kB` };
+}
+
+/** Copies the synthesiser, which is loaded only for phrases that are in no clip, and its licence. */
+export async function writeSynthesiser(outDir: string): Promise<WrittenAsset> {
+  const wasm = await readFile(fliteFile('flite.wasm'));
+  const changed = await writeIfChanged(join(outDir, VOICE_FILES.synthesiser), wasm);
+  await writeIfChanged(join(outDir, 'LICENCE.txt'), await readFile(fliteFile('COPYING')));
+  return { changed, note: `${(wasm.length / 1e6).toFixed(1)} MB, loaded only for free text` };
+}

@@ -1,0 +1,4 @@
+import { operatorCommand } from './operator/operator-command.ts';
+import { runDoor } from './shared/run-door.ts';
+
+await runDoor('operator', operatorCommand);

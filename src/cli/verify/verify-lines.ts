@@ -1,0 +1,73 @@
+import type { FoundLog } from '../../record/find-logs.ts';
+import { judgeLog } from '../../record/judged.ts';
+import { keyWords } from '../../record/key-words.ts';
+import { standingOf, type KnownKey, type Standing } from '../../record/known-keys.ts';
+import { UNCHAINED_VERSION, type PublicKey } from '../../record/log.ts';
+import { keyName, sameKey } from '../../record/signer.ts';
+import type { Verification } from '../../record/verify.ts';
+
+/** Who sealed a log, where that has to be said before anything else. */
+export async function standingLine(key: PublicKey, standing: Standing): Promise<string> {
+  switch (standing.kind) {
+    case 'own':
+    case 'known':
+      return '';
+    case 'throwaway':
+      return 'ONLY A CHECKSUM, its key was thrown away, so who made it is not known; ';
+    case 'unknown':
+      return `UNKNOWN KEY ${await keyName(key)} (${await keyWords(key)}), who made it is not known; `;
+    case 'unlisted':
+      return 'KEY NOT COMPARED (no --keys); ';
+  }
+}
+
+/** What is to be said of a log with which nothing is wrong. */
+export async function goodLine(
+  { log }: FoundLog,
+  verification: Verification,
+  keys: readonly KnownKey[] | undefined,
+): Promise<string> {
+  const { device, countersigned, clips, files, seal } = verification;
+  const judged = judgeLog(log, log.header.check);
+  const start = log.entries[0]?.event;
+  const check = start?.type === 'start' ? `${start.rig.name}, ${start.wall}` : log.header.check;
+  const sealer = standingOf(log.header.device, keys);
+  const officers = countersigned.map(({ officer, by, key }) => {
+    const known = standingOf(by, keys);
+    const name = known.kind === 'known' ? ` (${known.name})` : known.kind === 'unknown' ? ' (UNKNOWN)' : '';
+    return `countersigned by ${officer} with key ${key}${name}`;
+  });
+  return [
+    `nothing is wrong. ${check}`,
+    `verdict ${(judged.ok ? judged.value.view.verdict : undefined) ?? 'incomplete'}`,
+    `${log.entries.length} entries`,
+    ...(clips.sound > 0 ? [`${clips.sound} clips`] : []),
+    ...(clips.gone > 0 ? [`${clips.gone} clips not there`] : []),
+    ...(files.bound.length > 0 ? [`${files.bound.join(' and ')} as sealed`] : []),
+    ...(files.gone.length > 0 ? [`without ${files.gone.join(' and ')}`] : []),
+    ...(files.loose.length > 0 ? [`${files.loose.join(' and ')} bound by nothing`] : []),
+    ...(log.header.version === UNCHAINED_VERSION
+      ? [`format version ${UNCHAINED_VERSION} (not chained to other checks)`]
+      : []),
+    `sealed with key ${device}${sealer.kind === 'known' ? ` (${sealer.name})` : ''}`,
+    ...(seal === undefined || log.header.throwaway === true ? [] : [`number ${seal.number} of its device`]),
+    ...officers,
+    ...(await exporter(log.header.device, files.packer, keys)),
+  ].join(', ');
+}
+
+/** Who bound the files beside the log, when that was another than who sealed it. */
+async function exporter(
+  device: PublicKey,
+  packer: PublicKey | undefined,
+  keys: readonly KnownKey[] | undefined,
+): Promise<string[]> {
+  if (packer === undefined || sameKey(packer, device)) return [];
+  const standing = standingOf(packer, keys);
+  if (standing.kind === 'known') return [`exported by ${standing.name}`];
+  return [`the files beside it bound with ANOTHER key ${await keyName(packer)}, not compared`];
+}
+
+export function wrongLine([first = '', ...more]: readonly string[]): string {
+  return `WRONG: ${first}${more.length === 0 ? '' : ` (${more.length} more)`}`;
+}
