@@ -10,10 +10,9 @@ import { createHearing } from './hearing/hearing.ts';
 import type { HearingEvents } from './hearing/hearing.ts';
 import { openMicrophone } from './hearing/microphone.ts';
 import { hostClock } from './running/host-clock.ts';
-import { spawnVoskWorker } from './hearing/vosk/spawn-web.ts';
 import { writeWav } from './hearing/wav.ts';
 import { confinedWorker } from './hearing/worker/confined-worker.ts';
-import { spawnWebWorker } from './hearing/worker/spawn-web.ts';
+import { spawnEmbeddedWorker, spawnVoskWorker } from './hearing/worker/spawn-web.ts';
 import { BUILT_IN_PROFILES } from './judging/built-in-profiles.ts';
 import { chainedStore } from './record/chained-store.ts';
 import { openDevice } from './record/device-key.ts';
@@ -28,7 +27,7 @@ import { EarModels } from './running/ear-models.ts';
 import { earName, earOrder, everyEar } from './running/ear-order.ts';
 import type { EarOption } from './running/ear-order.ts';
 import { microphoneEar } from './running/microphone-ear.ts';
-import type { EarEngine } from './running/microphone-ear.ts';
+import type { NamedHearing } from './running/microphone-ear.ts';
 import { smallStore } from './running/settings.ts';
 import { tellUnhandled } from './ui/shell/last-resort.ts';
 import { offerUpdates } from './ui/shell/offer-updates.ts';
@@ -80,7 +79,7 @@ async function start(app: TwoNeedles): Promise<void> {
   }).then((chosen) => chosen.voice);
   const hearing = (ear: EarOption, events: HearingEvents, live: boolean) =>
     ear.engine === 'embedded'
-      ? createHearing({ spawn: spawnWebWorker, model: MODELS.embedded, live }, events)
+      ? createHearing({ spawn: spawnEmbeddedWorker, model: MODELS.embedded, live }, events)
       : createHearing(
           {
             spawn: spawnVoskWorker,
@@ -93,11 +92,11 @@ async function start(app: TwoNeedles): Promise<void> {
         );
   const earModels = new EarModels({
     // Only who asks for models loads what reads them.
-    open: async () => (await import('./hearing/models/browser.ts')).openBrowserModels(grammar.value),
+    open: async () => (await import('./hearing/models/browser-models.ts')).openBrowserModels(grammar.value),
     served: () => servedModels(served('models/'), fetch.bind(globalThis)),
-    freeSpace: async () => (await import('./hearing/models/browser.ts')).freeSpace(),
+    freeSpace: async () => (await import('./hearing/models/browser-models.ts')).freeSpace(),
   });
-  const engine = (ear: EarOption, live = true): EarEngine => ({
+  const engine = (ear: EarOption, live = true): NamedHearing => ({
     id: ear.engine,
     name: earName(ear),
     hearing: (events) => hearing(ear, events, live),

@@ -4,7 +4,7 @@ import { msToSamples, SAMPLE_RATE, type Ms } from '../units/time.ts';
 import type { EndpointerOptions } from './endpointer.ts';
 import type { Heard } from './port.ts';
 import type { SoundReport } from './sound-watch.ts';
-import type { FromWorker, WorkerHandle } from './worker/protocol.ts';
+import type { FromWorker, WorkerHandle } from './worker/hearing-messages.ts';
 
 /**
  * What hearing tells. The next sound is not worked through before the promise of `heard` or `clock` has resolved: a

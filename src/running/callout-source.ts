@@ -11,7 +11,7 @@ interface Listening {
 }
 
 /** Whoever listens to a source. */
-export interface Hearer {
+export interface CalloutTaker {
   /** What to listen for now; no rules when nothing more is wanted. Asked before each utterance, after the one before it was taken. */
   listening(): Listening;
   take(said: Said): void;
@@ -22,7 +22,7 @@ export interface Hearer {
 }
 
 /** Something with utterances in it. */
-export interface Source {
-  /** Gives every utterance to the hearer, in order. Once only. Resolves with the length of the file, in ms. */
-  play(hearer: Hearer): Promise<Ms>;
+export interface CalloutSource {
+  /** Gives every utterance to the taker, in order. Once only. Resolves with the length of the file, in ms. */
+  play(taker: CalloutTaker): Promise<Ms>;
 }

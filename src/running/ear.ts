@@ -9,7 +9,7 @@ import type { EarState } from './check-model.ts';
 export type LostReason = 'microphone-lost' | 'engine-lost' | 'sound-lost';
 
 /** What an ear reports. Times are ms on the ear's own sample clock, whose 0 is its first sample. */
-export interface EarListener {
+export interface EarEvents {
   heard(heard: Heard): Promise<void>;
   /** Sound has been taken in up to here. Both resolve when the check has answered and the grammar is set anew. */
   progress(at: Ms): Promise<void>;
@@ -30,7 +30,7 @@ export interface EarListener {
 
 /** A source of callouts: the microphone with its recogniser, or a recording. Nothing here rejects: what fails is a state. */
 export interface Ear {
-  open(listener: EarListener): Promise<void>;
+  open(events: EarEvents): Promise<void>;
   /** After the ear was unavailable. */
   retry(): Promise<void>;
   /** Applies to utterances that end from now on. */
@@ -43,8 +43,8 @@ export interface Ear {
 /** The ear of a check that is done wholly by hand. */
 export function noEar(line: string): Ear {
   return {
-    open(listener) {
-      listener.state('unavailable', line);
+    open(events) {
+      events.state('unavailable', line);
       return Promise.resolve();
     },
     retry: () => Promise.resolve(),

@@ -6,10 +6,10 @@ import type { Heard } from '../hearing/port.ts';
 import type { Problem } from '../units/outcome.ts';
 import type { Ms } from '../units/time.ts';
 import type { EarState } from './check-model.ts';
-import type { Ear, EarListener, LostReason } from './ear.ts';
+import type { Ear, EarEvents, LostReason } from './ear.ts';
 
 /** One of the ears that can listen to the microphone. */
-export interface EarEngine {
+export interface NamedHearing {
   readonly id: EngineId;
   /** In words: "the embedded ear". */
   readonly name: string;
@@ -19,7 +19,7 @@ export interface EarEngine {
 export interface MicrophoneEarParts {
   readonly microphone: (events: MicrophoneEvents) => Microphone;
   /** The one that listens, then those that take over, in turn, when it stops for good. */
-  readonly engines: () => Promise<readonly EarEngine[]>;
+  readonly engines: () => Promise<readonly NamedHearing[]>;
   /** Only what is said while the pad or key is held counts. */
   readonly pushToTalk: () => boolean;
   /** Ms that only grow. */
@@ -44,11 +44,11 @@ const SAY_AGAIN = 'Say again what was not read back.';
  */
 export function microphoneEar(parts: MicrophoneEarParts): Ear {
   let microphone: Microphone | undefined;
-  let engines: readonly EarEngine[] = [];
-  let engine: EarEngine | undefined;
+  let engines: readonly NamedHearing[] = [];
+  let engine: NamedHearing | undefined;
   let hearing: Hearing | undefined;
   let ruleset: Ruleset | undefined;
-  let listener: EarListener | undefined;
+  let events: EarEvents | undefined;
   let device: 'unknown' | 'listening' | 'waiting' = 'unknown';
   let ready = false;
   let talkingUntil = -Infinity;
@@ -65,7 +65,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   let told = '';
   const tell = (lost?: LostReason): void => {
     told = `${stateNow()} ${lineNow()}`;
-    listener?.state(stateNow(), lineNow(), lost);
+    events?.state(stateNow(), lineNow(), lost);
   };
 
   function stateNow(): EarState {
@@ -88,23 +88,23 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     tell();
   }
 
-  function begin(next: EarEngine, takesOver: boolean): void {
+  function begin(next: NamedHearing, takesOver: boolean): void {
     let why = '';
     const from = fed;
     ready = false;
     engine = next;
     hearing = next.hearing({
-      heard: (heard) => listener?.heard(onEar(heard, from)),
+      heard: (heard) => events?.heard(onEar(heard, from)),
       clock: async (now, sound) => {
         if (device === 'listening' && parts.steady() - troubleAt > TROUBLE_MS)
           trouble = { microphone: '', hearing: '' };
         // A trouble that has passed, or a changed setting.
         if (told !== `${stateNow()} ${lineNow()}`) tell();
-        listener?.level(sound, from + now);
-        await listener?.progress(from + now);
+        events?.level(sound, from + now);
+        await events?.progress(from + now);
       },
       loading: (fraction) =>
-        listener?.state(
+        events?.state(
           'starting',
           `${trouble.hearing} Getting ${next.name} ready: ${Math.round(fraction * 100)} %.`.trimStart(),
         ),
@@ -112,12 +112,12 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
         why = problem.what;
         wentWrong('hearing', problem);
       },
-      restarted: () => listener?.restarted?.(next.id),
+      restarted: () => events?.restarted?.(next.id),
       stopped: () => {
         const heardBefore = ready;
         hearing = undefined;
         ready = false;
-        const after = listener === undefined ? undefined : engines[engines.indexOf(next) + 1];
+        const after = events === undefined ? undefined : engines[engines.indexOf(next) + 1];
         if (after !== undefined) {
           trouble = {
             ...trouble,
@@ -170,7 +170,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   function takeSound(samples: Float32Array, rate: number, from: number): void {
     if (untied) {
       untied = false;
-      listener?.tied?.(fed, from);
+      events?.tied?.(fed, from);
     }
     // Outside the press the sound is silence, so that the clock goes on and a press is one utterance.
     const counts = !parts.pushToTalk() || parts.steady() < talkingUntil;
@@ -179,10 +179,10 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
 
   return {
     async open(to) {
-      listener = to;
+      events = to;
       engines = await parts.engines();
       // Closed meanwhile.
-      if (listener !== to) return;
+      if (events !== to) return;
       beginAgain();
       microphone = parts.microphone({
         sound: takeSound,
@@ -212,7 +212,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
       talkingUntil = down ? Infinity : parts.steady() + RELEASE_MS;
     },
     close() {
-      listener = undefined;
+      events = undefined;
       microphone?.stop();
       return hearing?.close() ?? Promise.resolve();
     },

@@ -1,6 +1,6 @@
 import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
 import type { Recording } from '../hearing/wav.ts';
-import type { Ear, EarListener } from './ear.ts';
+import type { Ear, EarEvents } from './ear.ts';
 import { playRecording } from './play-recording.ts';
 
 /**
@@ -15,26 +15,26 @@ export function recordingEar(
 ): Ear {
   let closed = false;
 
-  async function play(listener: EarListener): Promise<void> {
+  async function play(events: EarEvents): Promise<void> {
     const ended = await playRecording(recording, hearing, (heard) => {
-      if (!closed) listener.state('listening', `${line}: ${Math.round(100 * heard)} % heard`);
+      if (!closed) events.state('listening', `${line}: ${Math.round(100 * heard)} % heard`);
       return !closed;
     });
-    if (ended) listener.end();
+    if (ended) events.end();
   }
 
   return {
-    open(listener) {
+    open(events) {
       tellTo({
-        heard: (heard) => listener.heard(heard),
+        heard: (heard) => events.heard(heard),
         clock: (now, sound) => {
-          listener.level(sound, now);
-          return listener.progress(now);
+          events.level(sound, now);
+          return events.progress(now);
         },
-        problem: (problem) => listener.state('listening', problem.what),
+        problem: (problem) => events.state('listening', problem.what),
       });
-      void listener.progress(0);
-      void play(listener);
+      void events.progress(0);
+      void play(events);
       return Promise.resolve();
     },
     retry: () => Promise.resolve(),

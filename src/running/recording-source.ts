@@ -1,28 +1,28 @@
 import { compile } from '../grammar/compile.ts';
-import { createListener } from '../hearing/listener.ts';
+import { createSegmenter } from '../hearing/segmenter.ts';
 import type { Recogniser } from '../hearing/port.ts';
 import type { Recording } from '../hearing/wav.ts';
 import { playRecording } from './play-recording.ts';
-import type { Hearer, Source } from './callout-source.ts';
+import type { CalloutTaker, CalloutSource } from './callout-source.ts';
 
 /** A recording as a source of utterances, worked through as a live check works through its microphone. */
-export function recordingSource(recording: Recording, recogniser: Recogniser): Source {
+export function recordingSource(recording: Recording, recogniser: Recogniser): CalloutSource {
   return {
-    async play(hearer) {
+    async play(taker) {
       let refused: string | undefined;
-      const listener = createListener(
+      const segmenter = createSegmenter(
         recogniser,
         { firstSample: 0, heardUntil: 0, clockUntil: 0, decodeAhead: false },
         {
           started: () => undefined,
           heard(heard) {
-            if (heard.rejected || heard.text === '') hearer.passOver?.(heard.start, heard.end);
-            else hearer.take({ ...heard, source: 'voice' });
+            if (heard.rejected || heard.text === '') taker.passOver?.(heard.start, heard.end);
+            else taker.take({ ...heard, source: 'voice' });
             listenNow();
             return Promise.resolve();
           },
           clock(now) {
-            hearer.pass(now);
+            taker.pass(now);
             listenNow();
             return Promise.resolve();
           },
@@ -31,17 +31,17 @@ export function recordingSource(recording: Recording, recogniser: Recogniser): S
           },
         },
       );
-      const listenNow = (): void => listener.listenFor(rulesetOf(hearer));
+      const listenNow = (): void => segmenter.listenFor(rulesetOf(taker));
       listenNow();
       const player = {
-        feed: (sound: Float32Array, rate: number) => listener.push(sound, rate),
-        flush: () => listener.flush(),
+        feed: (sound: Float32Array, rate: number) => segmenter.push(sound, rate),
+        flush: () => segmenter.flush(),
       };
       try {
         await playRecording(recording, player, () => {
           if (refused !== undefined) throw new Error(refused);
           // A check that is over listens for nothing more.
-          return hearer.listening().rules.length > 0;
+          return taker.listening().rules.length > 0;
         });
       } finally {
         await recogniser.close();
@@ -51,7 +51,7 @@ export function recordingSource(recording: Recording, recogniser: Recogniser): S
   };
 }
 
-function rulesetOf(hearer: Hearer): ReturnType<typeof compile> {
-  const { grammar, rules, unit } = hearer.listening();
+function rulesetOf(taker: CalloutTaker): ReturnType<typeof compile> {
+  const { grammar, rules, unit } = taker.listening();
   return compile(grammar, rules, unit);
 }

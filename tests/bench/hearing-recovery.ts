@@ -2,15 +2,15 @@ import { compile } from '../../src/grammar/compile.ts';
 import type { Ruleset } from '../../src/grammar/ruleset.ts';
 import { createHearing } from '../../src/hearing/hearing.ts';
 import type { Heard } from '../../src/hearing/port.ts';
-import { createVoskRecogniser } from '../../src/hearing/vosk/engine.ts';
-import { openVoskWorker } from '../../src/hearing/vosk/node.ts';
-import type { VoskWorker } from '../../src/hearing/vosk/protocol.ts';
-import type { WorkerHandle } from '../../src/hearing/worker/protocol.ts';
+import { createVoskRecogniser } from '../../src/hearing/vosk/vosk-recogniser.ts';
+import { openVoskWorker } from '../../src/hearing/vosk/host/open-in-node.ts';
+import type { VoskWorker } from '../../src/hearing/vosk/engine-messages.ts';
+import type { WorkerHandle } from '../../src/hearing/worker/hearing-messages.ts';
 import { spawnNodeWorker } from '../../src/hearing/worker/spawn-node.ts';
 import { SAMPLE_RATE } from '../../src/units/time.ts';
 import { buildTinyModel } from '../support/tiny-model/tiny-model.ts';
 import { joined } from '../unit/hearing/signals.ts';
-import { quiet, spoken } from '../unit/hearing-vosk/spoken.ts';
+import { quiet, spoken } from '../unit/hearing/vosk/spoken.ts';
 import { grammar } from './hearing-sets.ts';
 
 /** What became of utterances whose worker was killed while it heard them. */

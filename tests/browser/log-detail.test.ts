@@ -3,11 +3,11 @@ import { userEvent } from 'vitest/browser';
 import type { StartEvent } from '../../src/check/event.ts';
 import { createHearing, type HearingEvents } from '../../src/hearing/hearing.ts';
 import { readWav, writeWav } from '../../src/hearing/wav.ts';
-import { spawnWebWorker } from '../../src/hearing/worker/spawn-web.ts';
+import { spawnEmbeddedWorker } from '../../src/hearing/worker/spawn-web.ts';
 import type { ChainedStore } from '../../src/record/chained-store.ts';
 import { memoryStore } from '../../src/record/memory-store.ts';
 import { headOf } from '../../src/running/head-of.ts';
-import type { EarEngine } from '../../src/running/microphone-ear.ts';
+import type { NamedHearing } from '../../src/running/microphone-ear.ts';
 import type { AppParts } from '../../src/ui/shell/app-parts.ts';
 import { Bench, chained, find, mount, press, settle, until } from './support/parts.ts';
 
@@ -25,7 +25,7 @@ interface Spoken {
 }
 
 /** Opens a check on the Logs screen that has just these callouts, each with its sound. */
-async function open(spoken: readonly Spoken[], ears: readonly EarEngine[]): Promise<ChainedStore> {
+async function open(spoken: readonly Spoken[], ears: readonly NamedHearing[]): Promise<ChainedStore> {
   const store = await chained(memoryStore());
   const parts = await new Bench().parts({ store, ears: () => Promise.resolve(ears) });
   await keep(store, parts, spoken);
@@ -80,7 +80,7 @@ const rows = (): string[] =>
   );
 
 /** An ear that hears these words, one after another, whatever the sound. */
-function scripted(words: readonly string[], name = 'the test ear'): EarEngine {
+function scripted(words: readonly string[], name = 'the test ear'): NamedHearing {
   let nth = 0;
   const hearing = (events: HearingEvents) => ({
     ready: Promise.resolve(true),
@@ -223,7 +223,7 @@ describe('the second hearing', () => {
     });
     const embedded = (events: HearingEvents) =>
       createHearing(
-        { spawn: spawnWebWorker, model: new URL('/models/embedded/', location.href).href, live: false },
+        { spawn: spawnEmbeddedWorker, model: new URL('/models/embedded/', location.href).href, live: false },
         events,
       );
     await open(cut, [{ id: 'embedded', name: 'the embedded ear', hearing: embedded }]);

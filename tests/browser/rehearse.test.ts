@@ -2,7 +2,7 @@ import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import ladder from '../../src/airsystem/scenarios/ladder-36-leaking.json';
-import type { EarListener } from '../../src/running/ear.ts';
+import type { EarEvents } from '../../src/running/ear.ts';
 import type { PastRehearsals } from '../../src/ui/rehearse/past-rehearsals.ts';
 import type { RehearsalRun } from '../../src/ui/rehearse/rehearsal-run.ts';
 import { diskRehearsals } from '../../src/record/rehearsal-shelf.ts';
@@ -68,7 +68,7 @@ async function control(name: string): Promise<void> {
 
 /** What an ear would report: words that ended `ago` ms before now. */
 async function say(bench: Bench, words: string, ago = 700, length = 900): Promise<void> {
-  const listener: EarListener = await until(() => bench.listener, 'the ear');
+  const listener: EarEvents = await until(() => bench.listener, 'the ear');
   // The ear's samples begin with the check.
   await listener.progress(bench.now - 1000);
   const end = bench.now - 1000 - ago;
@@ -81,7 +81,7 @@ async function say(bench: Bench, words: string, ago = 700, length = 900): Promis
     clip: new Float32Array(0),
     rejected: false,
     engine: 'embedded',
-  } as unknown as Parameters<EarListener['heard']>[0]);
+  } as unknown as Parameters<EarEvents['heard']>[0]);
   await settle();
 }
 

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { HOSTS_KEY } from '../../src/ui/shared/hosts.ts';
 import { enterCab, serveApp, type Cab } from '../support/cab.ts';
 import { buildTinyModel } from '../support/tiny-model/tiny-model.ts';
-import { serving } from '../unit/hearing-vosk/server.ts';
+import { serving } from '../unit/hearing/models/server.ts';
 
 /** A file server that allows pages of other origins, and holds back the second half of an archive until told. */
 function slowServer(archive: Uint8Array): { answer: RequestListener; letGo: () => void; ranges: string[] } {

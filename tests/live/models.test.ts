@@ -9,8 +9,8 @@ import fullCabCheck from '../../src/check/plans/full-cab-check.json' with { type
 import { view } from '../../src/check/view.ts';
 import { writeWav } from '../../src/hearing/wav.ts';
 import { buildTinyModel } from '../support/tiny-model/tiny-model.ts';
-import { serving } from '../unit/hearing-vosk/server.ts';
-import { quiet, spoken } from '../unit/hearing-vosk/spoken.ts';
+import { serving } from '../unit/hearing/models/server.ts';
+import { quiet, spoken } from '../unit/hearing/vosk/spoken.ts';
 import { enterCab, serveApp, startCheck, storedEvents, type Cab } from '../support/cab.ts';
 
 const RATE = 16_000;

@@ -11,7 +11,7 @@ import { keepingStore } from '../../src/record/keeping-store.ts';
 import { verifyLog } from '../../src/record/verify.ts';
 import { ENGINE_31, fullCabCheckScript } from '../../src/rehearsal/synthetic-operator-script.ts';
 import { layOut } from '../../src/rehearsal/synthetic-operator.ts';
-import type { Ear, EarListener } from '../../src/running/ear.ts';
+import type { Ear, EarEvents } from '../../src/running/ear.ts';
 import { languageOf } from '../../src/running/language.ts';
 import { LiveCheck, type LiveParts } from '../../src/running/live-check.ts';
 import { DEFAULT_SETTINGS } from '../../src/running/settings.ts';
@@ -61,7 +61,7 @@ interface Scripted {
 }
 
 function scripted(id: string, store: ChainedStore): Scripted {
-  let listener: EarListener | undefined;
+  let listener: EarEvents | undefined;
   const ear: Ear = {
     open(to) {
       listener = to;

@@ -7,7 +7,7 @@ import { hearCommand } from '../../src/cli/hear/hear-command.ts';
 import { writeWav } from '../../src/hearing/wav.ts';
 import { SAMPLE_RATE } from '../../src/units/time.ts';
 import { joined } from '../unit/hearing/signals.ts';
-import { quiet, spoken } from '../unit/hearing-vosk/spoken.ts';
+import { quiet, spoken } from '../unit/hearing/vosk/spoken.ts';
 
 /** Two steps of a few callouts. */
 const PLAN = {

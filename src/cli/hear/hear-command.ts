@@ -10,7 +10,7 @@ import { HEAR_USAGE, readHearArguments, type HearArguments } from './hear-argume
 import { exitStatus, reportOf } from './hear-report.ts';
 import { languageOf } from '../../running/language.ts';
 import { openSource } from './hear-source.ts';
-import type { Source } from '../../running/callout-source.ts';
+import type { CalloutSource } from '../../running/callout-source.ts';
 import { loadGrammar, loadPlan, loadProfile, loadRig } from '../shared/read-inputs.ts';
 import { openEvidence, type EvidenceFolder } from './evidence-folder.ts';
 import { keepEvidence } from './keep-evidence.ts';
@@ -101,7 +101,7 @@ function isPublicRule(grammar: Grammar, rule: string): boolean {
 }
 
 async function listen(
-  source: Source,
+  source: CalloutSource,
   rule: string,
   grammar: Grammar,
   unit: 'psi' | 'kPa',
@@ -119,7 +119,7 @@ async function listen(
   return 0;
 }
 
-async function runCheck(start: StartEvent, source: Source, grammar: Grammar): Promise<CheckRun> {
+async function runCheck(start: StartEvent, source: CalloutSource, grammar: Grammar): Promise<CheckRun> {
   const language = languageOf(grammar);
   let run = beginRun(start);
   const end = await source.play({

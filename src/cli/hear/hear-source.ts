@@ -2,14 +2,17 @@ import { extname } from 'node:path';
 import { bad, good, type Outcome, type Problem } from '../../units/outcome.ts';
 import type { HearArguments } from './hear-arguments.ts';
 import { openRecogniser } from './open-recogniser.ts';
-import type { Source } from '../../running/callout-source.ts';
+import type { CalloutSource } from '../../running/callout-source.ts';
 import { recordingSource } from '../../running/recording-source.ts';
 import { readWav } from '../../hearing/wav.ts';
 import { readBytes } from '../shared/read-inputs.ts';
 import { readTranscript, type Transcript } from '../shared/webvtt.ts';
 
 /** Opens the recording or transcript that was named. `warn` is told of a recording that is cut short but heard as far as it goes. */
-export async function openSource(args: HearArguments, warn: (problem: Problem) => void): Promise<Outcome<Source>> {
+export async function openSource(
+  args: HearArguments,
+  warn: (problem: Problem) => void,
+): Promise<Outcome<CalloutSource>> {
   const bytes = await readBytes(args.file);
   if (!bytes.ok) return bytes;
   switch (extname(args.file).toLowerCase()) {
@@ -28,7 +31,7 @@ async function openRecording(
   bytes: Uint8Array,
   args: HearArguments,
   warn: (problem: Problem) => void,
-): Promise<Outcome<Source>> {
+): Promise<Outcome<CalloutSource>> {
   const recording = readWav(bytes, args.file);
   if (!recording.ok) return recording;
   if (recording.value.problem !== undefined) warn(recording.value.problem);
@@ -36,12 +39,12 @@ async function openRecording(
   return recogniser.ok ? good(recordingSource(recording.value, recogniser.value)) : recogniser;
 }
 
-function transcriptSource({ cues, end }: Transcript): Source {
+function transcriptSource({ cues, end }: Transcript): CalloutSource {
   return {
-    play(hearer) {
+    play(taker) {
       for (const { at, end: until, text } of cues) {
-        hearer.pass(at);
-        hearer.take({ start: at, end: until, text, confidence: 1, source: 'transcript' });
+        taker.pass(at);
+        taker.take({ start: at, end: until, text, confidence: 1, source: 'transcript' });
       }
       return Promise.resolve(end);
     },

@@ -1,9 +1,9 @@
 import { inspectModel, neededWords } from '../../hearing/models/inspect.ts';
 import type { Recogniser } from '../../hearing/port.ts';
-import { createVoskRecogniser } from '../../hearing/vosk/engine.ts';
+import { createVoskRecogniser } from '../../hearing/vosk/vosk-recogniser.ts';
 import { OWN_LATE_EDGES } from '../../hearing/vosk/model/late-edges.ts';
-import { openVoskWorker } from '../../hearing/vosk/node.ts';
-import type { LateEdges } from '../../hearing/vosk/result.ts';
+import { openVoskWorker } from '../../hearing/vosk/host/open-in-node.ts';
+import type { LateEdges } from '../../hearing/vosk/heard-words.ts';
 import { good } from '../../units/outcome.ts';
 import type { Outcome } from '../../units/outcome.ts';
 import { buildOwnModel } from '../model/own-model.ts';

@@ -1,7 +1,7 @@
-import { createListener, type Listener, type ListenerOptions } from '../listener.ts';
+import { createSegmenter, type Segmenter, type SegmenterOptions } from '../segmenter.ts';
 import type { Recogniser } from '../port.ts';
 import { createSecondOpinion, type SecondOpinion } from '../second-opinion.ts';
-import type { FromWorker, ToWorker } from './protocol.ts';
+import type { FromWorker, ToWorker } from './hearing-messages.ts';
 
 /** Runs the listening side of the protocol: give each message of the main thread to the function that is returned. */
 export function serve(
@@ -9,7 +9,7 @@ export function serve(
   post: (message: FromWorker) => void,
   createSecond?: (model: string) => Recogniser,
 ): (message: ToWorker) => void {
-  let listener: Listener | undefined;
+  let segmenter: Segmenter | undefined;
   let goOn: (() => void) | undefined;
   let work: Promise<void> = Promise.resolve();
   let failed = false;
@@ -24,11 +24,11 @@ export function serve(
     failed = true;
     post({ type: 'failed', reason: error instanceof Error ? error.message : String(error), loading });
   };
-  const begin = async (model: string, secondModel: string | undefined, options: ListenerOptions): Promise<void> => {
+  const begin = async (model: string, secondModel: string | undefined, options: SegmenterOptions): Promise<void> => {
     try {
       const engine = createEngine(model, (reason) => post({ type: 'restarted', reason }));
       await engine.load((fraction) => post({ type: 'loading', fraction }));
-      listener = createListener(engine, options, {
+      segmenter = createSegmenter(engine, options, {
         started: (at) => post({ type: 'started', at }),
         async heard(heard, until) {
           const weighed = pending === undefined ? heard : await second?.on(heard, pending);
@@ -37,7 +37,7 @@ export function serve(
         clock: (now, sound, needed) => posted({ type: 'clock', now, sound, needed }),
         refused: (reason) => post({ type: 'refused', reason }),
       });
-      if (pending !== undefined) listener.listenFor(pending);
+      if (pending !== undefined) segmenter.listenFor(pending);
       post({ type: 'ready' });
       // After the first has begun to hear, so that nothing waits for it.
       if (secondModel !== undefined) void askToo(secondModel);
@@ -60,12 +60,12 @@ export function serve(
     }
   };
   let second: SecondOpinion | undefined;
-  let pending: Parameters<Listener['listenFor']>[0] | undefined;
-  const inTurn = (step: (to: Listener) => Promise<void>): void => {
+  let pending: Parameters<Segmenter['listenFor']>[0] | undefined;
+  const inTurn = (step: (to: Segmenter) => Promise<void>): void => {
     work = work.then(async () => {
-      if (failed || listener === undefined) return;
+      if (failed || segmenter === undefined) return;
       try {
-        await step(listener);
+        await step(segmenter);
         post({ type: 'done' });
       } catch (error) {
         fail(error, false);
@@ -80,7 +80,7 @@ export function serve(
     else if (message.type === 'sound') inTurn((to) => to.push(message.samples, message.rate));
     else {
       pending = message.ruleset;
-      listener?.listenFor(message.ruleset);
+      segmenter?.listenFor(message.ruleset);
     }
   };
 }

@@ -1,5 +1,5 @@
 import { Worker } from 'node:worker_threads';
-import type { FromWorker, WorkerHandle } from './protocol.ts';
+import type { FromWorker, WorkerHandle } from './hearing-messages.ts';
 
 /** Starts the hearing worker in Node. Its model is a folder. */
 export function spawnNodeWorker(): WorkerHandle {
@@ -18,6 +18,6 @@ export function spawnNodeWorker(): WorkerHandle {
 /** A worker thread does not inherit the reader of TypeScript that its parent runs under, so it registers one itself. */
 function bootstrap(): string {
   const reader = JSON.stringify(import.meta.resolve('tsx/esm/api'));
-  const entry = JSON.stringify(new URL('./node-worker.ts', import.meta.url).href);
+  const entry = JSON.stringify(new URL('./embedded-node-worker.ts', import.meta.url).href);
   return `import(${reader}).then(({ register }) => { register(); return import(${entry}); });`;
 }

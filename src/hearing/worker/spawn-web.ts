@@ -1,20 +1,27 @@
-import workerUrl from './web-worker.ts?worker&url';
 import { confinedWorker } from './confined-worker.ts';
-import type { FromWorker, WorkerHandle } from './protocol.ts';
+import embeddedUrl from './embedded-web-worker.ts?worker&url';
+import type { FromWorker, WorkerHandle } from './hearing-messages.ts';
+import voskUrl from './vosk-web-worker.ts?worker&url';
 
-/** Starts the hearing worker in a browser. Its model is an absolute web address. */
-export function spawnWebWorker(): WorkerHandle {
-  const worker = confinedWorker(workerUrl, 'hearing');
+/** Starts the hearing worker with the embedded engine in a browser. Its model is an absolute web address. */
+export function spawnEmbeddedWorker(): WorkerHandle {
+  return handleOf(confinedWorker(embeddedUrl, 'hearing (embedded)'));
+}
+
+/** Starts the hearing worker with the vosk engine in a browser. Its `model` is the id of a model in the library, or the address of the app's own. */
+export function spawnVoskWorker(): WorkerHandle {
+  return handleOf(confinedWorker(voskUrl, 'hearing (vosk)'));
+}
+
+function handleOf(worker: Worker): WorkerHandle {
   return {
     post: (message) => worker.postMessage(message),
-    onMessage(take) {
-      worker.onmessage = (event: MessageEvent<FromWorker>) => take(event.data);
-    },
+    onMessage: (take) => worker.addEventListener('message', (event: MessageEvent<FromWorker>) => take(event.data)),
     onDeath(take) {
-      worker.onerror = (event) => {
+      worker.addEventListener('error', (event) => {
         event.preventDefault();
-        take(event.message === '' ? 'its script could not be loaded' : event.message);
-      };
+        take(event.message || 'its script could not be loaded');
+      });
     },
     terminate: () => worker.terminate(),
   };

@@ -15,7 +15,7 @@ import { reportHtml } from '../../record/report.ts';
 import { verifyLog, type Verification } from '../../record/verify.ts';
 import { problemLine, type Outcome } from '../../units/outcome.ts';
 import type { Language } from '../../running/language.ts';
-import type { EarEngine } from '../../running/microphone-ear.ts';
+import type { NamedHearing } from '../../running/microphone-ear.ts';
 import { saveFile } from '../library/save-file.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/trend-chart.ts';
@@ -52,7 +52,7 @@ export class LogDetail extends LitElement {
   @property({ attribute: false }) profiles: readonly LimitProfile[] = [];
   @property({ attribute: false }) language!: Language;
   /** The ears of this device, for a second hearing. */
-  @property({ attribute: false }) ears!: () => Promise<readonly EarEngine[]>;
+  @property({ attribute: false }) ears!: () => Promise<readonly NamedHearing[]>;
   @property() check = '';
   /** Where the list is. */
   @property() back = '#logs';

@@ -11,7 +11,7 @@ import { exportChecks, exportFigures, type Exported } from '../../record/export.
 import { breather, type Work } from '../../record/pace.ts';
 import { STORY_ID } from '../../rehearsal/demo-story.ts';
 import type { Language } from '../../running/language.ts';
-import type { EarEngine } from '../../running/microphone-ear.ts';
+import type { NamedHearing } from '../../running/microphone-ear.ts';
 import { saveFile } from '../library/save-file.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { filterOf, queryOf } from './filter-query.ts';
@@ -35,7 +35,7 @@ export class LogsScreen extends LitElement {
   @property({ attribute: false }) profiles: readonly LimitProfile[] = [];
   @property({ attribute: false }) language!: Language;
   /** The ears of this device, for a second hearing. */
-  @property({ attribute: false }) ears: () => Promise<readonly EarEngine[]> = () => Promise.resolve([]);
+  @property({ attribute: false }) ears: () => Promise<readonly NamedHearing[]> = () => Promise.resolve([]);
   /** The plan and limits of the demo story. */
   /** The time of day, ISO 8601. */
   @property({ attribute: false }) wall!: () => string;

@@ -10,7 +10,7 @@ import type { Work } from '../../record/pace.ts';
 import { problemLine, type Outcome } from '../../units/outcome.ts';
 import type { Language } from '../../running/language.ts';
 import { readingText } from '../../running/said.ts';
-import type { EarEngine } from '../../running/microphone-ear.ts';
+import type { NamedHearing } from '../../running/microphone-ear.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { pickStyles } from '../shared/pick-styles.ts';
 import { verdictText } from '../shared/verdict-look.ts';
@@ -43,10 +43,10 @@ export class SecondHearingPanel extends LitElement {
   @property({ attribute: false }) judged!: Judged;
   @property({ attribute: false }) language!: Language;
   /** The ears of this device; asked for when the panel is first shown. */
-  @property({ attribute: false }) ears!: () => Promise<readonly EarEngine[]>;
+  @property({ attribute: false }) ears!: () => Promise<readonly NamedHearing[]>;
   /** Sounds of the log that are still kept. */
   @property({ type: Number }) sounds = 0;
-  @state() private found: readonly EarEngine[] = [];
+  @state() private found: readonly NamedHearing[] = [];
   @state() private chosen = 0;
   @state() private progress: number | undefined;
   @state() private result: Result | undefined;
@@ -174,7 +174,7 @@ export class SecondHearingPanel extends LitElement {
       const recording = readWav(new Uint8Array(await file.arrayBuffer()), file.name);
       if (!recording.ok) return recording;
       const { log, judged, language } = this;
-      const begin = (events: Parameters<EarEngine['hearing']>[0]) => ear.hearing(events);
+      const begin = (events: Parameters<NamedHearing['hearing']>[0]) => ear.hearing(events);
       const heard = await hearRecordingAgain(log, judged.state, recording.value, language, begin, work);
       if (!heard.ok) return heard;
       const again = view(heard.value.state).results;
@@ -186,7 +186,7 @@ export class SecondHearingPanel extends LitElement {
     });
   }
 
-  async #hear(what: string, does: (ear: EarEngine, work: Work) => Promise<Outcome<Result>>): Promise<void> {
+  async #hear(what: string, does: (ear: NamedHearing, work: Work) => Promise<Outcome<Result>>): Promise<void> {
     const ear = this.found[this.chosen];
     if (ear === undefined || this.progress !== undefined) return;
     const stop = (this.#stop = new AbortController());

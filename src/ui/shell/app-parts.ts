@@ -8,7 +8,7 @@ import type { Outcome } from '../../units/outcome.ts';
 import type { Ear } from '../../running/ear.ts';
 import type { Language } from '../../running/language.ts';
 import type { LiveParts, Speech } from '../../running/live-check.ts';
-import type { EarEngine } from '../../running/microphone-ear.ts';
+import type { NamedHearing } from '../../running/microphone-ear.ts';
 import type { EarModels } from '../../running/ear-models.ts';
 import type { Settings, SmallStore } from '../../running/settings.ts';
 
@@ -27,7 +27,7 @@ export interface AppParts extends Clock, Pick<LiveParts, 'wav'> {
   /** A fresh ear for the microphone. */
   readonly ear: (settings: () => Settings) => Ear;
   /** Every ear of this device, for hearing recordings again: the embedded one first. */
-  readonly ears: () => Promise<readonly EarEngine[]>;
+  readonly ears: () => Promise<readonly NamedHearing[]>;
   /** The models of the Vosk ear on this device. */
   readonly earModels: EarModels;
   /** The demo recording as an ear, loaded; the signal cancels. */

@@ -14,7 +14,7 @@ import { memoryRehearsals } from '../../../src/record/rehearsal-shelf.ts';
 import type { EntryStore } from '../../../src/record/record-store.ts';
 import { newKeyPair, signerOf } from '../../../src/record/signer.ts';
 import { bad } from '../../../src/units/outcome.ts';
-import type { Ear, EarListener } from '../../../src/running/ear.ts';
+import type { Ear, EarEvents } from '../../../src/running/ear.ts';
 import { noEar } from '../../../src/running/ear.ts';
 import { EarModels } from '../../../src/running/ear-models.ts';
 import { languageOf } from '../../../src/running/language.ts';
@@ -35,7 +35,7 @@ export class Bench {
   now = 1000;
   readonly ticks = new Set<() => void>();
   readonly spoken: Answer[] = [];
-  listener: EarListener | undefined;
+  listener: EarEvents | undefined;
   stored = new Map<string, unknown>();
 
   /** Lets time pass, in seconds of the page's own ticking. */

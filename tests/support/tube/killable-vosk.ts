@@ -1,4 +1,4 @@
-import type { OpenVoskWorker } from '../../../src/hearing/vosk/protocol.ts';
+import type { OpenVoskWorker } from '../../../src/hearing/vosk/engine-messages.ts';
 
 /** The engine's worker with a way to end it as the system does, told at once: when the host would tell is no matter of the sample clock. */
 export function killableVosk(open: OpenVoskWorker, killable: (kill: () => void) => void): OpenVoskWorker {

@@ -1,5 +1,5 @@
 import type { Recogniser } from '../../../src/hearing/port.ts';
-import type { FromWorker, ToWorker, WorkerHandle } from '../../../src/hearing/worker/protocol.ts';
+import type { FromWorker, ToWorker, WorkerHandle } from '../../../src/hearing/worker/hearing-messages.ts';
 import { serve } from '../../../src/hearing/worker/serve.ts';
 import type { Busy } from './busy.ts';
 

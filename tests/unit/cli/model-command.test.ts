@@ -11,7 +11,7 @@ import { problemLine } from '../../../src/units/outcome.ts';
 import { loadGrammar } from '../../support/grammar.ts';
 import { packModel } from '../../support/tiny-model/archive.ts';
 import { buildTinyModel, tinyModelFiles } from '../../support/tiny-model/tiny-model.ts';
-import { sendFile, serving } from '../hearing-vosk/server.ts';
+import { sendFile, serving } from '../hearing/models/server.ts';
 
 const model = await buildTinyModel();
 const sha256 = createHash('sha256').update(model).digest('hex');

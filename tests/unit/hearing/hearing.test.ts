@@ -7,7 +7,7 @@ import { compile } from '../../../src/grammar/compile.ts';
 import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
 import { createHearing, type Hearing, type HearingEvents, type HearingOptions } from '../../../src/hearing/hearing.ts';
 import type { Heard } from '../../../src/hearing/port.ts';
-import type { FromWorker, WorkerHandle } from '../../../src/hearing/worker/protocol.ts';
+import type { FromWorker, WorkerHandle } from '../../../src/hearing/worker/hearing-messages.ts';
 import { spawnNodeWorker } from '../../../src/hearing/worker/spawn-node.ts';
 import type { Problem } from '../../../src/units/outcome.ts';
 import { samplesToMs } from '../../../src/units/time.ts';

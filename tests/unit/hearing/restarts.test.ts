@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createHearing } from '../../../src/hearing/hearing.ts';
-import type { FromWorker, ToWorker } from '../../../src/hearing/worker/protocol.ts';
+import type { FromWorker, ToWorker } from '../../../src/hearing/worker/hearing-messages.ts';
 
 /** Hearing on workers that the test speaks for. */
 function bench(mostRestarts?: number) {

@@ -8,7 +8,7 @@ import type { EarModelsParts } from '../../../src/running/ear-models.ts';
 import { earName, earOrder } from '../../../src/running/ear-order.ts';
 import { loadGrammar } from '../../support/grammar.ts';
 import { buildTinyModel } from '../../support/tiny-model/tiny-model.ts';
-import { sendFile, serving } from '../hearing-vosk/server.ts';
+import { sendFile, serving } from '../hearing/models/server.ts';
 
 function model(id: string, missing: number, bytes = 1000): StoredModel {
   return {

@@ -1,6 +1,6 @@
 import { RecognizerWorker } from 'vosk-browser/dist/vosk.worker.js';
-import { ARCHIVE_URL } from '../protocol.ts';
-import type { CreateMessage } from '../protocol.ts';
+import { ARCHIVE_URL } from '../engine-messages.ts';
+import type { CreateMessage } from '../engine-messages.ts';
 import type { EngineModule, EngineObject } from './carrier.ts';
 import { strictGrammars } from './strict-grammars.ts';
 import type { StrictGrammars } from './strict-grammars.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { compile } from '../../../src/grammar/compile.ts';
 import type { Ruleset } from '../../../src/grammar/ruleset.ts';
-import { createListener } from '../../../src/hearing/listener.ts';
+import { createSegmenter } from '../../../src/hearing/segmenter.ts';
 import type { Heard, HearingStream, Recogniser } from '../../../src/hearing/port.ts';
 import { loadGrammar } from '../../support/grammar.ts';
 import { stepped, type Stretch } from './steps.ts';
@@ -38,7 +38,7 @@ interface Script {
   readonly dies?: number;
 }
 
-/** Lets a listener hear an engine that understands these words when they are said, late as a real one does. */
+/** Lets a segmenter hear an engine that understands these words when they are said, late as a real one does. */
 async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, dies }: Script = {}): Promise<Told> {
   const told: Told = { heard: [], after: [], streams: [] };
   let now = 0;
@@ -73,7 +73,7 @@ async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, d
       close: () => undefined,
     } satisfies HearingStream);
   };
-  const listener = createListener(
+  const segmenter = createSegmenter(
     { id: 'vosk', listen } as unknown as Recogniser,
     { firstSample: 0, heardUntil: 0, clockUntil: 0, decodeAhead: false },
     {
@@ -85,7 +85,7 @@ async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, d
       },
       clock: (at) => {
         now = at;
-        clock?.(at, (rules) => listener.listenFor(rules));
+        clock?.(at, (rules) => segmenter.listenFor(rules));
         return Promise.resolve();
       },
       refused: (reason) => {
@@ -93,9 +93,9 @@ async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, d
       },
     },
   );
-  listener.listenFor(ruleset);
+  segmenter.listenFor(ruleset);
   const last = words.at(-1)?.[2] ?? 0;
-  await listener.push(stepped(sound ?? [[(last + 3000) / 10, 0]]), RATE);
+  await segmenter.push(stepped(sound ?? [[(last + 3000) / 10, 0]]), RATE);
   return told;
 }
 

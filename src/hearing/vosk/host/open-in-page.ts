@@ -1,7 +1,7 @@
 import wasmUrl from 'vosk-browser/dist/vosk.wasm?url';
-import { confinedWorker } from '../worker/confined-worker.ts';
-import type { FromWorker, OpenVoskWorker } from './protocol.ts';
-import workerUrl from './worker.ts?worker&url';
+import { confinedWorker } from '../../worker/confined-worker.ts';
+import type { FromWorker, OpenVoskWorker } from '../engine-messages.ts';
+import workerUrl from './page-worker.ts?worker&url';
 
 /** Runs the engine in a browser's worker; its script and wasm (1.2 MB compressed) are fetched when this is first called. */
 export const openVoskWorker: OpenVoskWorker = (hooks) => {

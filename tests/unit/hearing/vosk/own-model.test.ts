@@ -1,22 +1,22 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { buildOwnModel } from '../../../src/cli/model/own-model.ts';
-import { compile } from '../../../src/grammar/compile.ts';
-import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
-import type { Grammar } from '../../../src/grammar/syntax.ts';
-import { createVoskRecogniser } from '../../../src/hearing/vosk/engine.ts';
-import type { Lexicon } from '../../../src/hearing/vosk/model/lexicon.ts';
-import { modelFiles } from '../../../src/hearing/vosk/model/model-files.ts';
-import { checkPhones, MODEL_PHONES } from '../../../src/hearing/vosk/model/phone-table.ts';
-import { fetchServedModel } from '../../../src/hearing/vosk/model/served-model.ts';
-import { openVoskWorker } from '../../../src/hearing/vosk/node.ts';
-import type { Recogniser } from '../../../src/hearing/port.ts';
-import { problemLine } from '../../../src/units/outcome.ts';
-import { loadGrammar, withCues } from '../../support/grammar.ts';
+import { buildOwnModel } from '../../../../src/cli/model/own-model.ts';
+import { compile } from '../../../../src/grammar/compile.ts';
+import { PRONUNCIATIONS } from '../../../../src/grammar/pronunciations.ts';
+import type { Grammar } from '../../../../src/grammar/syntax.ts';
+import { createVoskRecogniser } from '../../../../src/hearing/vosk/vosk-recogniser.ts';
+import type { Lexicon } from '../../../../src/hearing/vosk/model/lexicon.ts';
+import { modelFiles } from '../../../../src/hearing/vosk/model/model-files.ts';
+import { checkPhones, MODEL_PHONES } from '../../../../src/hearing/vosk/model/phone-table.ts';
+import { fetchServedModel } from '../../../../src/hearing/vosk/model/served-model.ts';
+import { openVoskWorker } from '../../../../src/hearing/vosk/host/open-in-node.ts';
+import type { Recogniser } from '../../../../src/hearing/port.ts';
+import { problemLine } from '../../../../src/units/outcome.ts';
+import { loadGrammar, withCues } from '../../../support/grammar.ts';
 import { utterance } from './spoken.ts';
 
-const acoustic = readFileSync(new URL('../../../src/hearing/vosk/model/final.mdl', import.meta.url));
+const acoustic = readFileSync(new URL('../../../../src/hearing/vosk/model/final.mdl', import.meta.url));
 
 /** The words and pronunciations of the archive that the model's makers published the figures of its card with. */
 function referenceLexicon(): Lexicon {

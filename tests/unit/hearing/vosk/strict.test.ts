@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Ruleset } from '../../../src/grammar/ruleset.ts';
-import { openVoskWorker } from '../../../src/hearing/vosk/node.ts';
-import { listeningFor } from '../../../src/hearing/vosk/phrases.ts';
-import { VoskSession } from '../../../src/hearing/vosk/session.ts';
-import { packModel } from '../../support/tiny-model/archive.ts';
-import { wordsTable } from '../../support/tiny-model/graph.ts';
-import { tinyModelFiles, tinyModelWords } from '../../support/tiny-model/tiny-model.ts';
+import type { Ruleset } from '../../../../src/grammar/ruleset.ts';
+import { openVoskWorker } from '../../../../src/hearing/vosk/host/open-in-node.ts';
+import { listeningFor } from '../../../../src/hearing/vosk/phrases.ts';
+import { VoskSession } from '../../../../src/hearing/vosk/worker-session.ts';
+import { packModel } from '../../../support/tiny-model/archive.ts';
+import { wordsTable } from '../../../support/tiny-model/graph.ts';
+import { tinyModelFiles, tinyModelWords } from '../../../support/tiny-model/tiny-model.ts';
 import { CUES, EVENT, READINGS, utterance } from './spoken.ts';
 
 const UNKNOWN = '[unk]';

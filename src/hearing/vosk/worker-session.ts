@@ -1,8 +1,8 @@
 import { SAMPLE_RATE } from '../../units/time.ts';
 import type { Progress } from '../port.ts';
 import type { Listening } from './phrases.ts';
-import { ARCHIVE_URL } from './protocol.ts';
-import type { FromWorker, OpenVoskWorker, VoskWord, VoskWorker } from './protocol.ts';
+import { ARCHIVE_URL } from './engine-messages.ts';
+import type { FromWorker, OpenVoskWorker, VoskWord, VoskWorker } from './engine-messages.ts';
 
 /** Why a worker is of no further use: it ended, or it stopped answering. */
 export class WorkerDeath extends Error {}

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { createVoskRecogniser } from '../../../src/hearing/vosk/engine.ts';
-import type { FromWorker, OpenVoskWorker } from '../../../src/hearing/vosk/protocol.ts';
+import { createVoskRecogniser } from '../../../../src/hearing/vosk/vosk-recogniser.ts';
+import type { FromWorker, OpenVoskWorker } from '../../../../src/hearing/vosk/engine-messages.ts';
 
 /** A worker that answers as the engine does, hears the same in every sound, and can be killed without a word. */
 function deafWorkers(): { readonly open: OpenVoskWorker; readonly killed: Set<number>; opened: number } {

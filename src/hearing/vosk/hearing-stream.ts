@@ -1,7 +1,7 @@
 import { SAMPLE_RATE } from '../../units/time.ts';
 import type { HearingStream } from '../port.ts';
-import { toHeard, type LateEdges } from './result.ts';
-import type { VoskStream } from './session.ts';
+import { toHeard, type LateEdges } from './heard-words.ts';
+import type { VoskStream } from './worker-session.ts';
 
 /** Sound before the first and after the last word that is kept as the utterance's own, as the endpointer keeps it. */
 const BEFORE = 0.25 * SAMPLE_RATE;

@@ -1,12 +1,12 @@
 import type { Ruleset } from '../../grammar/ruleset.ts';
 import type { Ms } from '../../units/time.ts';
-import type { ListenerOptions } from '../listener.ts';
+import type { SegmenterOptions } from '../segmenter.ts';
 import type { Heard } from '../port.ts';
 import type { SoundReport } from '../sound-watch.ts';
 
 /** To the worker. Sound is worked through in order; a ruleset applies at once, also to sound that already waits. */
 export type ToWorker =
-  | { readonly type: 'begin'; readonly model: string; readonly second?: string; readonly options: ListenerOptions }
+  | { readonly type: 'begin'; readonly model: string; readonly second?: string; readonly options: SegmenterOptions }
   | { readonly type: 'listenFor'; readonly ruleset: Ruleset }
   | { readonly type: 'sound'; readonly samples: Float32Array; readonly rate: number }
   | { readonly type: 'flush' }

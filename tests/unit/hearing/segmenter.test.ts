@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Ruleset } from '../../../src/grammar/ruleset.ts';
-import { createListener, type Listener, type ListenerOptions } from '../../../src/hearing/listener.ts';
+import { createSegmenter, type Segmenter, type SegmenterOptions } from '../../../src/hearing/segmenter.ts';
 import type { Heard, Recogniser } from '../../../src/hearing/port.ts';
 import { samplesToMs } from '../../../src/units/time.ts';
 import { joined } from './signals.ts';
@@ -17,7 +17,7 @@ const TWICE = stepped([BEFORE, SPOKEN, AFTER, BEFORE, SPOKEN, AFTER]);
 const rules = (id: string): Ruleset => ({ id, rules: [id], jsgf: '', words: [], phrases: [] });
 
 interface Ear {
-  readonly listener: Listener;
+  readonly segmenter: Segmenter;
   /** Everything told, in order, times in ms. */
   readonly told: string[];
   /** What the engine was asked for. */
@@ -26,10 +26,10 @@ interface Ear {
   readonly sounds: Float32Array[];
 }
 
-interface Script extends Partial<ListenerOptions> {
+interface Script extends Partial<SegmenterOptions> {
   /** What the engine says to a ruleset; it takes it when this is absent. */
   readonly take?: (id: string) => Promise<void>;
-  /** Done on hearing an utterance, before the listener may go on. */
+  /** Done on hearing an utterance, before the segmenter may go on. */
   readonly onHeard?: (ear: Ear) => Promise<void> | void;
 }
 
@@ -56,7 +56,7 @@ function listen({ take, onHeard, ...options }: Script = {}): Ear {
   };
   // A turn of the event loop in each callback: what does not wait for it would come out of order.
   const late = (): Promise<void> => new Promise((resolve) => void setImmediate(resolve));
-  const listener = createListener(
+  const segmenter = createSegmenter(
     engine,
     { firstSample: 0, heardUntil: 0, clockUntil: 0, decodeAhead: false, ...options },
     {
@@ -73,8 +73,8 @@ function listen({ take, onHeard, ...options }: Script = {}): Ear {
       refused: (reason) => void told.push(`refused: ${reason}`),
     },
   );
-  const ear: Ear = { listener, told, asked, sounds };
-  listener.listenFor(rules('cues'));
+  const ear: Ear = { segmenter, told, asked, sounds };
+  segmenter.listenFor(rules('cues'));
   return ear;
 }
 
@@ -84,7 +84,7 @@ const news = ({ told }: Ear): string[] => told.filter((line) => !line.startsWith
 describe('from sound to utterances', () => {
   it('tells onset, clock and utterance in the order of the sample clock, one at a time', async () => {
     const ear = listen();
-    await ear.listener.push(ONCE, RATE);
+    await ear.segmenter.push(ONCE, RATE);
     expect(news(ear)).toEqual(['started 1000', 'heard cues 750 until 1700']);
     const clocks = ear.told.filter((line) => line.startsWith('clock'));
     expect(clocks).toHaveLength(21);
@@ -96,7 +96,7 @@ describe('from sound to utterances', () => {
   it('gives the engine the very samples of the utterance, in pieces of any length', async () => {
     for (const piece of [ONCE.length, 4096, 100]) {
       const ear = listen();
-      for (let at = 0; at < ONCE.length; at += piece) await ear.listener.push(ONCE.slice(at, at + piece), RATE);
+      for (let at = 0; at < ONCE.length; at += piece) await ear.segmenter.push(ONCE.slice(at, at + piece), RATE);
       expect(ear.asked).toEqual(['grammar cues', 'decode 750+950 by cues']);
       expect(ear.sounds[0]).toEqual(ONCE.slice(75 * FRAME, 170 * FRAME));
     }
@@ -104,7 +104,7 @@ describe('from sound to utterances', () => {
 
   it('moves everything along with the first sample', async () => {
     const ear = listen({ firstSample: 60 * RATE });
-    await ear.listener.push(ONCE, RATE);
+    await ear.segmenter.push(ONCE, RATE);
     expect(news(ear)).toEqual(['started 61000', 'heard cues 60750 until 61700']);
     expect(ear.told[0]).toBe('clock 60100 needs 60000');
     expect(ear.sounds[0]).toEqual(ONCE.slice(75 * FRAME, 170 * FRAME));
@@ -112,9 +112,9 @@ describe('from sound to utterances', () => {
 
   it('ends the utterance that is going on when the input does, and needs no more than it', async () => {
     const ear = listen();
-    await ear.listener.push(stepped([BEFORE, SPOKEN]), RATE);
+    await ear.segmenter.push(stepped([BEFORE, SPOKEN]), RATE);
     expect(news(ear)).toEqual(['started 1000']);
-    await ear.listener.flush();
+    await ear.segmenter.flush();
     expect(news(ear)).toEqual(['started 1000', 'heard cues 750 until 1500']);
   });
 
@@ -122,9 +122,9 @@ describe('from sound to utterances', () => {
     const ear = listen();
     // A second at 48 kHz: every sample three times, which adds only what lies above 8 kHz.
     const tripled = Float32Array.from({ length: 3 * RATE }, (_, n) => ONCE[Math.floor(n / 3)] ?? 0);
-    await ear.listener.push(tripled, 48_000);
-    await ear.listener.push(ONCE.slice(RATE), RATE);
-    await ear.listener.flush();
+    await ear.segmenter.push(tripled, 48_000);
+    await ear.segmenter.push(ONCE.slice(RATE), RATE);
+    await ear.segmenter.flush();
     expect(news(ear)).toEqual(['started 1000', 'heard cues 750 until 1700']);
     expect(ear.told.at(-1)).toMatch(/^clock 2100 /);
   });
@@ -132,10 +132,10 @@ describe('from sound to utterances', () => {
   it('goes on without a gap after a flush, and loses nothing of the last piece', async () => {
     const ear = listen();
     const half = Float32Array.from({ length: 3 * RATE }, (_, n) => ONCE[Math.floor(n / 3)] ?? 0);
-    await ear.listener.push(half, 48_000);
-    await ear.listener.flush();
+    await ear.segmenter.push(half, 48_000);
+    await ear.segmenter.flush();
     expect(ear.told.at(-1)).toMatch(/^clock 1000 /);
-    await ear.listener.push(ONCE.slice(RATE), RATE);
+    await ear.segmenter.push(ONCE.slice(RATE), RATE);
     expect(news(ear)).toEqual(['started 1000', 'heard cues 750 until 1700']);
   });
 });
@@ -144,7 +144,7 @@ describe('beginning again where an engine died', () => {
   it('tells no utterance, onset or clock a second time', async () => {
     const from = { heardUntil: 17 * 1600, clockUntil: 20 * 1600 };
     const ear = listen(from);
-    await ear.listener.push(TWICE, RATE);
+    await ear.segmenter.push(TWICE, RATE);
     expect(news(ear)).toEqual(['started 3100', 'heard cues 2850 until 3800']);
     expect(ear.told[0]).toBe('clock 2100 needs 1850');
     expect(ear.asked.filter((line) => line.startsWith('decode'))).toHaveLength(1);
@@ -152,18 +152,18 @@ describe('beginning again where an engine died', () => {
 
   it('tells the utterance that had begun but not ended', async () => {
     const ear = listen({ heardUntil: 17 * 1600 - 1, clockUntil: 12 * 1600 });
-    await ear.listener.push(ONCE, RATE);
+    await ear.segmenter.push(ONCE, RATE);
     expect(news(ear)).toEqual(['heard cues 750 until 1700']);
     const atOnset = listen({ heardUntil: 10 * 1600 });
-    await atOnset.listener.push(ONCE, RATE);
+    await atOnset.segmenter.push(ONCE, RATE);
     expect(news(atOnset)[0]).toBe('started 1000');
   });
 });
 
 describe('which ruleset an utterance is decoded by', () => {
   it('that of the moment, also when it was set on hearing the one before', async () => {
-    const ear = listen({ onHeard: ({ listener }) => listener.listenFor(rules('readings')) });
-    await ear.listener.push(TWICE, RATE);
+    const ear = listen({ onHeard: ({ segmenter }) => segmenter.listenFor(rules('readings')) });
+    await ear.segmenter.push(TWICE, RATE);
     expect(news(ear).filter((line) => line.startsWith('heard'))).toEqual([
       'heard cues 750 until 1700',
       'heard readings 2850 until 3800',
@@ -175,7 +175,7 @@ describe('which ruleset an utterance is decoded by', () => {
     const never = (): never => {
       throw new Error('Nothing is to be decoded.');
     };
-    const listener = createListener(
+    const segmenter = createSegmenter(
       { id: 'embedded', load: never, close: never, setGrammar: never, recognise: never },
       { firstSample: 0, heardUntil: 0, clockUntil: 0, decodeAhead: true },
       {
@@ -185,7 +185,7 @@ describe('which ruleset an utterance is decoded by', () => {
         refused: never,
       },
     );
-    await listener.push(ONCE, RATE);
+    await segmenter.push(ONCE, RATE);
     expect(told).toEqual(['started']);
   });
 
@@ -193,11 +193,11 @@ describe('which ruleset an utterance is decoded by', () => {
     const take = (id: string): Promise<void> =>
       id === 'cues' ? Promise.reject(new Error('No word “xylophonist”.')) : Promise.resolve();
     const ear = listen({ take });
-    await ear.listener.push(TWICE, RATE);
+    await ear.segmenter.push(TWICE, RATE);
     expect(news(ear)).toEqual(['started 1000', 'refused: No word “xylophonist”.', 'started 3100']);
     expect(ear.asked).toEqual(['grammar cues']);
-    ear.listener.listenFor(rules('readings'));
-    await ear.listener.push(TWICE.slice(0, ONCE.length), RATE);
+    ear.segmenter.listenFor(rules('readings'));
+    await ear.segmenter.push(TWICE.slice(0, ONCE.length), RATE);
     expect(news(ear).at(-1)).toBe('heard readings 4950 until 5900');
   });
 
@@ -209,14 +209,15 @@ describe('which ruleset an utterance is decoded by', () => {
         throw 'no such word';
       },
     });
-    await ear.listener.push(ONCE, RATE);
+    await ear.segmenter.push(ONCE, RATE);
     expect(news(ear)).toEqual(['started 1000', 'refused: no such word']);
   });
 });
 
 describe('decoding ahead, at the first short silence', () => {
   const pieces = async (ear: Ear, sound: Float32Array): Promise<void> => {
-    for (let at = 0; at < sound.length; at += 2 * FRAME) await ear.listener.push(sound.slice(at, at + 2 * FRAME), RATE);
+    for (let at = 0; at < sound.length; at += 2 * FRAME)
+      await ear.segmenter.push(sound.slice(at, at + 2 * FRAME), RATE);
   };
 
   it('has the answer ready at the end, and decodes the utterance no second time', async () => {
@@ -247,7 +248,7 @@ describe('decoding ahead, at the first short silence', () => {
 
     const changed = listen({ decodeAhead: true });
     await pieces(changed, ONCE.slice(0, 172 * FRAME));
-    changed.listener.listenFor(rules('readings'));
+    changed.segmenter.listenFor(rules('readings'));
     await pieces(changed, ONCE.slice(172 * FRAME));
     expect(news(changed)).toEqual(['started 1000', 'heard readings 750 until 1700']);
   });

@@ -2,7 +2,7 @@ import type { Ruleset } from '../grammar/ruleset.ts';
 import { msToSamples, SAMPLE_RATE, samplesToMs } from '../units/time.ts';
 import { FRAME_SAMPLES } from './band-levels.ts';
 import { createClearSilence } from './clear-silence.ts';
-import type { Listener, ListenerEvents, ListenerOptions } from './listener-port.ts';
+import type { Segmenter, SegmenterEvents, SegmenterOptions } from './segmenter-port.ts';
 import type { Heard, HearingStream, Recogniser } from './port.ts';
 import { silenceAfter, type SilenceAfter } from './sentence-end.ts';
 import { createSoundIntake } from './sound-intake.ts';
@@ -37,11 +37,11 @@ interface OpenStream {
  * sentence not be over, a new stream hears the same sound again and goes on. It is made to tell when no word was new for a while, and
  * at once at a pause where speech stood clear of the noise.
  */
-export function createStreamingListener(
+export function createStreamingSegmenter(
   listen: NonNullable<Recogniser['listen']>,
-  options: ListenerOptions,
-  events: ListenerEvents,
-): Listener {
+  options: SegmenterOptions,
+  events: SegmenterEvents,
+): Segmenter {
   const clear = createClearSilence();
   const longest = options.maxUtteranceMs === undefined ? LONGEST : msToSamples(options.maxUtteranceMs);
   let ruleset: Ruleset | undefined;

@@ -1,7 +1,7 @@
 import { parentPort } from 'node:worker_threads';
 import { createEmbeddedEngine } from '../embedded/recogniser.ts';
 import { folderModelStore } from '../embedded/store-node.ts';
-import type { ToWorker } from './protocol.ts';
+import type { ToWorker } from './hearing-messages.ts';
 import { serve } from './serve.ts';
 
 const take = serve(

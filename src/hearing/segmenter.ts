@@ -1,22 +1,22 @@
 import type { Ruleset } from '../grammar/ruleset.ts';
 import { samplesToMs } from '../units/time.ts';
 import { createEndpointer, type EndpointEvent, type Utterance } from './endpointer.ts';
-import type { Listener, ListenerEvents, ListenerOptions } from './listener-port.ts';
+import type { Segmenter, SegmenterEvents, SegmenterOptions } from './segmenter-port.ts';
 import type { Heard, Recogniser } from './port.ts';
 import { createSoundIntake } from './sound-intake.ts';
-import { createStreamingListener } from './streaming-listener.ts';
+import { createStreamingSegmenter } from './streaming-segmenter.ts';
 
-export type { Listener, ListenerEvents, ListenerOptions };
+export type { Segmenter, SegmenterEvents, SegmenterOptions };
 
 /** Sound of any rate in, utterances out: heard while they are spoken where the engine can, else cut by the endpointer and then decoded. */
-export function createListener(engine: Recogniser, options: ListenerOptions, events: ListenerEvents): Listener {
+export function createSegmenter(engine: Recogniser, options: SegmenterOptions, events: SegmenterEvents): Segmenter {
   return engine.listen === undefined
-    ? createCuttingListener(engine, options, events)
-    : createStreamingListener(engine.listen, options, events);
+    ? createCuttingSegmenter(engine, options, events)
+    : createStreamingSegmenter(engine.listen, options, events);
 }
 
 /** Resampler, endpointer and engine in sequence. */
-function createCuttingListener(engine: Recogniser, options: ListenerOptions, events: ListenerEvents): Listener {
+function createCuttingSegmenter(engine: Recogniser, options: SegmenterOptions, events: SegmenterEvents): Segmenter {
   const endpointer = createEndpointer(options, options.firstSample);
   let ruleset: Ruleset | undefined;
   let refusedId: string | undefined;

@@ -1,12 +1,12 @@
-import { storedArchive } from '../models/browser.ts';
+import { storedArchive } from '../models/browser-models.ts';
 import { problemLine } from '../../units/outcome.ts';
-import type { ToWorker } from '../worker/protocol.ts';
-import { remoteRecogniser, type Answered, type RemoteWorker } from '../worker/remote-recogniser.ts';
-import { serve } from '../worker/serve.ts';
-import { openVoskWorker } from './browser.ts';
-import { createVoskRecogniser } from './engine.ts';
-import { OWN_LATE_EDGES } from './model/late-edges.ts';
-import { fetchServedModel } from './model/served-model.ts';
+import type { ToWorker } from './hearing-messages.ts';
+import { remoteRecogniser, type Answered, type RemoteWorker } from './remote-recogniser.ts';
+import { serve } from './serve.ts';
+import { openVoskWorker } from '../vosk/host/open-in-page.ts';
+import { createVoskRecogniser } from '../vosk/vosk-recogniser.ts';
+import { OWN_LATE_EDGES } from '../vosk/model/late-edges.ts';
+import { fetchServedModel } from '../vosk/model/served-model.ts';
 
 // The module's scope is the worker's: compiled with DOM types for the rest of the app, hence the narrow view of it.
 const scope = self as unknown as {
@@ -39,7 +39,7 @@ async function ownArchive(folder: string): Promise<Blob> {
 
 /** The embedded engine; `model` is the address of its model folder. */
 function openSecond(model: string): RemoteWorker {
-  const worker = new Worker(new URL('../worker/second-web-worker.ts', import.meta.url), {
+  const worker = new Worker(new URL('./second-web-worker.ts', import.meta.url), {
     type: 'module',
     name: model,
   });

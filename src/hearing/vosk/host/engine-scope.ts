@@ -1,5 +1,5 @@
 import { keepNothing } from './keep-nothing.ts';
-import { ARCHIVE_URL, isArchiveMessage, isPingMessage } from './protocol.ts';
+import { ARCHIVE_URL, isArchiveMessage, isPingMessage } from '../engine-messages.ts';
 
 /*
  * Runs in the worker before the engine's own script. It answers the engine's request for the model with the archive that the
@@ -13,8 +13,8 @@ let archive: Blob | undefined;
 const mute = (): void => undefined;
 Object.assign(console, { log: mute, warn: mute, error: mute });
 
-self.addEventListener('message', (event) => {
-  const message: unknown = event.data;
+self.addEventListener('message', (event: MessageEvent<unknown>) => {
+  const message = event.data;
   if (isArchiveMessage(message)) archive = message.archive;
   else if (isPingMessage(message)) self.postMessage({ event: 'alive' });
   else return;

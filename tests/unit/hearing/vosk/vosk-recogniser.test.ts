@@ -1,10 +1,10 @@
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { Recogniser } from '../../../src/hearing/port.ts';
-import { createVoskRecogniser } from '../../../src/hearing/vosk/engine.ts';
-import { openVoskWorker } from '../../../src/hearing/vosk/node.ts';
-import type { OpenVoskWorker, VoskWorker } from '../../../src/hearing/vosk/protocol.ts';
-import { packModel } from '../../support/tiny-model/archive.ts';
-import { buildTinyModel, tinyModelFiles } from '../../support/tiny-model/tiny-model.ts';
+import type { Recogniser } from '../../../../src/hearing/port.ts';
+import { createVoskRecogniser } from '../../../../src/hearing/vosk/vosk-recogniser.ts';
+import { openVoskWorker } from '../../../../src/hearing/vosk/host/open-in-node.ts';
+import type { OpenVoskWorker, VoskWorker } from '../../../../src/hearing/vosk/engine-messages.ts';
+import { packModel } from '../../../support/tiny-model/archive.ts';
+import { buildTinyModel, tinyModelFiles } from '../../../support/tiny-model/tiny-model.ts';
 import { CUES, mixed, quiet, READINGS, spoken, utterance } from './spoken.ts';
 
 const blob = (bytes: Uint8Array): Blob => new Blob([bytes as Uint8Array<ArrayBuffer>]);

@@ -1,8 +1,8 @@
 import { samplesToMs } from '../../units/time.ts';
 import type { Heard, Word } from '../port.ts';
-import { soundMap, soundSpan, timed } from './edges.ts';
+import { soundMap, soundSpan, timed } from './word-edges.ts';
 import { UNKNOWN } from './phrases.ts';
-import type { VoskWord } from './protocol.ts';
+import type { VoskWord } from './engine-messages.ts';
 
 /** By how much a model's words begin and end late, in the median, in seconds. */
 export interface LateEdges {

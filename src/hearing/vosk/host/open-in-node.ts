@@ -2,7 +2,7 @@ import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { Transferable as NodeTransferable } from 'node:worker_threads';
-import type { FromWorker, OpenVoskWorker } from './protocol.ts';
+import type { FromWorker, OpenVoskWorker } from '../engine-messages.ts';
 
 /** Runs the same engine files in a Node worker thread: no native build. */
 export const openVoskWorker: OpenVoskWorker = (hooks) => {
@@ -20,6 +20,6 @@ export const openVoskWorker: OpenVoskWorker = (hooks) => {
 /** A worker thread does not inherit the reader of TypeScript that its parent runs under, so it registers one itself. */
 function bootstrap(): string {
   const reader = JSON.stringify(import.meta.resolve('tsx/esm/api'));
-  const entry = JSON.stringify(new URL('./node-worker.ts', import.meta.url).href);
+  const entry = JSON.stringify(new URL('./node-thread.ts', import.meta.url).href);
   return `import(${reader}).then(({ register }) => { register(); return import(${entry}); });`;
 }

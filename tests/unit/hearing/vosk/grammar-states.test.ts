@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { acceptorOf } from '../../../src/grammar/acceptor.ts';
-import { compile } from '../../../src/grammar/compile.ts';
-import { grammarStates } from '../../../src/hearing/vosk/strict/grammar-fst.ts';
-import type { State } from '../../../src/hearing/vosk/strict/openfst.ts';
-import { loadGrammar } from '../../support/grammar.ts';
+import { acceptorOf } from '../../../../src/grammar/acceptor.ts';
+import { compile } from '../../../../src/grammar/compile.ts';
+import { grammarStates } from '../../../../src/hearing/vosk/strict/grammar-fst.ts';
+import type { State } from '../../../../src/hearing/vosk/strict/openfst.ts';
+import { loadGrammar } from '../../../support/grammar.ts';
 
 const UNKNOWN = 1;
 const HOLD = compile(loadGrammar(), ['hold', 'settled', 'brakes-released'], 'psi');

@@ -4,18 +4,18 @@ import type { EndpointerOptions } from './endpointer.ts';
 import type { Heard } from './port.ts';
 import type { SoundReport } from './sound-watch.ts';
 
-/** What a listener tells, in the order of the sample clock; it goes on only when what a callback returns has resolved. */
-export interface ListenerEvents {
+/** What a segmenter tells, in the order of the sample clock; it goes on only when what a callback returns has resolved. */
+export interface SegmenterEvents {
   readonly started: (at: Ms) => void;
   /** An utterance ended, at sample `until`, and has been decoded by the ruleset of that moment. */
   readonly heard: (heard: Heard, until: number) => Promise<void>;
-  /** Every 100 ms of sound. `needed` is the oldest sample index that is still wanted if the listener must begin again. */
+  /** Every 100 ms of sound. `needed` is the oldest sample index that is still wanted if the segmenter must begin again. */
   readonly clock: (now: Ms, sound: SoundReport, needed: number) => Promise<void>;
   /** The engine does not take the ruleset; utterances are passed over until another is given. */
   readonly refused: (reason: string) => void;
 }
 
-export interface ListenerOptions extends EndpointerOptions {
+export interface SegmenterOptions extends EndpointerOptions {
   /** Index of the first sample on the 16 kHz sample clock. */
   readonly firstSample: number;
   /** Utterances that end at or before this sample, and clock events up to `clockUntil`, have been told before and are not told again. */
@@ -25,7 +25,7 @@ export interface ListenerOptions extends EndpointerOptions {
   readonly decodeAhead: boolean;
 }
 
-export interface Listener {
+export interface Segmenter {
   /** Applies to every utterance that is decoded from now on; none is lost. */
   listenFor(ruleset: Ruleset): void;
   /** Resolves when all of it has been worked through. One call at a time. */

@@ -1,10 +1,3 @@
-/*
- * `vosk-browser` is installed as the fork `@lichess-org/vosk-browser` 0.0.3. Measured beside the original 0.0.8 with the tiny
- * model in headless Chromium: first load 0.43-0.60 s against 1.36-1.72 s, 4 s of speech heard in 90 ms against 160 ms, 1.2 MB
- * compressed against 2.4. Its worker and wasm are files of their own, so the worker can be ours: we see it die, hand it the
- * archive and take away its cache (60 MB loaded in 2.1 s against 11.4 s). Both need 'unsafe-eval'; a server that sends a
- * Content-Security-Policy can confine it to this one worker file.
- */
 import type {
   ClientMessage,
   ClientMessageCreateRecognizer,
@@ -87,7 +80,7 @@ function actionOf(message: unknown): unknown {
 /** What a worker tells its owner. */
 interface WorkerHooks {
   message(message: FromWorker): void;
-  /** The worker is gone and will answer nothing more. Not every browser says so: see the watchdog in `session.ts`. */
+  /** The worker is gone and will answer nothing more. Not every browser says so: see the watchdog in `worker-session.ts`. */
   death(reason: string): void;
 }
 

@@ -3,15 +3,15 @@ import { problemLine } from '../../units/outcome.ts';
 import type { Heard, Progress, Recogniser } from '../port.ts';
 import { listeningFor, UNKNOWN } from './phrases.ts';
 import type { Listening } from './phrases.ts';
-import type { OpenVoskWorker } from './protocol.ts';
-import { toHeard, type LateEdges } from './result.ts';
-import { hearingStream } from './stream.ts';
-import { VoskSession, WorkerDeath } from './session.ts';
+import type { OpenVoskWorker } from './engine-messages.ts';
+import { toHeard, type LateEdges } from './heard-words.ts';
+import { hearingStream } from './hearing-stream.ts';
+import { VoskSession, WorkerDeath } from './worker-session.ts';
 
 export interface VoskOptions {
   /** The model archive (tar.gz or zip); asked for at load, and again when a dead worker is replaced. */
   readonly archive: () => Promise<Blob>;
-  /** `openVoskWorker` of `browser.ts` or `node.ts`. */
+  /** `openVoskWorker` of `host/open-in-page.ts` or `host/open-in-node.ts`. */
   readonly openWorker: OpenVoskWorker;
   /** For a model whose edges were measured. Default: they are taken as the engine gives them. */
   readonly lateEdges?: LateEdges;

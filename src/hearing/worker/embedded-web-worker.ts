@@ -1,6 +1,6 @@
 import { createEmbeddedEngine } from '../embedded/recogniser.ts';
 import { webModelStore } from '../embedded/store-web.ts';
-import type { ToWorker } from './protocol.ts';
+import type { ToWorker } from './hearing-messages.ts';
 import { serve } from './serve.ts';
 
 // The module's scope is the worker's: compiled with DOM types for the rest of the app, hence the narrow view of it.

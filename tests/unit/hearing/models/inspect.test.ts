@@ -1,12 +1,12 @@
 import { gunzipSync } from 'node:zlib';
 import { zipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
-import { inspectModel, neededWords } from '../../../src/hearing/models/inspect.ts';
-import { problemLine } from '../../../src/units/outcome.ts';
-import { loadGrammar } from '../../support/grammar.ts';
-import { packModel } from '../../support/tiny-model/archive.ts';
-import { wordsTable } from '../../support/tiny-model/graph.ts';
-import { buildTinyModel, tinyModelFiles, tinyModelWords } from '../../support/tiny-model/tiny-model.ts';
+import { inspectModel, neededWords } from '../../../../src/hearing/models/inspect.ts';
+import { problemLine } from '../../../../src/units/outcome.ts';
+import { loadGrammar } from '../../../support/grammar.ts';
+import { packModel } from '../../../support/tiny-model/archive.ts';
+import { wordsTable } from '../../../support/tiny-model/graph.ts';
+import { buildTinyModel, tinyModelFiles, tinyModelWords } from '../../../support/tiny-model/tiny-model.ts';
 
 const needed = neededWords(loadGrammar());
 const blob = (bytes: Uint8Array): Blob => new Blob([bytes as Uint8Array<ArrayBuffer>]);
