@@ -101,7 +101,8 @@ export class LiveCheck {
     this.#parts = parts;
     this.#earlier = earlier;
     this.#kept = earlier.length;
-    const from = earlier.reduce((latest, event) => Math.max(latest, event.at), 0);
+    // Not from where the last words began: a callout of the new page would lie within them.
+    const from = earlier.reduce((latest, event) => Math.max(latest, 'end' in event ? event.end : event.at), 0);
     this.#clock = new CheckClock(parts.steady, from);
     this.#pulse = new Pulse({ now: from });
     const { pushToTalk, keys } = parts.settings();

@@ -1,10 +1,10 @@
-import type { StartEvent } from '../../../../src/check/event.ts';
+import type { CheckEvent, StartEvent } from '../../../../src/check/event.ts';
 import { createGapWatch } from '../../../../src/hearing/gap-watch.ts';
 import type { HearingEvents } from '../../../../src/hearing/hearing.ts';
 import type { MicrophoneEvents } from '../../../../src/hearing/microphone-port.ts';
 import { memoryStore } from '../../../../src/record/memory-store.ts';
 import { languageOf } from '../../../../src/running/language.ts';
-import { LiveCheck } from '../../../../src/running/live-check.ts';
+import { LiveCheck, type LiveParts } from '../../../../src/running/live-check.ts';
 import { microphoneEar } from '../../../../src/running/microphone-ear.ts';
 import { DEFAULT_SETTINGS } from '../../../../src/running/settings.ts';
 import { loadGrammar } from '../../../support/grammar.ts';
@@ -32,42 +32,45 @@ export class CabInTime {
   #work: Promise<void> = Promise.resolve();
   readonly #ticks = new Set<() => void>();
 
-  constructor(start: StartEvent, { ear = true } = {}) {
+  /** `earlier`: what a page that was closed had kept after the start; the check goes on with it. */
+  constructor(
+    start: StartEvent,
+    { ear = true, earlier = [] }: { ear?: boolean; earlier?: readonly CheckEvent[] } = {},
+  ) {
     const store = memoryStore();
-    this.live = LiveCheck.begin(
-      {
-        id: 'check',
-        store: {
-          ...store,
-          append: (check, seq, event) => {
-            this.events.push(event);
-            return store.append(check, seq, event);
-          },
+    const parts: LiveParts = {
+      id: 'check',
+      store: {
+        ...store,
+        append: (check, seq, event) => {
+          this.events.push(event);
+          return store.append(check, seq, event);
         },
-        ear: microphoneEar({
-          steady: () => this.#steady,
-          pushToTalk: () => false,
-          microphone: (events) => {
-            if (ear) this.#microphone = events;
-            return { retry: () => Promise.resolve(), stop: () => undefined };
-          },
-          engines: () => Promise.resolve([{ id: 'vosk', name: 'the test ear', hearing: (to) => this.#recogniser(to) }]),
-        }),
-        speech: { speak: () => undefined, cancel: () => undefined, onSpeaking: undefined, caption: () => '' },
-        language: LANGUAGE,
-        settings: () => DEFAULT_SETTINGS,
-        steady: () => this.#steady,
-        wall: () => new Date(this.#wall).toISOString(),
-        every: (_ms, tick) => {
-          this.#ticks.add(tick);
-          return () => this.#ticks.delete(tick);
-        },
-        wav: () => new Blob(),
-        onChange: () => undefined,
-        notices: () => [],
       },
-      start,
-    );
+      ear: microphoneEar({
+        steady: () => this.#steady,
+        pushToTalk: () => false,
+        microphone: (events) => {
+          if (ear) this.#microphone = events;
+          return { retry: () => Promise.resolve(), stop: () => undefined };
+        },
+        engines: () => Promise.resolve([{ id: 'vosk', name: 'the test ear', hearing: (to) => this.#recogniser(to) }]),
+      }),
+      speech: { speak: () => undefined, cancel: () => undefined, onSpeaking: undefined, caption: () => '' },
+      language: LANGUAGE,
+      settings: () => DEFAULT_SETTINGS,
+      steady: () => this.#steady,
+      wall: () => new Date(this.#wall).toISOString(),
+      every: (_ms, tick) => {
+        this.#ticks.add(tick);
+        return () => this.#ticks.delete(tick);
+      },
+      wav: () => new Blob(),
+      onChange: () => undefined,
+      notices: () => [],
+    };
+    const resumed = earlier.length === 0 ? undefined : LiveCheck.resume(parts, [start, ...earlier]);
+    this.live = resumed ?? LiveCheck.begin(parts, start);
   }
 
   async open(): Promise<this> {
