@@ -69,7 +69,7 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   resume: (state, { say }) => {
     say({ type: 'resumed' });
-    return sayWhereWeAre(afterAbsence(state, state.now - (state.pausedAt ?? state.now)), say);
+    return sayWhereWeAre(afterPause(state), say);
   },
   askNote: (state, { say }) => {
     say({ type: 'ask-note' });
@@ -84,7 +84,8 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   askStop: (state, { say }) => {
     say({ type: 'ask-stop' });
-    return state;
+    // A check that is then not stopped goes on without a "resume".
+    return state.phase === 'paused' ? afterPause(state) : state;
   },
   stop: (state, { say }) => endEarly(state, true, say),
   goOn: (state, { say }) => {
@@ -127,6 +128,10 @@ function isPlainCue(state: CheckState, { meaning }: CalloutEvent): boolean {
 
 function withoutCommand(event: CalloutEvent): CalloutEvent {
   return event.meaning === undefined ? event : { ...event, meaning: without(event.meaning, 'command') };
+}
+
+function afterPause(state: CheckState): CheckState {
+  return afterAbsence(state, state.now - (state.pausedAt ?? state.now));
 }
 
 function sayWhereWeAre(state: CheckState, say: Turn['say']): CheckState {

@@ -119,6 +119,15 @@ export class Walk {
     });
   }
 
+  /** Words that mean nothing to the grammar, at `at` s or 2 s after the last. */
+  murmur(
+    heard: string,
+    { at = this.time + 2, source = 'voice' }: { at?: number; source?: CalloutEvent['source'] } = {},
+  ): this {
+    this.time = at + 1;
+    return this.send({ type: 'callout', at: at * 1000, end: this.time * 1000, heard, confidence: 0.2, source });
+  }
+
   /** What was called in steps before those of the plan, at the very beginning. */
   knowing(...cues: readonly string[]): this {
     const time = this.time;
