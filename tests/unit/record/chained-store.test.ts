@@ -227,6 +227,36 @@ describe('the checks of a device', () => {
     expect((await verifyLog((await second.log('a'))!)).faults).toEqual([]);
   });
 
+  it('put no old seal over what was called after it was made', async () => {
+    const disk = await diskStore('called-after');
+    const device = await openDevice(undefined, 'called-after-key');
+    const dying: EntryStore = {
+      ...disk,
+      append: (...all) => (all[2].type === 'seal' ? Promise.reject(new Error('gone')) : disk.append(...all)),
+    };
+    await finish(
+      chainedStore(dying, device.signer, () => WALL, APP, device),
+      'a',
+    );
+    const second = chainedStore(disk, device.signer, () => WALL, APP, device);
+    await second.append('a', 3, { type: 'time', at: 90_000 });
+    await finish(second, 'b');
+    await second.close({ ...OVER, id: 'a' });
+    const log = (await second.log('a'))!;
+    expect((await verifyLog(log)).faults).toEqual([]);
+    expect(log.entries.map(({ event }) => event.type).slice(-2)).toEqual(['time', 'seal']);
+    expect([await sealOf(second, 'b'), await sealOf(second, 'a')].map((seal) => seal?.number)).toEqual([2, 3]);
+  });
+
+  it('are not held up by a last seal whose check was taken out', async () => {
+    const store = chained(memoryStore());
+    await finish(store, 'a');
+    await store.remove('a');
+    await finish(store, 'b');
+    expect((await sealOf(store, 'b'))?.number).toBe(2);
+    expect((await store.heads()).map(({ id }) => id)).toEqual(['b']);
+  });
+
   it('wait for their seal where the number cannot be kept, and get it when it can', async () => {
     const device = await openDevice(undefined, 'full-key');
     let full = true;

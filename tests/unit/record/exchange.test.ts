@@ -4,7 +4,7 @@ import { readTranscript } from '../../../src/cli/shared/webvtt.ts';
 import { replay } from '../../../src/check/machine.ts';
 import { chainedStore, type ChainedStore } from '../../../src/record/chained-store.ts';
 import { clipName } from '../../../src/record/export-names.ts';
-import { checkFiles, exportCheck, exportChecks, exportFigures } from '../../../src/record/export.ts';
+import { checkFiles, exportCheck, exportChecks, exportFigures, fileName } from '../../../src/record/export.ts';
 import { importChecks } from '../../../src/record/import.ts';
 import { checkEvents, type LogFile } from '../../../src/record/log.ts';
 import { memoryStore } from '../../../src/record/memory-store.ts';
@@ -161,6 +161,20 @@ describe('exporting a check and importing it elsewhere', () => {
     const rates = lines.filter((line) => line.includes(',secondaryRate,'));
     expect(rates).toHaveLength(4);
     expect(rates[0]).toMatch(/^c1,.*Engine 31,A\. Okafor,/);
+  });
+});
+
+describe('the name of an exported check', () => {
+  it('is its rig, date and time, and id, in letters and digits of any script', async () => {
+    const named = async (rig: string, check: string): Promise<string> =>
+      fileName(await logOfCheck([startOf({ rig: { id: 'x', name: rig, unit: 'psi' } })], signer, check));
+    expect(await named('Engine 31', 'c1')).toBe('Engine-31_2026-05-04T07-30_c1');
+    expect(await named('../Löschzug: 5 / ', '(c..1)')).toBe('Löschzug-5_2026-05-04T07-30_c-1');
+    expect(await named('x'.repeat(50), 'c1')).toBe(`${'x'.repeat(40)}_2026-05-04T07-30_c1`);
+  });
+
+  it('is its id alone where the log has no start', async () => {
+    expect(fileName(await logOfCheck([], signer, 'c 7'))).toBe('c-7');
   });
 });
 

@@ -10,6 +10,7 @@ import { logFile, type Entry, type LogEvent, type LogFile } from '../../../src/r
 import { MANIFEST_NAME } from '../../../src/record/manifest.ts';
 import type { Signer } from '../../../src/record/signer.ts';
 import { verifyLog } from '../../../src/record/verify.ts';
+import { bad, good } from '../../../src/units/outcome.ts';
 import { copyOf, firstVersionLog, newSigner, officersLog, packedBy, wholeCheck, WALL } from './logs.ts';
 
 let device: Signer;
@@ -98,6 +99,30 @@ describe('an export that somebody has tampered with', () => {
     expect(await said({ ...other, 'log.json': files['log.json']! })).toEqual([
       'manifest.json belongs to another log, or to an earlier state of this one.',
     ]);
+  });
+
+  it('with a file named like something that every object has, or one that cannot be read', async () => {
+    expect(await said({ ...files, constructor: strToU8('x') })).toEqual([
+      'constructor was put beside the log: the manifest does not name it.',
+    ]);
+    const beside = new Map(
+      Object.keys(files).flatMap((name) =>
+        name === 'log.json' ? [] : [[name, () => Promise.resolve(good(files[name]!.slice()))] as const],
+      ),
+    );
+    const found = await verifyLog(
+      log,
+      new Map(),
+      new Map([...beside, ['report.html', () => Promise.resolve(bad('gone'))]]),
+    );
+    expect(found.faults).toEqual([{ kind: 'file', what: 'report.html is not the file that was sealed.' }]);
+    expect(found.files).toMatchObject({
+      bound: ['figures.csv', 'transcript.vtt'].sort().reverse(),
+      gone: [],
+      loose: [],
+    });
+    beside.delete('report.html');
+    expect((await verifyLog(log, new Map(), beside)).files.gone).toEqual(['report.html']);
   });
 
   it('without its manifest, or with a second report beside the first', async () => {

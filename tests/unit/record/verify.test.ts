@@ -1,7 +1,7 @@
 import { contentsOf } from '../../../src/record/contents.ts';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { chainNext, headerDigest, newHeader, sealNext } from '../../../src/record/chain.ts';
+import { chainNext, headerDigest, newHeader, sealNext, signedNext } from '../../../src/record/chain.ts';
 import type { Fault } from '../../../src/record/fault.ts';
 import type { Entry, LogEvent, LogFile } from '../../../src/record/log.ts';
 import { logOf, readLog } from '../../../src/record/read-log.ts';
@@ -9,6 +9,7 @@ import type { Signer } from '../../../src/record/signer.ts';
 import { verifyLog } from '../../../src/record/verify.ts';
 import { anyEvents } from '../check/support/arbitrary.ts';
 import { startOf } from '../check/support/say.ts';
+import { bad } from '../../../src/units/outcome.ts';
 import { APP, copyOf, logOfCheck, newSigner, officersLog, signed, WALL } from './logs.ts';
 
 let signer: Signer;
@@ -217,7 +218,89 @@ describe('a log', () => {
     expect((await verifyLog(heard)).clips).toEqual({ sound: 0, gone: 1 });
     expect((await verifyLog(heard, new Map([[1, contentsOf(sound)]]))).faults).toEqual([]);
     const other = await verifyLog(heard, new Map([[1, contentsOf(new TextEncoder().encode('other'))]]));
-    expect(other.faults.map(({ kind, entry }) => [kind, entry])).toEqual([['clip', 1]]);
+    expect(other.faults).toEqual([
+      { kind: 'clip', entry: 1, what: 'The clip of entry 1 is not the sound that was heard.' },
+    ]);
+    const unreadable = await verifyLog(heard, new Map([[1, () => Promise.resolve(bad('gone'))]]));
+    expect(unreadable.faults.map(({ what }) => what)).toEqual(['The clip of entry 1 cannot be read.']);
+    expect(unreadable.clips).toEqual({ sound: 0, gone: 0 });
+    const stray = await verifyLog(heard, new Map([[0, contentsOf(sound)]]));
+    expect(stray.faults.map(({ what }) => what)).toEqual(['There is a clip for entry 0, which names none.']);
+  });
+
+  it('whose signature was taken away, or put where none belongs, says whose it is', async () => {
+    const unsigned = log.entries.map((entry) => {
+      const bare: Partial<Entry> = { ...entry };
+      delete (bare as { signature?: string }).signature;
+      return bare as Entry;
+    });
+    const [seal, remark, countersigned] = [log.entries.length - 3, log.entries.length - 2, log.entries.length - 1];
+    const found = await verifyLog({ ...log, entries: unsigned });
+    expect(found.faults.map(({ what }) => what)).toEqual([
+      `The signature of entry ${String(seal)} (seal) is not of the device's key.`,
+      `The signature of entry ${String(remark)} (remark) is not of its officer's key.`,
+      `The signature of entry ${String(countersigned)} (countersigned) is not of its officer's key.`,
+    ]);
+    expect(found.countersigned).toEqual([]);
+    const signature = log.entries[seal]!.signature!;
+    const put = await judged(withEntries(log.entries.with(4, { ...log.entries[4]!, signature })));
+    expect(put).toEqual([
+      { kind: 'edited', entry: 4, what: 'Entry 4 was edited: it has a signature that it cannot have.' },
+    ]);
+  });
+
+  it('that was cut at its very end is short, though every entry that is left is sound', async () => {
+    const cut = await judged(withEntries(log.entries.slice(0, -1)));
+    const last = log.entries.length - 1;
+    expect(cut).toEqual([{ kind: 'dropped', entry: last, what: `Entry ${String(last)} is missing.` }]);
+    const two = await judged(withEntries(log.entries.slice(0, -2)));
+    expect(two[0]?.what).toBe(`Entries ${String(last - 1)} to ${String(last)} are missing.`);
+    const other = await judged({ ...log, end: { ...log.end, head: log.entries[0]!.digest } });
+    expect(other).toEqual([
+      {
+        kind: 'cut-short',
+        entry: last,
+        what: 'The end of the file does not fit its last entry: one of them was replaced.',
+      },
+    ]);
+    const none = await judged({ ...log, entries: [], end: { count: 0, head: 'x' } });
+    expect(none.map(({ kind, entry }) => [kind, entry])).toEqual([
+      ['cut-short', undefined],
+      ['unfinished', undefined],
+    ]);
+  });
+
+  it('says which of its device’s seals it has, and the one before', async () => {
+    expect((await verifyLog(log)).seal).toEqual({ number: 1, digest: log.entries.at(-3)!.digest });
+    const start = await chainNext(await headerDigest(log.header), 0, startOf());
+    const before = { number: 4, digest: 'f'.repeat(64) };
+    const fifth = await sealNext(start.digest, 1, WALL, signer, before);
+    const chained = { ...log, entries: [start, fifth], end: { count: 2, head: fifth.digest } };
+    expect((await verifyLog(chained)).seal).toEqual({ number: 5, digest: fifth.digest, last: before.digest });
+    expect((await verifyLog(chained)).faults).toEqual([]);
+    // The fifth has one before it, the first has none.
+    for (const change of [{ number: 5 }, { number: 1, last: before.digest }, { number: 0 }, { number: 1.5 }]) {
+      const event = { type: 'seal', count: 1, head: start.digest, wall: WALL, ...change } as const;
+      const odd = await signedNext(start.digest, 1, event, signer);
+      const faults = await judged({ ...log, entries: [start, odd], end: { count: 2, head: odd.digest } });
+      expect(faults.map(({ what }) => what)).toEqual([
+        'The seal in entry 1 does not say which of its device’s seals it is.'.replace('’', "'"),
+      ]);
+    }
+  });
+
+  it('whose seal is over other entries, or which does not begin with a start, has them misplaced', async () => {
+    const start = await chainNext(await headerDigest(log.header), 0, startOf());
+    for (const change of [{ count: 2 }, { head: 'x' }]) {
+      const event = { type: 'seal', count: 1, head: start.digest, wall: WALL, number: 1, ...change } as const;
+      const seal = await signedNext(start.digest, 1, event, signer);
+      const faults = await judged({ ...log, entries: [start, seal], end: { count: 2, head: seal.digest } });
+      expect(faults.map(({ what }) => what)).toEqual(['The seal in entry 1 is not over the entries before it.']);
+    }
+    const time = await chainNext(await headerDigest(log.header), 0, { type: 'time', at: 1 });
+    const seal = await sealNext(time.digest, 1, WALL, signer);
+    const faults = await judged({ ...log, entries: [time, seal], end: { count: 2, head: seal.digest } });
+    expect(faults.map(({ what }) => what)).toContain('The log does not begin with the start of a check.');
   });
 });
 
