@@ -192,11 +192,12 @@ describe('a live check that loses its ear', () => {
 });
 
 describe('a live check that was cut off', () => {
-  const before = new Walk(HOLD).sayAll('engine-off', 'brakes-released', 'settled', needles(120, 120)).events;
+  const cut = new Walk(HOLD).sayAll('engine-off', 'brakes-released', 'settled', needles(120, 120));
+  const before = cut.events;
 
   it('goes on at the time where it stopped, says that it was interrupted, and repeats the hold', async () => {
     const bench = await new BenchOfCheck(HOLD, before).open();
-    const stopped = before.at(-1)?.at ?? 0;
+    const stopped = cut.time * 1000;
     expect(bench.stored).toMatchObject([
       { type: 'interrupted', at: stopped, why: 'page-closed' },
       { type: 'resumed', at: stopped, wall: '2026-05-04T07:30:00.000Z' },
