@@ -1,12 +1,13 @@
 import * as v from 'valibot';
-import type { Outcome, Problem } from '../units/outcome.ts';
+import type { Outcome } from '../units/outcome.ts';
+import { readBySchema, type Fault as FileFault } from '../units/read-by-schema.ts';
 import type { StartPsi } from './air.ts';
 import { MORNING } from './air.ts';
 import type { Fault } from './fault.ts';
 import { faultParts, faultSchema } from './fault.ts';
 import type { AirRig } from './rig.ts';
 import { DEMO_RIGS, rigSchema } from './rig.ts';
-import { between, kebab, problemAt, readBy, text } from './schema.ts';
+import { between, kebab, text } from './schema.ts';
 
 /** A rehearsal: the rig, what is wrong with it, and what the trainee is told beforehand. */
 export interface Scenario {
@@ -26,7 +27,6 @@ export interface Scenario {
 }
 
 const FORMAT = 'two-needles-scenario';
-const REPAIR = 'Correct the scenario file and open it again.';
 const RIG_NAMES = Object.keys(DEMO_RIGS) as (keyof typeof DEMO_RIGS)[];
 
 const psi = between(0, 145, 'psi');
@@ -57,10 +57,7 @@ const scenarioSchema = v.strictObject({
 
 /** Checks a scenario of parsed JSON; `where` names its file. What cannot be is refused with its path and the reason. */
 export function readScenario(json: unknown, where: string): Outcome<Scenario> {
-  const read = readBy(scenarioSchema, json, where, REPAIR);
-  if (!read.ok) return read;
-  const problem = impossible(read.value, where);
-  return problem === undefined ? read : { ok: false, problem };
+  return readBySchema(scenarioSchema, json, where, { rule: impossible });
 }
 
 /**
@@ -77,7 +74,7 @@ export function faultsFor(scenario: Scenario, seed: number = scenario.seed): rea
 }
 
 /** What a schema cannot see: values that are each possible, but not together. */
-function impossible(scenario: Scenario, where: string): Problem | undefined {
+function impossible(scenario: Scenario): FileFault | undefined {
   const { rig, startPsi, hidden } = scenario;
   const placed = [
     ...scenario.faults.map((fault, index) => ({ fault, path: `faults[${index}]`, hidden: false })),
@@ -85,28 +82,26 @@ function impossible(scenario: Scenario, where: string): Problem | undefined {
   ];
   for (const [index, { fault, path, ...here }] of placed.entries()) {
     const reason = impossibleOn(rig, fault);
-    if (reason !== undefined) return problemAt(`${path}.${reason.key}`, reason.why, where, REPAIR);
+    if (reason !== undefined) return faultAt(`${path}.${reason.key}`, reason.why);
     for (const other of placed.slice(0, index)) {
       // One of several hidden faults is picked: they may exclude each other.
       if (here.hidden && other.hidden && hidden?.pick === 1) continue;
       const part = faultParts(fault).find((name) => faultParts(other.fault).includes(name));
-      if (part !== undefined) return problemAt(path, `changes the ${part}, as ${other.path} does`, where, REPAIR);
+      if (part !== undefined) return faultAt(path, `changes the ${part}, as ${other.path} does`);
     }
   }
   if (hidden !== undefined && hidden.pick > hidden.from.length) {
-    return problemAt(
-      'hidden.pick',
-      `must be at most ${hidden.from.length}, the number of faults to pick from`,
-      where,
-      REPAIR,
-    );
+    return faultAt('hidden.pick', `must be at most ${hidden.from.length}, the number of faults to pick from`);
   }
   const cutOut = Math.min(rig.governor.cutOutPsi, ...placed.map(({ fault }) => cutOutOf(fault)));
   for (const [name, value] of Object.entries(startPsi) as [string, number][]) {
-    if (value > cutOut)
-      return problemAt(`startPsi.${name}`, `must be at most the cut-out of ${cutOut} psi`, where, REPAIR);
+    if (value > cutOut) return faultAt(`startPsi.${name}`, `must be at most the cut-out of ${cutOut} psi`);
   }
   return undefined;
+}
+
+function faultAt(path: string, why: string): FileFault {
+  return { path, what: `${path} ${why}.`, repair: 'Correct the scenario file and open it again.' };
 }
 
 function cutOutOf(fault: Fault): number {

@@ -2,8 +2,8 @@ import * as v from 'valibot';
 import { LONGEST_HOLD } from '../judging/hold.ts';
 import { ENGINE_SPEEDS, TESTS } from '../judging/measurement.ts';
 import { condition } from '../judging/schema.ts';
-import { bad, good, type Outcome } from '../units/outcome.ts';
-import { jsonPath } from '../units/json-path.ts';
+import type { Outcome } from '../units/outcome.ts';
+import { readBySchema, type Fault } from '../units/read-by-schema.ts';
 import { pressureIn } from '../units/pressure.ts';
 import { EQUIPMENT, STEP_KINDS, type Plan, type Step } from './plan.ts';
 
@@ -47,44 +47,21 @@ const plan = v.strictObject({
   steps: v.pipe(v.array(step), v.minLength(1, 'is empty: a plan has at least one step')),
 });
 
-interface Fault {
-  /** JSON path from the plan. */
-  readonly path: string;
-  readonly what: string;
-  readonly repair: string;
-}
-
 /**
  * A plan from parsed JSON. `where` names the file in problems; `knownCues` are the cue ids of the grammar.
  * An invalid plan is refused with its JSON path and the reason.
  */
 export function readPlan(json: unknown, where: string, knownCues: ReadonlySet<string>): Outcome<Plan> {
-  const parsed = v.safeParse(plan, json, { abortEarly: true });
-  if (!parsed.success) {
-    const fault = schemaFault(parsed.issues[0], json);
-    return bad(fault.what, placeOf(where, fault.path), fault.repair);
-  }
-  const fault = firstFault(parsed.output, knownCues);
-  return fault === undefined ? good(parsed.output) : bad(fault.what, placeOf(where, fault.path), fault.repair);
+  return readBySchema(plan, json, where, { rule: (read) => firstFault(read, knownCues), told: headFault });
 }
 
-function placeOf(where: string, path: string): string {
-  return path === '' ? where : `${where}, ${path}`;
-}
-
-function schemaFault(issue: v.BaseIssue<unknown>, json: unknown): Fault {
-  const path = jsonPath((issue.path ?? []).map(({ key }) => key));
-  const name = path === '' ? 'The plan' : path;
+/** What is no plan at all is said so, whatever else is wrong with it. */
+function headFault(path: string, received: string): Fault | undefined {
   if (path === 'format')
     return { path, what: 'This is not a plan of a check.', repair: 'A plan begins with "format": "two-needles-plan".' };
-  if (path === 'version' && typeof json === 'object')
-    return { path, what: `Plans of version ${issue.received} cannot be read here.`, repair: 'Use version 1.' };
-  if (issue.received === 'undefined') return { path, what: `${name} is missing.`, repair: 'Add it.' };
-  if (issue.expected === 'never')
-    return { path, what: `${name} is not an entry of a plan.`, repair: 'Remove it, or correct its name.' };
-  if (issue.kind === 'validation') return { path, what: `${name} ${issue.message}.`, repair: 'Correct it.' };
-  const expected = (issue.expected ?? issue.type).replaceAll(' | ', ', ').replace(/^\((.*)\)$/, 'one of $1');
-  return { path, what: `${name} is ${issue.received}.`, repair: `It has to be ${expected}.` };
+  if (path === 'version')
+    return { path, what: `Plans of version ${received} cannot be read here.`, repair: 'Use version 1.' };
+  return undefined;
 }
 
 function firstFault({ steps }: Plan, knownCues: ReadonlySet<string>): Fault | undefined {

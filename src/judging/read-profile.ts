@@ -1,12 +1,12 @@
 import * as v from 'valibot';
-import { bad, good } from '../units/outcome.ts';
 import type { Outcome } from '../units/outcome.ts';
+import { readBySchema, type Fault } from '../units/read-by-schema.ts';
 import { kindOf } from './compare.ts';
 import { LONGEST_HOLD } from './hold.ts';
 import { ENGINE_SPEEDS, TESTS } from './measurement.ts';
 import { FIGURES_OF_TEST, LIMIT_FIGURES } from './profile.ts';
 import type { Limit, LimitFigure, LimitProfile, TestLimits } from './profile.ts';
-import { condition, describeIssue, idText, number, positive, pressureUnit, source, text } from './schema.ts';
+import { condition, idText, number, positive, pressureUnit, source, text } from './schema.ts';
 
 const limit = v.strictObject({
   figure: v.picklist(LIMIT_FIGURES),
@@ -48,12 +48,6 @@ const profile = v.strictObject({
   notMeasured: v.array(v.strictObject({ what: text, source })),
 });
 
-interface Fault {
-  readonly path: string;
-  readonly what: string;
-  readonly repair: string;
-}
-
 const KIND_OF_FIGURE: Readonly<Record<LimitFigure, string>> = {
   reading: 'pressure',
   rate: 'rate',
@@ -70,13 +64,7 @@ const KIND_OF_FIGURE: Readonly<Record<LimitFigure, string>> = {
  * unit, a minimum is above its maximum, a limit has no source, or one is given twice. `where` names the file.
  */
 export function readProfile(json: unknown, where: string): Outcome<LimitProfile> {
-  const parsed = v.safeParse(profile, json);
-  const fault = parsed.success ? firstFault(parsed.output) : describeIssue(parsed.issues[0]);
-  if (fault !== undefined || !parsed.success) {
-    const path = fault?.path ?? '';
-    return bad(fault?.what ?? 'This is not a limit profile.', path === '' ? where : `${where}, ${path}`, fault?.repair);
-  }
-  return good(parsed.output);
+  return readBySchema(profile, json, where, { rule: firstFault });
 }
 
 function firstFault(read: LimitProfile): Fault | undefined {

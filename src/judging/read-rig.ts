@@ -1,8 +1,8 @@
 import * as v from 'valibot';
-import { bad, good } from '../units/outcome.ts';
 import type { Outcome } from '../units/outcome.ts';
+import { readBySchema } from '../units/read-by-schema.ts';
 import type { RigSettings } from './result.ts';
-import { describeIssue, idText, positive, pressureUnit, text } from './schema.ts';
+import { idText, positive, pressureUnit, text } from './schema.ts';
 
 /**
  * Coarsest marks of a dial that are believed: 10 psi, or 50 kPa (dials of truck cabs have marks of 5 or 10 psi; common practice, no
@@ -42,8 +42,5 @@ const rig = v.strictObject({
 
 /** Rig settings from JSON; all but id, name and unit may be absent. Refused with the path and the reason. `where` names the file. */
 export function readRig(json: unknown, where: string): Outcome<RigSettings> {
-  const parsed = v.safeParse(rig, json);
-  if (parsed.success) return good(parsed.output);
-  const { path, what, repair } = describeIssue(parsed.issues[0]);
-  return bad(what, path === '' ? where : `${where}, ${path}`, repair);
+  return readBySchema(rig, json, where);
 }

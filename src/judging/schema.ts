@@ -1,5 +1,4 @@
 import * as v from 'valibot';
-import { jsonPath } from '../units/json-path.ts';
 import { CAB_PARTS, type CabPart } from './condition.ts';
 
 /** Pieces shared by the schemas of profiles and rigs. */
@@ -35,24 +34,3 @@ export const condition = v.union([
   v.strictObject({ circuitsApart: pressure, source }),
   v.strictObject({ momentToNeedles: v.strictObject({ seconds: positive }), source }),
 ]);
-
-/** What is wrong, at which JSON path, and what to do, from an issue that the schema library found. */
-export function describeIssue(issue: v.BaseIssue<unknown>): {
-  readonly path: string;
-  readonly what: string;
-  readonly repair: string;
-} {
-  const path = jsonPath((issue.path ?? []).map(({ key }) => key));
-  const name = path === '' ? 'the file' : path;
-  if (issue.received === 'undefined') return { path, what: `${name} is missing.`, repair: 'Add it.' };
-  if (issue.expected === 'never')
-    return { path, what: `${name} is not an entry that is known here.`, repair: 'Remove it or correct its name.' };
-  if (issue.type === 'non_empty') return { path, what: `${name} is empty.`, repair: 'Fill it in.' };
-  const expected = (issue.expected ?? issue.type)
-    .replaceAll(' | ', ' or ')
-    .replace(/^\((.*)\)$/, '$1')
-    .replace(/^<=/, 'at most ')
-    .replace(/^>=/, 'at least ')
-    .replace(/^>/, 'more than ');
-  return { path, what: `${name} is ${issue.received}, which is not possible.`, repair: `Use ${expected}.` };
-}

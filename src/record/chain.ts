@@ -1,5 +1,6 @@
 import type { CheckEvent } from '../check/event.ts';
-import { canonicalBytes, sha256 } from './digest.ts';
+import { canonicalBytes } from './canonical.ts';
+import { sha256 } from '../units/sha256.ts';
 import type { Entry, LogEvent, LogFile, LogHeader, OfficerEvent, SealEvent } from './log.ts';
 import { LOG_FORMAT, LOG_VERSION, logFile } from './log.ts';
 import type { SealPlace } from './seal-chain.ts';

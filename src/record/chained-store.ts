@@ -1,7 +1,7 @@
 import type { CheckEvent } from '../check/event.ts';
 import { chainNext, headerDigest, newHeader, sealNext, signedNext } from './chain.ts';
 import { differsAt } from './compare.ts';
-import { sha256 } from './digest.ts';
+import { sha256 } from '../units/sha256.ts';
 import type { Device } from './device-key.ts';
 import type { Packing } from './packing.ts';
 import { officersOf } from './head-lines.ts';

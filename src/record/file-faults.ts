@@ -1,6 +1,6 @@
 import { duplicateMember } from './duplicate-members.ts';
 import type { Files } from './contents.ts';
-import { sha256 } from './digest.ts';
+import { sha256 } from '../units/sha256.ts';
 import type { Fault } from './fault.ts';
 import { UNCHAINED_VERSION, type LogFile, type PublicKey } from './log.ts';
 import { MANIFEST_NAME, readSignedManifest } from './manifest.ts';

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
-import { canonicalBytes, sha256 } from './digest.ts';
+import { canonicalBytes } from './canonical.ts';
+import { sha256 } from '../units/sha256.ts';
 import { publicKey } from './event-shape.ts';
 import type { LogFile, PublicKey } from './log.ts';
 import { isSignedBy, type Signer } from './signer.ts';

@@ -1,4 +1,6 @@
-import { canonicalBytes, fromHex, sha256, toHex } from './digest.ts';
+import { bytesToHex } from '@noble/hashes/utils.js';
+import { sha256 } from '../units/sha256.ts';
+import { canonicalBytes, fromHex } from './canonical.ts';
 import type { PublicKey } from './log.ts';
 
 const KEY = { name: 'ECDSA', namedCurve: 'P-256' } as const;
@@ -23,7 +25,7 @@ export async function signerOf(pair: CryptoKeyPair): Promise<Signer> {
   if (x === undefined || y === undefined) throw new TypeError('This is not a key on a curve.');
   return {
     publicKey: { kty: 'EC', crv: 'P-256', x, y },
-    sign: async (bytes) => toHex(new Uint8Array(await crypto.subtle.sign(SIGNING, pair.privateKey, bytes))),
+    sign: async (bytes) => bytesToHex(new Uint8Array(await crypto.subtle.sign(SIGNING, pair.privateKey, bytes))),
   };
 }
 

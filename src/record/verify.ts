@@ -1,6 +1,6 @@
 import { entryBytes, headerDigest } from './chain.ts';
 import type { Clips, Files } from './contents.ts';
-import { sha256 } from './digest.ts';
+import { sha256 } from '../units/sha256.ts';
 import { eventFaults } from './event-faults.ts';
 import type { Fault } from './fault.ts';
 import { besideFaults, type Beside } from './file-faults.ts';

@@ -1,7 +1,7 @@
-import { createHash } from 'node:crypto';
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { sha256 } from '../../units/sha256.ts';
 import { FILLER_WORDS } from '../../hearing/embedded/filler.ts';
 import { MANIFEST_NAME, type ModelManifest } from '../../hearing/embedded/manifest.ts';
 import { bad, good, type Outcome } from '../../units/outcome.ts';
@@ -47,7 +47,7 @@ export async function writeModel(outDir: string, vocabulary: Vocabulary): Promis
   const dictionary = reduceDictionary(await cmuDictionary(), vocabulary);
   if (!dictionary.ok) return dictionary;
 
-  const contents = new Map<string, Uint8Array>();
+  const contents = new Map<string, Uint8Array<ArrayBuffer>>();
   for (const name of ACOUSTIC_FILES) contents.set(name, await readFile(join(source, 'en-us', name)));
   contents.set('noisedict.txt', await readFile(join(source, 'en-us', 'noisedict')));
   contents.set('feat_params.json', Buffer.from(`${JSON.stringify(FEATURES, null, 1)}\n`));
@@ -59,11 +59,9 @@ export async function writeModel(outDir: string, vocabulary: Vocabulary): Promis
   const manifest: ModelManifest = {
     name: 'CMU en-us, 16 kHz, phonetically tied mixtures',
     licence: 'BSD-2-Clause, see LICENCE.txt',
-    files: [...contents].map(([name, bytes]) => ({
-      name,
-      bytes: bytes.length,
-      sha256: createHash('sha256').update(bytes).digest('hex'),
-    })),
+    files: await Promise.all(
+      [...contents].map(async ([name, bytes]) => ({ name, bytes: bytes.length, sha256: await sha256(bytes) })),
+    ),
   };
   // Last, so that an interrupted run leaves a folder that is seen to be incomplete.
   await writeFile(join(outDir, MANIFEST_NAME), `${JSON.stringify(manifest, null, 1)}\n`);

@@ -1,8 +1,8 @@
-import { createHash } from 'node:crypto';
 import { mkdir, readFile, rename, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { sha256 } from '../../units/sha256.ts';
 import { createFlite, type Flite, type Speech } from '../../answering/flite.ts';
 
 const CACHE = fileURLToPath(new URL('../../../node_modules/.cache/two-needles/speech/', import.meta.url));
@@ -24,9 +24,7 @@ export function cachedFlite(cacheDir = CACHE): Flite {
   );
   return {
     async speak(text, voice) {
-      const key = createHash('sha256')
-        .update(JSON.stringify([await version, voice, text]))
-        .digest('hex');
+      const key = await sha256(new TextEncoder().encode(JSON.stringify([await version, voice, text])));
       const path = join(cacheDir, `${key}.pcm`);
       const kept = await readFile(path).catch(() => undefined);
       if (kept !== undefined && kept.length > HEADER) return unpack(kept);

@@ -1,7 +1,7 @@
-import { createHash } from 'node:crypto';
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { sha256 } from '../../units/sha256.ts';
 import { PRONUNCIATIONS } from '../../grammar/pronunciations.ts';
 import type { Grammar } from '../../grammar/syntax.ts';
 import { lexiconOf } from '../../hearing/vosk/model/lexicon.ts';
@@ -18,7 +18,7 @@ const DATA = fileURLToPath(new URL('../../hearing/vosk/model/', import.meta.url)
 export async function buildOwnModel(
   grammar: Grammar,
   { words = [], pronunciations = PRONUNCIATIONS }: OwnModelOptions = {},
-): Promise<Outcome<Uint8Array>> {
+): Promise<Outcome<Uint8Array<ArrayBuffer>>> {
   const spoken = [...grammarWords(grammar), ...words].flatMap((word) => word.split('_'));
   const lexicon = lexiconOf(spoken, await cmuDictionary(), pronunciations);
   if (!lexicon.ok) return lexicon;
@@ -47,7 +47,7 @@ export async function writeOwnModel(
   const facts: ServedModelFacts = {
     name: OWN_MODEL,
     bytes: archive.value.length,
-    sha256: createHash('sha256').update(archive.value).digest('hex'),
+    sha256: await sha256(archive.value),
   };
   const text = `${JSON.stringify(facts, null, 1)}\n`;
   const { archive: file, facts: list } = SERVED_MODEL;

@@ -5,7 +5,7 @@ import { packTar } from 'modern-tar';
 export async function packModel(
   files: Readonly<Record<string, string | Uint8Array>>,
   directory: string,
-): Promise<Uint8Array> {
+): Promise<Uint8Array<ArrayBuffer>> {
   const paths = Object.keys(files);
   const folders = new Set(paths.flatMap((path) => parents(`${directory}/${path}`)));
   const tar = await packTar([

@@ -1,6 +1,6 @@
 import { mkdir, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { sha256Of } from '../../hearing/models/digest.ts';
+import { sha256 } from '../../units/sha256.ts';
 import { inspectModel } from '../../hearing/models/inspect.ts';
 import type { NeededWords } from '../../hearing/models/inspect.ts';
 import { readServedIndex, SERVED_INDEX } from '../../hearing/models/served.ts';
@@ -61,7 +61,8 @@ export async function adoptArchives(folder: string, needed: NeededWords): Promis
       if (!report.ok) refused.push(report.problem);
       continue;
     }
-    const facts = { name: report.value.name, bytes: archive.value.size, sha256: await sha256Of(archive.value) };
+    const digest = await sha256(new Uint8Array(await archive.value.arrayBuffer()));
+    const facts = { name: report.value.name, bytes: archive.value.size, sha256: digest };
     if ((await serveModel(folder, facts, archive.value)) !== name) await rm(join(folder, name));
   }
   return refused;

@@ -1,5 +1,5 @@
 import { deviceChains, missingText, placedSeal, type DeviceChain, type PlacedSeal } from '../../record/device-chain.ts';
-import { fromHex } from '../../record/digest.ts';
+import { fromHex } from '../../record/canonical.ts';
 import { findLogs, type FoundLog } from '../../record/find-logs.ts';
 import { sealerOf, standingOf, writeKeys, type KnownKey } from '../../record/known-keys.ts';
 import { keyWords } from '../../record/key-words.ts';

@@ -55,12 +55,12 @@ export function readManifest(text: string, where: string): Outcome<ModelManifest
   return good(value);
 }
 
-/** Checks one file against the manifest. Where the host cannot hash, `sha256` is undefined and only the size is compared. */
+/** Checks one file against the manifest. */
 export function checkModelFile(
   manifest: ModelManifest,
   name: string,
   bytes: number,
-  sha256: string | undefined,
+  sha256: string,
   where: string,
 ): Outcome<true> {
   const wanted = manifest.files.find((file) => file.name === name);
@@ -69,7 +69,7 @@ export function checkModelFile(
   if (bytes < wanted.bytes) {
     return bad(`The speech model file is cut short: ${bytes} of ${wanted.bytes} bytes.`, place, REPAIR);
   }
-  if (bytes > wanted.bytes || (sha256 !== undefined && sha256 !== wanted.sha256)) {
+  if (sha256 !== wanted.sha256) {
     return bad('The speech model file is damaged or of another version.', place, REPAIR);
   }
   return good(true);

@@ -1,4 +1,5 @@
 import { problemLine, type Outcome } from '../../units/outcome.ts';
+import { sha256 } from '../../units/sha256.ts';
 import type { Progress } from '../port.ts';
 import {
   checkModelFile,
@@ -68,12 +69,4 @@ async function present(
 function orThrow<T>(outcome: Outcome<T>): T {
   if (outcome.ok) return outcome.value;
   throw new Error(problemLine(outcome.problem));
-}
-
-/** Undefined where the host has no WebCrypto: a page without secure context. */
-async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string | undefined> {
-  const subtle = (globalThis.crypto as { readonly subtle?: SubtleCrypto } | undefined)?.subtle;
-  if (subtle === undefined) return undefined;
-  const digest = new Uint8Array(await subtle.digest('SHA-256', bytes));
-  return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');
 }

@@ -1,6 +1,6 @@
 import { bad, good } from '../../units/outcome.ts';
 import type { Outcome } from '../../units/outcome.ts';
-import { sha256Of } from './digest.ts';
+import { sha256 } from '../../units/sha256.ts';
 import { download } from './download.ts';
 import type { DownloadHost, DownloadWatch } from './download.ts';
 import { inspectModel } from './inspect.ts';
@@ -66,21 +66,21 @@ export async function openModelLibrary(shelf: Shelf, host: DownloadHost, needed:
   ): Promise<Outcome<StoredModel>> => {
     const archive = await assemble(shelf, pieces);
     if (archive === undefined) return bad('The browser has thrown away part of the model.', source, 'Add it again.');
-    const sha256 = await sha256Of(archive);
-    if (expected !== undefined && expected.toLowerCase() !== sha256) {
+    const digest = await digestOf(archive);
+    if (expected !== undefined && expected.toLowerCase() !== digest) {
       return bad(
-        `The checksum does not match: expected ${expected.toLowerCase()}, got ${sha256}.`,
+        `The checksum does not match: expected ${expected.toLowerCase()}, got ${digest}.`,
         source,
         'Download it again.',
       );
     }
     const report = await inspectModel(archive, source, needed);
     if (!report.ok) return report;
-    const same = (await readModels(shelf)).find((model) => model.sha256 === sha256);
+    const same = (await readModels(shelf)).find((model) => model.sha256 === digest);
     if (same !== undefined && (await assemble(shelf, same.pieces)) !== undefined) return good(same);
     const { name, vocabulary, missingWords, takesPhrases, rejectsOtherSpeech } = report.value;
     const facts = { name, vocabulary, missingWords: [...missingWords], takesPhrases, rejectsOtherSpeech };
-    const model: StoredModel = { id, source, bytes: archive.size, sha256, ...facts, pieces: [...pieces] };
+    const model: StoredModel = { id, source, bytes: archive.size, sha256: digest, ...facts, pieces: [...pieces] };
     await writeModel(shelf, model);
     await removeDownload(shelf, id);
     return good(model);
@@ -122,7 +122,7 @@ export async function openModelLibrary(shelf: Shelf, host: DownloadHost, needed:
       const opened = await archiveOf(shelf, id);
       if (!opened.ok) return opened;
       const { model, archive } = opened.value;
-      if ((await sha256Of(archive)) === model.sha256) return good(model);
+      if ((await digestOf(archive)) === model.sha256) return good(model);
       return bad('The stored model is damaged.', model.name, 'Remove it and add it again.');
     },
     remove: (id) => removeAll(shelf, id),
@@ -148,4 +148,8 @@ async function withRoom<T>(where: string, store: () => Promise<Outcome<T>>): Pro
     if (!isFull(error)) throw error;
     return bad('The disk is full: the model was not stored.', where, 'Free some space, then try again.');
   }
+}
+
+async function digestOf(archive: Blob): Promise<string> {
+  return sha256(new Uint8Array(await archive.arrayBuffer()));
 }

@@ -43,11 +43,11 @@ describe('a scenario file', () => {
   });
 
   it.each([
-    ['no object', 12, 'must be an object'],
+    ['no object', 12, 'The file is 12, which is not possible. Use Object.'],
     ['another format', { ...base, format: 'plan' }, 'format must be two-needles-scenario'],
     ['another version', { ...base, version: 2 }, 'version must be 1'],
     ['a missing key', { ...base, told: undefined }, 'told'],
-    ['an unknown key', { ...base, faulst: [] }, 'faulst is not a known key'],
+    ['an unknown key', { ...base, faulst: [] }, 'faulst is not an entry that is known here'],
     ['an unknown rig', { ...base, rig: 'engine-99' }, 'rig must be one of engine-31, tender-34, ladder-36'],
     ['a seed that is no whole number', { ...base, seed: 1.5 }, 'seed must be a whole number'],
     [
@@ -126,7 +126,7 @@ describe('a scenario file', () => {
       'rig.governor must have the cut-in below',
     ],
   ])('with %s is refused, with the path and the reason', (_, json, reason) => {
-    expect(refusal(json)).toMatch(/^mine\.json: /);
+    expect(refusal(json)).toMatch(/^mine\.json[:,] /);
     expect(refusal(json)).toContain(reason);
   });
 

@@ -140,15 +140,15 @@ describe('a plan that is refused says where, what, and what to do, in one line',
     ],
     [[{ startsClock: 'chocks-set' }, { stopsClock: 'chocks-set' }], 'accepted'],
     [[{ startsClock: 'chocks-set', stopsClock: 'ignition-on' }], 'accepted'],
-    [[{ brief: '' }], 'p.json, steps[0].brief: steps[0].brief is empty. Correct it.'],
+    [[{ brief: '' }], 'p.json, steps[0].brief: steps[0].brief is empty. Fill it in.'],
     [[{ title: undefined }], 'p.json, steps[0].title: steps[0].title is missing. Add it.'],
     [
       [{ colour: 'red' }],
-      'p.json, steps[0].colour: steps[0].colour is not an entry of a plan. Remove it, or correct its name.',
+      'p.json, steps[0].colour: steps[0].colour is not an entry that is known here. Remove it or correct its name.',
     ],
     [
       [{ test: 'horn' }],
-      'p.json, steps[0].test: steps[0].test is "horn". It has to be one of "none", "plain-reading", "pre-start-fill", "governor-cut-out", "governor-cut-in", "static-leakage", "applied-leakage", "low-air-warning", "spring-brake-activation", "build-up", "tug-test", "hand-valve-test", "service-brake-test".',
+      'p.json, steps[0].test: steps[0].test is "horn", which is not possible. Use one of "none", "plain-reading", "pre-start-fill", "governor-cut-out", "governor-cut-in", "static-leakage", "applied-leakage", "low-air-warning", "spring-brake-activation", "build-up", "tug-test", "hand-valve-test", "service-brake-test".',
     ],
     [[], 'p.json, steps: steps is empty: a plan has at least one step. Correct it.'],
   ])('%j', (steps, line) => {
@@ -161,7 +161,7 @@ describe('a plan that is refused says where, what, and what to do, in one line',
       'p.json, format: This is not a plan of a check. A plan begins with "format": "two-needles-plan".',
     ],
     [{ ...FULL, version: 2 }, 'p.json, version: Plans of version 2 cannot be read here. Use version 1.'],
-    [{ ...FULL, title: ' ' }, 'p.json, title: title is empty. Correct it.'],
+    [{ ...FULL, title: ' ' }, 'p.json, title: title is empty. Fill it in.'],
   ])('as a whole: %#', (json, line) => {
     expect(whole(json)).toBe(line);
   });

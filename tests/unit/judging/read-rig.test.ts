@@ -65,7 +65,9 @@ describe('rig settings', () => {
   });
 
   it('says what may stand instead', () => {
-    expect(readRig({ ...FULL, unit: 'bar' }, 'rig.json')).toMatchObject({ problem: { repair: 'Use "psi" or "kPa".' } });
+    expect(readRig({ ...FULL, unit: 'bar' }, 'rig.json')).toMatchObject({
+      problem: { repair: 'Use one of "psi", "kPa".' },
+    });
   });
 
   it('say how coarse a dial may be', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { canonicalBytes } from '../../../src/record/digest.ts';
+import { canonicalBytes } from '../../../src/record/canonical.ts';
 
 const text = (value: unknown): string => new TextDecoder().decode(canonicalBytes(value));
 

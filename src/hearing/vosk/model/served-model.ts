@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { bad, good, type Outcome } from '../../../units/outcome.ts';
-import { sha256Of } from '../../models/digest.ts';
+import { sha256 } from '../../../units/sha256.ts';
 
 /** Our own model in its folder of the server. Not `.tar.gz`: many servers take that for a transport encoding and unpack it. */
 export const SERVED_MODEL = { archive: 'model.tgz', facts: 'model.json' } as const;
@@ -25,13 +25,11 @@ export async function fetchServedModel(folder: string, fetch: typeof globalThis.
   return checked(archive.value, wanted.output, folder + SERVED_MODEL.archive);
 }
 
-async function checked(archive: Blob, { bytes, sha256 }: ServedModelFacts, where: string): Promise<Outcome<Blob>> {
-  if (archive.size < bytes)
-    return bad(`The speech model is cut short: ${archive.size} of ${bytes} bytes.`, where, REPAIR);
-  // Where the host cannot hash (a page without secure context), only the size is compared.
-  const canHash = (globalThis.crypto as { readonly subtle?: SubtleCrypto } | undefined)?.subtle !== undefined;
-  if (archive.size > bytes || (canHash && (await sha256Of(archive)) !== sha256))
-    return bad('The speech model is damaged or of another version.', where, REPAIR);
+async function checked(archive: Blob, wanted: ServedModelFacts, where: string): Promise<Outcome<Blob>> {
+  if (archive.size < wanted.bytes)
+    return bad(`The speech model is cut short: ${archive.size} of ${wanted.bytes} bytes.`, where, REPAIR);
+  const digest = await sha256(new Uint8Array(await archive.arrayBuffer()));
+  if (digest !== wanted.sha256) return bad('The speech model is damaged or of another version.', where, REPAIR);
   return good(archive);
 }
 

@@ -1,4 +1,3 @@
-import { sha256 as small } from '@noble/hashes/sha2.js';
 import canonicalize from 'canonicalize';
 
 const UTF8 = new TextEncoder();
@@ -11,18 +10,6 @@ export function canonicalBytes(value: unknown): Uint8Array<ArrayBuffer> {
   const text = canonicalize(value);
   if (text === undefined) throw new TypeError('This value has no JSON.');
   return UTF8.encode(text);
-}
-
-/** Below so many bytes the browser's own digest costs more in waiting than it saves: entries are some hundred bytes each. */
-const SMALL = 64 * 2 ** 10;
-
-/** SHA-256 of bytes, as 64 lower-case hex digits. */
-export async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string> {
-  return toHex(bytes.length < SMALL ? small(bytes) : new Uint8Array(await crypto.subtle.digest('SHA-256', bytes)));
-}
-
-export function toHex(bytes: Uint8Array): string {
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
 /** The bytes of lower-case hex digits; undefined for anything else, so that a text has one form only. */
