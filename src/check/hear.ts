@@ -29,7 +29,9 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   const again = calledAgain(state, event, say);
   if (again !== undefined) return again;
   const heeded = heedCab(withCabBefore(state, step, event), step, event, say);
-  return heeded.progress.spoiled === state.progress.spoiled ? hearInStep(heeded, step, event, say) : markLast(heeded);
+  if (heeded.progress.spoiled !== state.progress.spoiled) return markLast(heeded);
+  // What is known of the cab now may be taken back, whether or not the step waits for it.
+  return hearInStep(heeded.cab === state.cab ? heeded : markLast(heeded), step, event, say);
 }
 
 /**

@@ -118,6 +118,7 @@ export function takeBack(state: CheckState, event: CalloutEvent, say: Say): Chec
   const back = isHere || record?.outcome !== 'judged' ? state : reopen(state, record, record.progress);
   const step = currentStep(back);
   if (step === undefined || !cues.some((cue) => cuesOf(step).includes(cue))) {
+    stillNeeded(state, say);
     return { ...state, cab: takenBack(state.cab, cues) };
   }
   const progress = withoutCues(back.progress, cues);

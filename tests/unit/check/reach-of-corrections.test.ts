@@ -1,0 +1,238 @@
+import { describe, expect, it } from 'vitest';
+import { view } from '../../../src/check/view.ts';
+import type { Meaning, SpokenReading } from '../../../src/grammar/meaning.ts';
+import { needles, only, primary, secondary, startOf, TENDER_34, Walk } from './support/say.ts';
+
+const correction = (said: string | SpokenReading): Meaning =>
+  typeof said === 'string'
+    ? { cues: [said], command: 'correction' }
+    : { cues: [], command: 'correction', reading: said };
+
+const DECLINED = [{ type: 'not-here', command: 'correction' }];
+
+/** A tug test on a rig that is known to be ready for it. */
+const tug = (...more: readonly string[]): Walk =>
+  new Walk(startOf({ plan: only('tug-test', 'hand-valve-test', 'service-brake-test', ...more), rig: TENDER_34 }))
+    .knowing('engine-started', 'parking-brake-set')
+    .sayAll('chocks-stowed', 'belts-on', 'in-drive');
+
+/** A static hold that runs from 20 s to 80 s. */
+const holding = (): Walk =>
+  new Walk(startOf({ plan: only('static-leakage', 'applied-leakage') }))
+    .sayAll('engine-off', 'brakes-released', 'settled')
+    .say(needles(120, 120), { at: 18, lasting: 2 });
+
+describe('what was seen or felt', () => {
+  it('can be corrected up to a minute after it was called, then no more', () => {
+    const moved = (): Walk => tug().say('rig-moved', { at: 20, lasting: 1 });
+    expect(moved().say(correction('rig-held'), { at: 80 }).verdict('tug-test')).toBe('pass');
+    const late = moved().say(correction('rig-held'), { at: 80.001 });
+    expect(late.last).toEqual(DECLINED);
+    expect(late.verdict('tug-test')).toBe('fail');
+  });
+
+  it('can be said within half a minute after a bare correction, then its opposite alone no longer counts', () => {
+    const asked = (): Walk => tug().say('rig-moved', { at: 20 }).say('correction', { at: 24 });
+    expect(asked().say('rig-held', { at: 54 }).verdict('tug-test')).toBe('pass');
+    expect(asked().say('rig-held', { at: 54.001 }).verdict('tug-test')).toBe('fail');
+  });
+
+  it('is that of the step behind until the step under way, which waits for the same word, has begun', () => {
+    const before = tug().say('rig-held').say('rig-moved');
+    expect([before.verdict('tug-test'), before.step]).toEqual(['fail', 'hand-valve-test']);
+    const begun = tug().say('rig-held').say('brakes-released').say('rig-moved');
+    expect([begun.verdict('tug-test'), begun.verdict('hand-valve-test')]).toEqual(['pass', 'fail']);
+  });
+
+  it('is no news when it is called again', () => {
+    const walk = new Walk(startOf({ plan: only('tug-test', 'service-brake-test') }));
+    walk.sayAll('chocks-stowed', 'belts-on', 'in-drive', 'rig-moved');
+    expect(walk.say('rig-moved').types).toEqual(['still-needed']);
+  });
+
+  it('of a moment takes its needles with it: those of another moment are none of it', () => {
+    const walk = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') })).knowing(
+      'engine-off',
+      'brakes-released',
+    );
+    walk.sayAll('no-warning', needles(64, 65));
+    expect(walk.step).toBe('spring-brake-activation');
+    walk.say(correction('buzzer'));
+    expect(walk.last).toMatchObject([
+      { type: 'still-needed', step: { id: 'low-air-warning' }, cues: [], reading: true },
+    ]);
+    expect([walk.step, walk.state.records]).toEqual(['low-air-warning', []]);
+    walk.say(needles(62, 63));
+    expect(walk.state.records.map(({ id, result }) => [id, result.verdict])).toEqual([['low-air-warning', 'pass']]);
+    const half = new Walk(startOf({ plan: only('low-air-warning') })).knowing('engine-off');
+    half.sayAll('no-warning', primary(40), correction('buzzer'), secondary(63));
+    expect(half.state.records).toEqual([]);
+    expect(half.state.progress.half?.reading).toMatchObject(secondary(63));
+  });
+
+  it('of a check that is over makes it fail, and nothing else is heard', () => {
+    const over = (): Walk =>
+      new Walk(startOf({ plan: only('service-brake-test') }))
+        .knowing('engine-started')
+        .sayAll('straight-stop', 'check-complete');
+    expect(over().state.verdict).toBe('pass');
+    const walk = over().say('pulled-left');
+    expect(walk.state).toMatchObject({ verdict: 'fail', phase: 'done' });
+    expect(walk.state.callouts.at(-1)).toMatchObject({ heard: 'pulled-left', step: '', taken: true });
+    const { length } = walk.state.callouts;
+    expect(walk.say('pulled-left').state.callouts).toHaveLength(length);
+    expect(walk.say('straight-stop').state).toMatchObject({ verdict: 'fail' });
+  });
+});
+
+describe('a cue', () => {
+  it('is taken back by a bare correction or a no, and has to be called again', () => {
+    for (const command of ['correction', 'no']) {
+      const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released', command);
+      expect(walk.last).toMatchObject([{ type: 'still-needed', cues: ['brakes-released', 'settled'], reading: true }]);
+      expect(view(walk.state).heard).toEqual(['engine-off']);
+      expect(walk.state.cab['parking brake']).toBeUndefined();
+      expect(walk.state.cab.engine?.is).toBe('off');
+    }
+  });
+
+  it('that began a hold takes the hold with it', () => {
+    const walk = new Walk(startOf({ plan: only('static-leakage') }))
+      .sayAll('engine-off', 'brakes-released')
+      .sayAll(needles(120, 120), 'settled');
+    expect(walk.state.phase).toBe('holding');
+    walk.say('correction');
+    expect(walk.state).toMatchObject({ phase: 'listening', progress: { readings: [], repeatBecause: 'contradicted' } });
+  });
+
+  it('that ended a step takes the step up again', () => {
+    const walk = new Walk(startOf({ plan: only('approach', 'pre-start-fill') }));
+    walk.sayAll('chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on', 'correction');
+    expect([walk.step, walk.state.records]).toEqual(['approach', []]);
+    expect(view(walk.state).needed).toEqual(['ignition-on']);
+    expect(walk.say('ignition-on').state.records).toHaveLength(1);
+  });
+
+  it('that ended a step after its needles leaves room for other needles too', () => {
+    const walk = new Walk(startOf({ plan: only('final-fill', 'tug-test') })).knowing('engine-started');
+    walk.sayAll('cut-out', needles(120, 120), 'fast-idle-off', 'correction');
+    expect([walk.step, walk.state.progress.readings.length]).toEqual(['final-fill', 1]);
+    expect(view(walk.state).needed).toEqual(['fast-idle-off']);
+    walk.sayAll(needles(124, 124), 'fast-idle-off');
+    expect(walk.state.records[0]?.progress.readings).toMatchObject([needles(124, 124)]);
+  });
+
+  it('that the step does not wait for is taken back from what is known of the cab', () => {
+    const walk = new Walk(startOf({ plan: only('tug-test', 'service-brake-test') })).knowing('engine-started');
+    walk.sayAll('chocks-stowed', 'belts-on', 'in-drive', 'parking-brake-set');
+    expect(walk.state.callouts.at(-1)?.taken).toBe(true);
+    expect(walk.say('correction').types).toEqual(['still-needed']);
+    expect(walk.state.cab['parking brake']).toBeUndefined();
+    expect(view(walk.state).heard).toEqual(['chocks-stowed', 'belts-on', 'in-drive']);
+    expect(walk.say('rig-held').verdict('tug-test')).toBe('not judged');
+  });
+
+  it('before needles that were taken is not what a bare correction is about', () => {
+    const walk = new Walk(startOf({ plan: only('pre-start-fill') })).say('chocks-set').say(needles(75, 74));
+    const before = walk.state.cab;
+    expect(walk.say('correction').types).toEqual(['call-again']);
+    expect(walk.state.cab).toEqual(before);
+  });
+
+  it('that was not taken cannot be taken back', () => {
+    const walk = new Walk(startOf({ plan: only('approach') })).say('rig-held');
+    expect(walk.say('no').last).toEqual([{ type: 'not-here', command: 'no' }]);
+  });
+
+  it('with a correction before it, where there is nothing to replace, counts as it is', () => {
+    const walk = new Walk(startOf({ plan: only('pre-start-fill') })).say(needles(75, 74));
+    expect(walk.say(correction('engine-started')).verdict('pre-start-fill')).toBe('pass');
+    const asked = new Walk(startOf({ plan: only('pre-start-fill') })).say(needles(75, 74), { confidence: 0.1 });
+    asked.say(correction('engine-started'));
+    expect(asked.types).toEqual(['question']);
+    expect(view(asked.state).heard).toEqual(['engine-started']);
+  });
+});
+
+describe('the needles of a hold', () => {
+  it('corrected within 10 s are the same ones read wrongly; later the hold begins with the new ones', () => {
+    const soon = holding().say(correction(primary(119)), { at: 30, lasting: 1 });
+    expect(view(soon.state).hold).toEqual({ start: 20_000, due: 80_000 });
+    expect(soon.state.progress.readings).toMatchObject([needles(119, 120)]);
+    const later = holding().say(correction(primary(119)), { at: 30.001, lasting: 1 });
+    expect(view(later.state).hold).toEqual({ start: 31_001, due: 91_001 });
+    expect(later.state.progress.readings).toMatchObject([{ ...needles(119, 120), start: 30_001 }]);
+  });
+
+  it('corrected after it was judged keep the time at which they were called', () => {
+    const walk = holding().waitTo(80).say(needles(110, 119), { at: 80, lasting: 2 }).say('yes', { at: 83 });
+    expect(walk.verdict('static-leakage')).toBe('fail');
+    walk.say(correction(primary(119)), { at: 90 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+    expect(walk.state.records[0]?.result.figures.interval?.value).toBe(60);
+    expect(walk.state.records).toHaveLength(1);
+  });
+});
+
+describe('the needles of a step that is behind', () => {
+  const filled = (): Walk =>
+    new Walk(startOf({ plan: only('governor-cut-in', 'refill') }))
+      .knowing('engine-started')
+      .say('cut-in', { at: 8 })
+      .say(needles(98, 97), { at: 10, lasting: 2 });
+
+  it('can be corrected for a minute, then no more', () => {
+    expect(filled().say(correction(primary(99)), { at: 70, lasting: 2 }).types).toEqual(['read-back', 'verdict']);
+    const late = filled().say(correction(primary(99)), { at: 70.001, lasting: 2 });
+    expect(late.types).not.toContain('verdict');
+    expect(late.state.records[0]?.progress.readings).toMatchObject([needles(98, 97)]);
+  });
+
+  it('called again at once are no news, and those that would make it worse are asked about', () => {
+    const again = filled().say(needles(98, 97), { at: 16, lasting: 1 });
+    expect(again.last).toEqual([]);
+    expect(again.state.callouts.at(-1)?.taken).toBe(true);
+    const worse = filled().say(needles(79, 97), { at: 17, lasting: 1 });
+    expect(worse.last).toMatchObject([{ type: 'question', because: 'would-fail', reading: needles(79, 97) }]);
+    expect(worse.say('yes').verdict('governor-cut-in')).toBe('fail');
+    expect(worse.state.records).toHaveLength(1);
+    const denied = filled().say(needles(79, 97), { at: 17, lasting: 1 }).say('no');
+    expect(denied.verdict('governor-cut-in')).toBe('pass');
+  });
+
+  it('called 5 s later, or after anything of the next step, are those of the next', () => {
+    for (const walk of [
+      filled().say(needles(79, 97), { at: 17.001, lasting: 1 }),
+      filled().say('cut-out', { at: 12.5, lasting: 0 }).say(needles(79, 97), { at: 16, lasting: 1 }),
+    ]) {
+      expect(walk.verdict('governor-cut-in')).toBe('pass');
+      expect(walk.types).not.toContain('question');
+    }
+  });
+
+  it('that the log never took cannot be corrected', () => {
+    const walk = new Walk(startOf({ plan: only('approach', 'pre-start-fill') })).say(needles(75, 74));
+    expect(walk.say(correction(primary(76))).types).not.toContain('read-back');
+    expect(walk.say('correction').last).toEqual(DECLINED);
+  });
+
+  it('are marked as taken only once they are', () => {
+    const walk = filled().say(correction(secondary(79)), { at: 16 });
+    expect(walk.types).toEqual(['question']);
+    expect(walk.state.callouts.at(-1)?.taken).toBe(false);
+    walk.say('no');
+    expect(walk.state.callouts.at(-2)?.taken).toBe(false);
+    expect(walk.verdict('governor-cut-in')).toBe('pass');
+  });
+});
+
+describe('one needle of a reading', () => {
+  it('can be corrected before the other is called', () => {
+    const walk = new Walk(startOf({ plan: only('pre-start-fill') })).sayAll(primary(57), correction(primary(75)));
+    expect(walk.state.progress.half?.reading).toMatchObject(primary(75));
+    walk.say(secondary(74));
+    expect(walk.state.progress.readings).toMatchObject([needles(75, 74)]);
+    const both = new Walk(startOf({ plan: only('pre-start-fill') })).sayAll(primary(57), correction(needles(75, 74)));
+    expect(both.state.progress.readings).toMatchObject([needles(75, 74)]);
+  });
+});
