@@ -41,7 +41,12 @@ export const SUSPENDED: Problem = problem(
   `Touch the screen or press a key to go on listening. ${BY_HAND}`,
 );
 
-/** Sound was lost for `ms`; the clock has been kept true with silence. */
+export const MUTED: Problem = problem(
+  'The microphone is muted.',
+  `Unmute it at the device or in the system's settings. ${BY_HAND}`,
+);
+
+/** Sound was lost for `ms`; nothing stands in for it. */
 export function gapProblem(ms: number): Problem {
   return problem(`The microphone left out ${(ms / 1000).toFixed(1)} s of sound.`, 'If you spoke then, say it again.');
 }

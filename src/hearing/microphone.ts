@@ -1,9 +1,9 @@
 import type { Problem } from '../units/outcome.ts';
-import type { Ms } from '../units/time.ts';
 import workletAddress from './capture-worklet.ts?worker&url';
-import { createGapWatch, type Chunk } from './gap-watch.ts';
+import { deviceSound } from './device-sound.ts';
+import type { Chunk } from './gap-watch.ts';
 import type { Microphone, MicrophoneEvents } from './microphone-port.ts';
-import { gapProblem, INSECURE, microphoneProblem, SUSPENDED, UNPLUGGED } from './microphone-problems.ts';
+import { INSECURE, microphoneProblem, UNPLUGGED } from './microphone-problems.ts';
 
 export interface MicrophoneOptions {
   /** Let the browser take the app's own voice out of the sound; it also distorts speech over noise. */
@@ -74,34 +74,23 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
     }
     live = { stream, context };
     const isLive = (): boolean => live?.context === context;
-    const gaps = createGapWatch(context.sampleRate);
-    capture.port.onmessage = ({ data }: MessageEvent<Chunk>) => {
-      if (!isLive()) return;
-      for (const passed of gaps.next(data, options.steady())) {
-        if (passed.type === 'sound') events.sound(passed.samples, context.sampleRate, passed.from);
-        else lose(passed.ms);
-      }
+    const [track] = stream.getAudioTracks();
+    const device = deviceSound(context.sampleRate, events);
+    const look = (): void => {
+      if (isLive()) device.is({ running: context.state === 'running', muted: track?.muted === true });
     };
-    stream.getAudioTracks()[0]?.addEventListener('ended', () => {
-      if (live?.stream === stream) lost(UNPLUGGED);
+    capture.port.onmessage = ({ data }: MessageEvent<Chunk>) => {
+      if (isLive()) device.take(data, options.steady());
+    };
+    track?.addEventListener('ended', () => {
+      if (isLive()) lost(UNPLUGGED);
     });
-    context.addEventListener('statechange', () => {
-      if (isLive()) told(context);
-    });
-    told(context);
+    track?.addEventListener('mute', look);
+    track?.addEventListener('unmute', look);
+    context.addEventListener('statechange', look);
+    look();
     if (context.state !== 'running')
       await Promise.race([context.resume(), new Promise((resolve) => setTimeout(resolve, WAKE_MS))]);
-  };
-
-  /** A context that the browser has paused gives no sound. */
-  const told = ({ state }: AudioContext): void => {
-    events.state(state === 'running' ? 'listening' : 'waiting');
-    if (state !== 'running') events.problem(SUSPENDED);
-  };
-
-  const lose = (ms: Ms): void => {
-    events.problem(gapProblem(ms));
-    events.gap(ms);
   };
 
   const onDeviceChange = (): void => void open();

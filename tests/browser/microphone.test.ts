@@ -12,8 +12,8 @@ afterEach(async () => {
   Reflect.deleteProperty(navigator, 'mediaDevices');
 });
 
-/** A device that hums; `pull` unplugs it. */
-function humming(): { pull: () => void } {
+/** A device that hums; `pull` unplugs it, `mute` has the system mute it, or unmute it. */
+function humming(): { pull: () => void; mute: (muted: boolean) => void } {
   const devices = new EventTarget();
   const tracks: MediaStreamTrack[] = [];
   const getUserMedia = (): Promise<MediaStream> => {
@@ -31,6 +31,12 @@ function humming(): { pull: () => void } {
     value: Object.assign(devices, { getUserMedia }),
   });
   return {
+    mute: (muted) => {
+      for (const track of tracks) {
+        Object.defineProperty(track, 'muted', { configurable: true, value: muted });
+        track.dispatchEvent(new Event(muted ? 'mute' : 'unmute'));
+      }
+    },
     pull: () => {
       for (const track of tracks.splice(0)) track.dispatchEvent(new Event('ended'));
     },
@@ -64,4 +70,30 @@ it('gives the sound of a device with the steady time at which it was taken, and 
   navigator.mediaDevices.dispatchEvent(new Event('devicechange'));
   await until(() => sounds.length > before, 'sound again');
   expect(states.at(-1)).toBe('listening');
+});
+
+it('gives no sound while the system has muted the device, says so, and tells what was lost', async () => {
+  const device = humming();
+  const told: string[] = [];
+  let sounds = 0;
+  microphone = openMicrophone(
+    { steady: () => performance.now(), echoCancellation: false },
+    {
+      sound: () => (sounds += 1),
+      gap: () => told.push('gap'),
+      state: (state) => told.push(state),
+      problem: ({ what }) => told.push(what),
+    },
+  );
+  await until(() => sounds >= 20, 'sound');
+  device.mute(true);
+  expect(told.slice(-2)).toEqual(['waiting', 'The microphone is muted.']);
+  const before = sounds;
+  const [context] = contexts;
+  const since = context?.currentTime ?? 0;
+  await until(() => (context?.currentTime ?? 0) > since + 0.5, 'half a second');
+  expect(sounds).toBe(before);
+  device.mute(false);
+  await until(() => sounds > before, 'sound again');
+  expect(told.slice(told.lastIndexOf('listening'))).toContain('gap');
 });

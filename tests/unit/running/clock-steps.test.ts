@@ -125,6 +125,36 @@ describe('a step in whose middle', () => {
   });
 });
 
+describe('a microphone that is muted', () => {
+  it.each(['hold', 'build'] as const)(
+    'leaves no silence to be judged across: it is measured again (%s)',
+    async (kind) => {
+      const { step, before, after } = STEPS[kind];
+      const cab = await new CabInTime(startOf({ plan: only(step, 'service-brake-test'), rig: ENGINE_31 })).open();
+      for (const text of before) await cab.say(text);
+      await cab.pass(20_000);
+      await cab.mute(5000);
+      await cab.pass(35_000);
+      await sayAll(cab, after);
+      expect(verdict(cab)).toBeUndefined();
+      expect(cab.events.filter(({ type }) => type === 'interrupted')).toMatchObject([{ why: 'microphone-lost' }]);
+      expect(cab.live.model?.remarks.join(' ')).toMatch(/measured again/);
+    },
+  );
+
+  it('is said, and listens again once it is unmuted', async () => {
+    const cab = await new CabInTime(startOf({ plan: only('approach', 'tug-test') })).open();
+    const muted = cab.mute(3000);
+    expect(cab.live.live).toMatchObject({ ear: 'unavailable', earLine: expect.stringContaining('muted') as string });
+    await muted;
+    // Words beside lost sound are not taken.
+    await cab.pass(2000);
+    await cab.say('chocks set');
+    expect(cab.live.live.ear).toBe('listening');
+    expect(cab.live.state?.progress.cues).toEqual(['chocks-set']);
+  });
+});
+
 describe('the times of a check over a microphone', () => {
   it('stand still for no sleep: what is called after it is that much later', async () => {
     for (const [counts, least] of [

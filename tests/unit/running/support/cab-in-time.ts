@@ -1,7 +1,6 @@
 import type { CheckEvent, StartEvent } from '../../../../src/check/event.ts';
-import { createGapWatch } from '../../../../src/hearing/gap-watch.ts';
+import { deviceSound, type DeviceSound } from '../../../../src/hearing/device-sound.ts';
 import type { HearingEvents } from '../../../../src/hearing/hearing.ts';
-import type { MicrophoneEvents } from '../../../../src/hearing/microphone-port.ts';
 import { memoryStore } from '../../../../src/record/memory-store.ts';
 import { languageOf } from '../../../../src/running/language.ts';
 import { LiveCheck, type LiveParts } from '../../../../src/running/live-check.ts';
@@ -23,8 +22,7 @@ export class CabInTime {
   #steady = 5000;
   #wall = Date.parse('2026-05-04T07:30:00Z');
   #frames = 0;
-  #gaps = createGapWatch(RATE);
-  #microphone: MicrophoneEvents | undefined;
+  #device: DeviceSound | undefined;
   #hearing: HearingEvents | undefined;
   /** Sound worked through by the recogniser, and until where it told so, in its own ms. */
   #heardMs = 0;
@@ -51,7 +49,7 @@ export class CabInTime {
         steady: () => this.#steady,
         pushToTalk: () => false,
         microphone: (events) => {
-          if (ear) this.#microphone = events;
+          if (ear) this.#device = deviceSound(RATE, events);
           return { retry: () => Promise.resolve(), stop: () => undefined };
         },
         engines: () => Promise.resolve([{ id: 'vosk', name: 'the test ear', hearing: (to) => this.#recogniser(to) }]),
@@ -75,7 +73,7 @@ export class CabInTime {
 
   async open(): Promise<this> {
     await this.live.open();
-    this.#microphone?.state('listening');
+    this.#device?.is({ running: true, muted: false });
     await this.pass(2000);
     return this;
   }
@@ -107,6 +105,13 @@ export class CabInTime {
     if (counts) this.#steady += ms;
   }
 
+  /** The system mutes the microphone, which then gives silence, and unmutes it. */
+  async mute(ms: number): Promise<void> {
+    this.#device?.is({ running: true, muted: true });
+    await this.pass(ms);
+    this.#device?.is({ running: true, muted: false });
+  }
+
   /** The page is too busy to take its messages, which then come all at once. */
   async beBusy(ms: number): Promise<void> {
     const late: number[] = [];
@@ -134,10 +139,7 @@ export class CabInTime {
 
   #chunk(index: number): void {
     const samples = new Float32Array((RATE * CHUNK_MS) / 1000);
-    for (const passed of this.#gaps.next({ samples, index }, this.#steady)) {
-      if (passed.type === 'gap') this.#microphone?.gap(passed.ms);
-      else this.#microphone?.sound(passed.samples, RATE, passed.from);
-    }
+    this.#device?.take({ samples, index }, this.#steady);
   }
 
   #recogniser(events: HearingEvents) {
