@@ -139,17 +139,17 @@ export function fileName({ header, entries }: LogFile): string {
 async function each(
   store: ChainedStore,
   checks: readonly string[],
-  { signal, onProgress }: Work,
+  work: Work,
   take: (log: LogFile) => Promise<string | undefined>,
 ): Promise<string[]> {
-  const breathe = breather(signal);
+  const breathe = breather(work);
   const left: string[] = [];
   for (const [at, check] of checks.entries()) {
     await breathe();
     const log = await store.log(check);
     const trouble = log === undefined ? `${check}: there is no log of this check.` : await take(log);
     if (trouble !== undefined) left.push(trouble);
-    onProgress?.((at + 1) / checks.length);
+    work.onProgress?.((at + 1) / checks.length);
   }
   return left;
 }

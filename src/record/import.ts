@@ -34,7 +34,7 @@ export async function importChecks(
   store: ChainedStore,
   work: Work = {},
 ): Promise<ImportReport> {
-  const breathe = breather(work.signal);
+  const breathe = breather(work);
   const logs: Imported[] = [];
   try {
     for (const [at, { name, file }] of files.entries()) {

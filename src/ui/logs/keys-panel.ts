@@ -16,6 +16,7 @@ import {
 } from '../../record/known-keys.ts';
 import type { PublicKey } from '../../record/log.ts';
 import { breather } from '../../record/pace.ts';
+import type { Clock } from '../../units/clock.ts';
 import { sameKey } from '../../record/signer.ts';
 import { verifyLog } from '../../record/verify.ts';
 import { problemLine } from '../../units/outcome.ts';
@@ -35,6 +36,8 @@ interface Worded extends KnownKey {
 @customElement('tn-keys')
 export class KeysPanel extends LitElement {
   @property({ attribute: false }) store!: ChainedStore;
+  /** Ms that only grow, by which long work lets the page live. */
+  @property({ attribute: false }) steady!: Clock['steady'];
   /** The key that the address offers, as `keyQuery` writes it; or empty. */
   @property() query = '';
   /** Where the list of checks is. */
@@ -239,7 +242,7 @@ export class KeysPanel extends LitElement {
 
   async #look(): Promise<void> {
     const stop = (this.#stop = new AbortController());
-    const breathe = breather(stop.signal);
+    const breathe = breather({ signal: stop.signal, steady: this.steady });
     const seals: PlacedSeal[] = [];
     this.progress = 0;
     this.chains = undefined;
@@ -260,5 +263,11 @@ export class KeysPanel extends LitElement {
     } finally {
       this.progress = undefined;
     }
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'tn-keys': KeysPanel;
   }
 }

@@ -2,6 +2,7 @@ import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { ChainedStore } from '../../record/chained-store.ts';
 import { importChecks, type ImportReport } from '../../record/import.ts';
+import type { Clock } from '../../units/clock.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 
 /** Lines that are listed one by one; the rest is counted. */
@@ -11,6 +12,8 @@ const MOST_LINES = 40;
 @customElement('tn-log-import')
 export class LogImport extends LitElement {
   @property({ attribute: false }) store!: ChainedStore;
+  /** Ms that only grow, by which long work lets the page live. */
+  @property({ attribute: false }) steady!: Clock['steady'];
   @state() private progress: number | undefined;
   @state() private report: ImportReport | undefined;
   @state() private over = false;
@@ -158,7 +161,11 @@ export class LogImport extends LitElement {
       this.report = await importChecks(
         files.map((file) => ({ name: file.name, file })),
         this.store,
-        { signal: this.#stop.signal, onProgress: (fraction) => (this.progress = fraction) },
+        {
+          signal: this.#stop.signal,
+          steady: this.steady,
+          onProgress: (fraction) => (this.progress = fraction),
+        },
       );
     } catch {
       const line = 'The import broke off: a file cannot be read, or storage failed. What had been taken in is kept.';

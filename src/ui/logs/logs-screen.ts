@@ -9,6 +9,7 @@ import type { LimitProfile } from '../../judging/profile.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
 import { exportChecks, exportFigures, type Exported } from '../../record/export.ts';
 import { breather, type Work } from '../../record/pace.ts';
+import type { Clock } from '../../units/clock.ts';
 import { STORY_ID } from '../../rehearsal/demo-story.ts';
 import type { Language } from '../../running/language.ts';
 import type { NamedHearing } from '../../running/microphone-ear.ts';
@@ -36,9 +37,8 @@ export class LogsScreen extends LitElement {
   @property({ attribute: false }) language!: Language;
   /** The ears of this device, for a second hearing. */
   @property({ attribute: false }) ears: () => Promise<readonly NamedHearing[]> = () => Promise.resolve([]);
+  @property({ attribute: false }) clock!: Clock;
   /** The plan and limits of the demo story. */
-  /** The time of day, ISO 8601. */
-  @property({ attribute: false }) wall!: () => string;
   @property({ attribute: false }) plan: Plan | undefined;
   /** Id of the check that is shown; empty for the list. */
   @property() check = '';
@@ -105,7 +105,12 @@ export class LogsScreen extends LitElement {
   override render() {
     const rows = this.rows ?? [];
     if (this.check === KEYS)
-      return html`<tn-keys .store=${this.store} query=${this.query} back=${this.#href()}></tn-keys>`;
+      return html`<tn-keys
+        .store=${this.store}
+        .steady=${this.clock.steady}
+        query=${this.query}
+        back=${this.#href()}
+      ></tn-keys>`;
     if (this.check !== '') {
       return html`<tn-log-detail
         .store=${this.store}
@@ -153,7 +158,11 @@ export class LogsScreen extends LitElement {
               <tn-log-list .rows=${this.#isNarrowed() ? [] : this.first}></tn-log-list>`
           : html`<tn-log-list .rows=${chosen} .drifting=${this.drifting}></tn-log-list>`
       }
-      <tn-log-import .store=${this.store} @imported=${() => void this.#read()}></tn-log-import>
+      <tn-log-import
+        .store=${this.store}
+        .steady=${this.clock.steady}
+        @imported=${() => void this.#read()}
+      ></tn-log-import>
       <p><a href="#logs/keys">Keys: whose logs are known here, and which checks are missing</a></p>
       ${this.#story(rows)}
       <p class="quiet">
@@ -226,7 +235,7 @@ export class LogsScreen extends LitElement {
     this.rows = rows;
     this.choices = choicesOf(rows);
     try {
-      const found = await driftingRigs(rows, breather(load.signal));
+      const found = await driftingRigs(rows, breather({ signal: load.signal, steady: this.clock.steady }));
       this.drifting = new Set(found.keys());
     } catch (error) {
       if (!(error instanceof DOMException && error.name === 'AbortError')) throw error;
@@ -237,7 +246,7 @@ export class LogsScreen extends LitElement {
     const { plan, profiles, language, store } = this;
     const [profile] = profiles;
     if (plan === undefined || profile === undefined) return;
-    const lastDay = new Date(Date.parse(this.wall()) - 86_400_000).toISOString().slice(0, 10);
+    const lastDay = new Date(Date.parse(this.clock.wall()) - 86_400_000).toISOString().slice(0, 10);
     await this.#during('Loading the made-up weeks', async (work) => {
       const { stopped } = await loadStory(
         store,
@@ -278,7 +287,11 @@ export class LogsScreen extends LitElement {
     this.said = '';
     this.work = { what, progress: 0 };
     try {
-      await does({ signal: stop.signal, onProgress: (progress) => (this.work = { what, progress }) });
+      await does({
+        signal: stop.signal,
+        steady: this.clock.steady,
+        onProgress: (progress) => (this.work = { what, progress }),
+      });
     } catch (error) {
       if (!stop.signal.aborted) this.said = `${what} failed: storage does not answer.`;
       else this.said = `${what}: cancelled.`;

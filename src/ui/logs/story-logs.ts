@@ -36,7 +36,7 @@ async function storyLog({ id, events, ended, officer }: StoryCheck, signer: Sign
  */
 export async function loadStory(store: ChainedStore, parts: StoryParts, work: Work = {}): Promise<ImportReport> {
   const signer = await throwawaySigner();
-  const breathe = breather(work.signal);
+  const breathe = breather(work);
   const files: { name: string; file: Blob }[] = [];
   for (const check of demoStory(parts)) {
     await breathe();

@@ -7,6 +7,7 @@ import { trendsOf, worstLamp, type RigTrend } from '../../audit/trends.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
 import { breather } from '../../record/pace.ts';
+import type { Clock } from '../../units/clock.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { randomId } from '../shared/random-id.ts';
 import { LAMP_WORDS } from '../shared/trend-chart.ts';
@@ -31,6 +32,8 @@ interface RigCard {
 @customElement('tn-rigs-screen')
 export class RigsScreen extends LitElement {
   @property({ attribute: false }) store!: ChainedStore;
+  /** Ms that only grow, by which long work lets the page live. */
+  @property({ attribute: false }) steady!: Clock['steady'];
   @property({ attribute: false }) rigs: readonly RigSettings[] = [];
   @state() private cards: readonly RigCard[] = [];
   @state() private editing: RigSettings | undefined;
@@ -160,7 +163,7 @@ export class RigsScreen extends LitElement {
     for (const { id } of bare) others.delete(id);
     const all = [...bare, ...[...others].map(([id, name]) => ({ id, name }))];
     const defects = defectsOf(rows);
-    const breathe = breather(load.signal);
+    const breathe = breather({ signal: load.signal, steady: this.steady });
     const cards: RigCard[] = [];
     try {
       for (const each of all) {

@@ -134,7 +134,7 @@ export class TwoNeedles extends LitElement {
           .language=${parts.language}
           .plan=${parts.plans[0]}
           .ears=${parts.ears}
-          .wall=${parts.wall}
+          .clock=${parts}
           check=${id}
           query=${query}
         ></tn-logs-screen>`;
@@ -149,6 +149,7 @@ export class TwoNeedles extends LitElement {
       case 'rigs':
         return html`<tn-rigs-screen
           .store=${parts.store}
+          .steady=${parts.steady}
           .rigs=${this.rigs}
           @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
         ></tn-rigs-screen>`;
