@@ -2,6 +2,7 @@ import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
 import { CHROMIUM_ARGS, findChromium } from './tests/support/chromium.ts';
 import { seedOfRun } from './tests/support/seed.ts';
+import { shortHoldInNode } from './tests/support/tube/node-command.ts';
 
 /** A test that hangs ends some time; one that is only slow, on a busy machine, does not. */
 const PATIENCE = { testTimeout: 10 * 60_000, hookTimeout: 10 * 60_000 };
@@ -74,6 +75,7 @@ export default defineConfig({
             enabled: true,
             headless: true,
             screenshotFailures: false,
+            commands: { shortHoldInNode },
             provider: playwright({
               // Nobody touches the page before it may make a sound.
               launchOptions: wantsBrowser

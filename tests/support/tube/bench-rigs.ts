@@ -58,3 +58,24 @@ export const ONE_HOLD: TubeOptions = {
   plan: stepsOf(MORNING_CHECK, 'approach', 'governor-cut-out', 'static-leakage'),
   longest: 6 * 60_000,
 };
+
+/** A quarter of a minute of sound: a hold of 5 s on a rig whose leaks show within them, asked about before it fails. */
+export const SHORT_HOLD: TubeOptions = {
+  ...WHOLE_CHECK,
+  scenario: {
+    ...nearlyFull(ENGINE_31),
+    faults: [
+      { kind: 'leak', circuit: 'primary', when: 'always', psiPerMinute: 60 },
+      { kind: 'leak', circuit: 'secondary', when: 'always', psiPerMinute: 60 },
+    ],
+  },
+  plan: shortHolds(stepsOf(MORNING_CHECK, 'static-leakage'), 5),
+  pace: { ...WAITS, settling: 1_000 },
+  ears: ['own'],
+  longest: 60_000,
+};
+
+/** A plan whose holds last so many seconds. */
+function shortHolds(plan: Plan, holdSeconds: number): Plan {
+  return { ...plan, steps: plan.steps.map((step) => (step.kind === 'hold' ? { ...step, holdSeconds } : step)) };
+}

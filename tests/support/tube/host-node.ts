@@ -10,18 +10,14 @@ import { grammarWords } from '../../../src/cli/shared/read-inputs.ts';
 import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
 import { createEmbeddedEngine } from '../../../src/hearing/embedded/recogniser.ts';
 import { folderModelStore } from '../../../src/hearing/embedded/store-node.ts';
-import { createVoskRecogniser } from '../../../src/hearing/vosk/vosk-recogniser.ts';
-import { OWN_LATE_EDGES } from '../../../src/hearing/vosk/model/late-edges.ts';
 import { openVoskWorker } from '../../../src/hearing/vosk/host/open-in-node.ts';
 import { problemLine } from '../../../src/units/outcome.ts';
 import { loadGrammar } from '../grammar.ts';
 import type { TubeHost } from './host.ts';
-import { killableVosk } from './killable-vosk.ts';
+import { ownEar } from './own-ear.ts';
 
 const PUBLIC = new URL('../../../public/', import.meta.url);
 const MODEL = fileURLToPath(new URL('models/embedded', PUBLIC));
-/** Longer than any test: only what is killed counts as dead. */
-const FOR_EVER = 1e9;
 
 const flite = cachedFlite();
 const spoken = new Map<string, Promise<Speech>>();
@@ -50,13 +46,7 @@ export async function nodeHost(): Promise<TubeHost> {
     engine: (ear, killable, restarted) =>
       ear === 'embedded'
         ? createEmbeddedEngine(folderModelStore(MODEL))
-        : createVoskRecogniser({
-            archive: () => Promise.resolve(archive),
-            lateEdges: OWN_LATE_EDGES,
-            openWorker: killableVosk(openVoskWorker, killable),
-            onRestart: restarted,
-            patienceMs: FOR_EVER,
-          }),
+        : ownEar({ archive, openWorker: openVoskWorker, killable, restarted }),
     close: () => Promise.resolve(),
   };
 }

@@ -77,8 +77,6 @@ export async function runTube(host: TubeHost, options: TubeOptions): Promise<Tub
   return new Tube(host, options, await signerOf(await newKeyPair())).run();
 }
 
-let tubes = 0;
-
 class Tube {
   readonly #host: TubeHost;
   readonly #options: TubeOptions;
@@ -119,7 +117,7 @@ class Tube {
 
   async run(): Promise<TubeRun> {
     const id = 'check-in-a-tube';
-    const database = `tube-${(tubes += 1)}-${this.#options.scenario.id}`;
+    const database = `tube-${crypto.randomUUID()}`;
     const { longest = LONGEST, away = 0 } = this.#options;
     let page = await this.#openPage(database);
     await page.begin(id, this.#start);
