@@ -1,5 +1,6 @@
 import { samplesToMs, type Ms } from '../units/time.ts';
 import { FRAME_SAMPLES } from './band-levels.ts';
+import { keepSound } from './kept-sound.ts';
 import { createResampler, type Resampler } from './resampler.ts';
 import { createSoundWatch, type SoundReport } from './sound-watch.ts';
 
@@ -33,24 +34,12 @@ export function createSoundIntake(
 ): SoundIntake {
   const watch = createSoundWatch();
   let resampler: { readonly rate: number; readonly stream: Resampler } | undefined;
-  /** `kept[0]` is sample `keptFrom`. */
-  let kept: Float32Array = new Float32Array(0);
-  let keptFrom = firstSample;
+  const kept = keepSound(firstSample);
   let next = firstSample;
 
-  const cut = (from: number, to: number): Float32Array =>
-    kept.slice(Math.max(0, from - keptFrom), Math.max(0, to - keptFrom));
-
-  const append = (samples: Float32Array): void => {
-    const joined = new Float32Array(kept.length + samples.length);
-    joined.set(kept);
-    joined.set(samples, kept.length);
-    kept = joined;
-  };
-
   const workThrough = async (): Promise<void> => {
-    while (next + FRAME_SAMPLES <= keptFrom + kept.length) {
-      const frame = cut(next, next + FRAME_SAMPLES);
+    while (next + FRAME_SAMPLES <= kept.to) {
+      const frame = kept.cut(next, next + FRAME_SAMPLES);
       next += FRAME_SAMPLES;
       watch.push(frame);
       await work.frame(frame, next);
@@ -60,28 +49,22 @@ export function createSoundIntake(
     }
   };
 
-  const forget = (): void => {
-    const needed = Math.min(next, Math.max(keptFrom, work.needed()));
-    kept = kept.slice(needed - keptFrom);
-    keptFrom = needed;
-  };
-
   return {
     get keptFrom() {
-      return keptFrom;
+      return kept.from;
     },
-    cut,
+    cut: (from, to) => kept.cut(from, to),
     async push(samples, rate) {
       if (resampler?.rate !== rate) {
-        if (resampler !== undefined) append(resampler.stream.flush());
+        if (resampler !== undefined) kept.append(resampler.stream.flush());
         resampler = { rate, stream: createResampler(rate) };
       }
-      append(resampler.stream.push(samples));
+      kept.append(resampler.stream.push(samples));
       await workThrough();
-      forget();
+      kept.forget(Math.min(next, work.needed()));
     },
     async flush() {
-      if (resampler !== undefined) append(resampler.stream.flush());
+      if (resampler !== undefined) kept.append(resampler.stream.flush());
       resampler = undefined;
       await workThrough();
     },

@@ -22,6 +22,8 @@ const KEPT = 4 * SAMPLE_RATE;
 const PAUSE = 0.25 * SAMPLE_RATE;
 /** After this long without a new word the engine is made to tell, beside the silence that the sentence asks for. */
 const WORD = 0.1 * SAMPLE_RATE;
+/** In a silent place the engine rests when nothing sounded for this long; the next sound it hears with what was before it. */
+const REST_AFTER = 2 * SAMPLE_RATE;
 /** Where it told of speech that was going on, it is made to tell again after this. */
 const GOING_ON = 0.3 * SAMPLE_RATE;
 
@@ -146,9 +148,21 @@ export function createStreamingSegmenter(
     if (isEnded || isDue || now - saying.since >= longest) await ask(stream, quiet);
   };
 
+  /** Nothing is under way, and nothing sounds that could begin something. */
+  const mayRest = (): boolean => {
+    const since = clear.stillSince;
+    return saying === undefined && pending === undefined && since !== undefined && now - since >= REST_AFTER;
+  };
+
   const step = async (): Promise<void> => {
     if (ruleset === undefined) return;
-    // Another ruleset: what is being said is heard again by it.
+    if (mayRest()) {
+      stream?.heard.close();
+      stream = undefined;
+      fed = now;
+      return;
+    }
+    // Another ruleset, or a rest that is over: what is being said is heard again.
     if (stream?.rulesetId !== ruleset.id) {
       pending = undefined;
       await open(anchor());

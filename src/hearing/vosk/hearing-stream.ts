@@ -1,5 +1,6 @@
 import { SAMPLE_RATE } from '../../units/time.ts';
 import type { HearingStream } from '../port.ts';
+import { keepSound } from '../kept-sound.ts';
 import { toHeard, type LateEdges } from './heard-words.ts';
 import type { VoskStream } from './worker-session.ts';
 
@@ -11,33 +12,23 @@ const REMEMBERED = 20 * SAMPLE_RATE;
 
 /** A stream of the engine on the sample clock, with the sound of its utterance. */
 export function hearingStream(stream: VoskStream, startSample: number, lateEdges?: LateEdges): HearingStream {
-  let kept: Float32Array = new Float32Array(0);
-  let accepted = 0;
-
-  const remember = (samples: Float32Array): void => {
-    accepted += samples.length;
-    const before = kept.subarray(Math.max(0, kept.length + samples.length - REMEMBERED));
-    const joined = new Float32Array(before.length + samples.length);
-    joined.set(before);
-    joined.set(samples, before.length);
-    kept = joined;
-  };
+  const kept = keepSound(0);
 
   return {
     async accept(samples) {
-      remember(samples);
+      kept.append(samples);
+      kept.forget(kept.to - REMEMBERED);
       const { text, ended } = await stream.accept(samples);
       return { text, ended: ended && text !== '' };
     },
     async final() {
       const words = await stream.final();
-      const first = accepted - kept.length;
-      const clamp = (sample: number): number => Math.round(Math.min(kept.length, Math.max(0, sample - first)));
+      const clamp = (sample: number): number => Math.round(Math.min(kept.to, Math.max(kept.from, sample)));
       const from = clamp((words[0]?.start ?? 0) * SAMPLE_RATE - BEFORE);
       const to = clamp((words.at(-1)?.end ?? 0) * SAMPLE_RATE + AFTER);
-      const offset = (first + from) / SAMPLE_RATE;
+      const offset = from / SAMPLE_RATE;
       const inClip = words.map((word) => ({ ...word, start: word.start - offset, end: word.end - offset }));
-      return toHeard(inClip, kept.slice(from, to), startSample + first + from, lateEdges);
+      return toHeard(inClip, kept.cut(from, to), startSample + from, lateEdges);
     },
     close: () => stream.close(),
   };

@@ -26,6 +26,8 @@ interface Told {
   /** Ms of sound from the end of the last word until it was told. */
   readonly after: number[];
   readonly streams: { readonly ruleset: string; readonly from: number }[];
+  /** Ms of sound that the engine was given, twice what it was given twice. */
+  worked: number;
 }
 
 interface Script {
@@ -40,7 +42,7 @@ interface Script {
 
 /** Lets a segmenter hear an engine that understands these words when they are said, late as a real one does. */
 async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, dies }: Script = {}): Promise<Told> {
-  const told: Told = { heard: [], after: [], streams: [] };
+  const told: Told = { heard: [], after: [], streams: [], worked: 0 };
   let now = 0;
   let alive = dies === undefined;
   const listen: NonNullable<Recogniser['listen']> = ({ id }, startSample) => {
@@ -55,6 +57,7 @@ async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, d
     return Promise.resolve({
       accept(samples) {
         fed += (samples.length * 1000) / RATE;
+        told.worked += (samples.length * 1000) / RATE;
         if (!alive && fed >= (dies ?? 0)) {
           alive = true;
           return Promise.reject(new Error('the worker is gone'));
@@ -165,6 +168,27 @@ describe('hearing without cuts', () => {
   it('hears one callout after another by the rules that the one before led to', async () => {
     const { heard } = await hears([...said('settled', 1000), ...said('settled', 2200), ...said('settled', 3400)]);
     expect(heard).toEqual(['settled', 'settled', 'settled']);
+  });
+
+  it('lets the engine rest in a silent place, and loses no word to it', async () => {
+    const minute = 6000;
+    const words = [...said('settled', 60_000), ...said('settled', 120_300)];
+    const sound: Stretch[] = [
+      [minute, -10],
+      [30, 20],
+      [minute, -10],
+      [30, 4],
+      [200, -10],
+    ];
+    const { heard, after, worked } = await hears(words, { sound });
+    expect(heard).toEqual(['settled', 'settled']);
+    for (const late of after) expect(late).toBeLessThanOrEqual(250 + BEHIND + 100);
+    expect(worked).toBeLessThan(20_000);
+  });
+
+  it('does not let it rest over noise, out of which a word may not stand', async () => {
+    const { heard } = await hears(said('settled', 60_000), { sound: [[6300, 0]] });
+    expect(heard).toEqual(['settled']);
   });
 
   it('tells nothing where nothing is said', async () => {
