@@ -34,7 +34,7 @@ function referenceLexicon(): Lexicon {
 async function engineFor(grammar: Grammar, pronunciations = PRONUNCIATIONS): Promise<Recogniser> {
   const archive = await buildOwnModel(grammar, { pronunciations });
   if (!archive.ok) throw new Error(problemLine(archive.problem));
-  const blob = new Blob([archive.value as Uint8Array<ArrayBuffer>]);
+  const blob = new Blob([archive.value]);
   const engine = createVoskRecogniser({ archive: () => Promise.resolve(blob), openWorker: openVoskWorker });
   await engine.load(() => undefined);
   return engine;
