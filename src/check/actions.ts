@@ -1,3 +1,4 @@
+import { changed } from '../units/changed.ts';
 import { withMark } from './callouts.ts';
 import type { ActionName } from './chart.ts';
 import type { CalloutEvent } from './event.ts';
@@ -73,12 +74,12 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   askNote: (state, { say }) => {
     say({ type: 'ask-note' });
-    return { ...state, notingSince: state.now };
+    return changed(state, { notingSince: state.now });
   },
   takeNote: (state, { event, say }) => {
     say({ type: 'note-taken' });
     const callouts = withMark(state.callouts, state.callouts.length - 1, { taken: true, note: true });
-    const noted = { ...state, callouts };
+    const noted = changed(state, { callouts });
     // A note is free, but what goes wrong, or against what is measured, is not overheard.
     return event.type === 'callout' ? hearWarnings(noted, event, say) : noted;
   },
@@ -156,7 +157,7 @@ function passTime(state: CheckState, { event, say }: Turn): CheckState {
     const passed = all.filter(({ at }) => at <= event.at).length;
     const said = all[passed - 1];
     if (passed > progress.announced && said !== undefined) {
-      next = { ...next, announced: passed };
+      next = changed(next, { announced: passed });
       if (said.say === 'left') say({ type: 'time-left', seconds: Math.ceil((hold.due - event.at) / 1000) });
       else say({ type: 'call-needles' });
     }
@@ -164,9 +165,9 @@ function passTime(state: CheckState, { event, say }: Turn): CheckState {
   const { half } = next;
   if (half !== undefined && !half.asked && half.reading.end + PAIR_MS <= event.at) {
     say({ type: 'missing-circuit', circuit: half.reading.primary === undefined ? 'primary' : 'secondary' });
-    next = { ...next, half: { ...half, asked: true } };
+    next = changed(next, { half: { ...half, asked: true } });
   }
-  return next === progress ? state : { ...state, progress: next };
+  return next === progress ? state : changed(state, { progress: next });
 }
 
 function reasonWords(reason: string): string {

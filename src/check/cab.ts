@@ -60,6 +60,16 @@ const IMPLIES: Readonly<Record<string, States>> = {
   'pulled-right': { ...DRIVING, chocks: 'stowed' },
 };
 
+type Listed = ReadonlyMap<string, readonly (readonly [CabPart, string])[]>;
+
+/** The tables by cue, as every callout looks into them. */
+const SAID = listed(SAYS);
+const IMPLIED = listed(IMPLIES);
+
+function listed(table: Readonly<Record<string, States>>): Listed {
+  return new Map(Object.entries(table).map(([cue, states]) => [cue, Object.entries(states) as [CabPart, string][]]));
+}
+
 /** A change of these moves the needles: they have to settle anew. */
 const STIRS: ReadonlySet<CabPart> = new Set(['engine', 'parking brake', 'brake pedal']);
 
@@ -98,10 +108,10 @@ export const UNCLEAR = 'unclear';
 export function movedBy(cab: Cab, cues: readonly string[], { at, heard }: Pick<Fact, 'at' | 'heard'>): Cab {
   let next = cab;
   for (const cue of cues) {
-    for (const [part, is] of entries(IMPLIES[cue])) {
+    for (const [part, is] of IMPLIED.get(cue) ?? []) {
       if (next[part] !== undefined && next[part].is !== is) next = { ...next, [part]: { is: UNCLEAR, at, heard } };
     }
-    for (const [part, is] of entries(SAYS[cue])) {
+    for (const [part, is] of SAID.get(cue) ?? []) {
       const before = next[part];
       // What was known already stays known since it was first called.
       if (before?.is === is && before.stale !== true) {
@@ -109,7 +119,7 @@ export function movedBy(cab: Cab, cues: readonly string[], { at, heard }: Pick<F
         continue;
       }
       next = { ...next, [part]: { is, at, heard } };
-      if (STIRS.has(part)) next = without(next, 'needles');
+      if (STIRS.has(part) && next.needles !== undefined) next = without(next, 'needles');
     }
   }
   return next;
@@ -117,7 +127,7 @@ export function movedBy(cab: Cab, cues: readonly string[], { at, heard }: Pick<F
 
 /** The cab when these cues are taken back: what they said is not known. */
 export function takenBack(cab: Cab, cues: readonly string[]): Cab {
-  return without(cab, ...cues.flatMap((cue) => entries(SAYS[cue]).map(([part]) => part)));
+  return without(cab, ...cues.flatMap((cue) => (SAID.get(cue) ?? []).map(([part]) => part)));
 }
 
 /** Every cue that says something of the cab. */
@@ -126,7 +136,7 @@ export const CAB_CUES: readonly string[] = Object.keys(SAYS);
 /** Cues among `heard` that are no longer true of the cab: they have to be called again. */
 export function outdated(heard: readonly string[], cab: Cab): string[] {
   return heard.filter((cue) =>
-    entries(SAYS[cue]).some(([part, is]) => {
+    SAID.get(cue)?.some(([part, is]) => {
       const fact = cab[part];
       return fact === undefined || fact.stale === true || fact.is !== is;
     }),
@@ -136,8 +146,4 @@ export function outdated(heard: readonly string[], cab: Cab): string[] {
 /** The cab after a time in which anything may have been done to it. */
 export function grownStale(cab: Cab): Cab {
   return Object.fromEntries(Object.entries(cab).map(([part, fact]) => [part, { ...fact, stale: true }]));
-}
-
-function entries(states: States | undefined): [CabPart, string][] {
-  return states === undefined ? [] : (Object.entries(states) as [CabPart, string][]);
 }

@@ -1,3 +1,4 @@
+import { changed } from '../units/changed.ts';
 import type { CalloutRecord, CheckState } from './state.ts';
 
 type Callouts = CheckState['callouts'];
@@ -9,7 +10,7 @@ const growing = new WeakSet<CalloutRecord[]>();
 export function growingInPlace(state: CheckState): CheckState {
   const callouts = [...state.callouts];
   growing.add(callouts);
-  return { ...state, callouts };
+  return changed(state, { callouts });
 }
 
 /** Ends what `growingInPlace` began: from now on every state is kept as it is. */
@@ -29,6 +30,6 @@ export function withMark(callouts: Callouts, index: number, more: Partial<Callou
   const record = callouts[index];
   if (record === undefined) return callouts;
   const marked = growing.has(callouts as CalloutRecord[]) ? (callouts as CalloutRecord[]) : [...callouts];
-  marked[index] = { ...record, ...more };
+  marked[index] = changed(record, more);
   return marked;
 }

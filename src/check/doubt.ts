@@ -1,6 +1,7 @@
 import { reachable, type CabHeld } from '../airsystem/reach.ts';
 import type { TestId } from '../judging/measurement.ts';
 import { pressureIn, type Pressure } from '../units/pressure.ts';
+import { changed } from '../units/changed.ts';
 import type { EngineId } from '../units/engine.ts';
 import type { Ms } from '../units/time.ts';
 import type { AskReason } from './answer.ts';
@@ -161,7 +162,8 @@ export function wouldFail(state: CheckState, index: number, progress: Progress):
   if (step.kind === 'event' && progress.outcome === undefined) return false;
   // On the cab as it will be judged, so that the same measurement is judged once.
   const cab = progress.cab ?? (index === state.index ? state.cab : undefined);
-  return judgeStep(index, { ...progress, cab }, state.start, state.records).verdict === 'fail';
+  const judged = cab === progress.cab ? progress : changed(progress, { cab });
+  return judgeStep(index, judged, state.start, state.records).verdict === 'fail';
 }
 
 /** Why a reading has to be asked about, when it has; `progress` is the step's with the reading in its place. */

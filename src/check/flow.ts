@@ -1,3 +1,4 @@
+import { changed } from '../units/changed.ts';
 import { judgeCheck } from '../judging/judge.ts';
 import type { CheckVerdict, StepResult } from '../judging/result.ts';
 import type { Answer } from './answer.ts';
@@ -28,7 +29,7 @@ export function beginStep(state: CheckState, index: number, say: Say): CheckStat
     records = [...records, leftOut(step, next, 'passed-over', 'The rig does not have it.')];
     next += 1;
   }
-  const begun = { ...state, index: next, progress: { ...NO_PROGRESS, from: state.now }, records };
+  const begun = changed(state, { index: next, progress: { ...NO_PROGRESS, from: state.now }, records });
   const step = plan.steps[next];
   return step === undefined ? finish(begun, say) : brief(begun, step, say);
 }
@@ -37,7 +38,7 @@ export function beginStep(state: CheckState, index: number, say: Say): CheckStat
 export function brief(state: CheckState, step: Step, say: Say): CheckState {
   const caution = step.caution !== undefined && !state.cautioned.includes(step.id);
   say({ type: 'brief', step, caution });
-  return caution ? { ...state, cautioned: [...state.cautioned, step.id] } : state;
+  return caution ? changed(state, { cautioned: [...state.cautioned, step.id] }) : state;
 }
 
 /**
@@ -47,14 +48,14 @@ export function brief(state: CheckState, step: Step, say: Say): CheckState {
 export function gained(
   before: CheckState,
   state: CheckState,
-  heard: { cue?: string; reading: boolean },
+  heard: { readonly cue?: string | undefined; readonly reading: boolean },
   say: Say,
 ): CheckState {
   const step = currentStep(state);
   if (step === undefined || state.index !== before.index || isAskedHere(state)) return state;
   const { rig } = state.start;
   const progress = withoutStale(step, state, say);
-  const fresh = progress === state.progress ? state : { ...state, progress };
+  const fresh = progress === state.progress ? state : changed(state, { progress });
   const needs = needsOf(step, progress, rig);
   if (isComplete(needs)) return finishStep(fresh, step, say);
   const hold = runningHold(step, progress, rig);
@@ -95,12 +96,12 @@ function withoutStale(step: Step, { progress, start }: CheckState, say: Say): Pr
 
 function finishStep(state: CheckState, step: Step, say: Say): CheckState {
   const { index, start, records } = state;
-  const progress = { ...state.progress, cab: state.progress.cab ?? state.cab };
+  const progress = state.progress.cab === undefined ? changed(state.progress, { cab: state.cab }) : state.progress;
   const result = judgeStep(index, progress, start, records);
   const shown = withUndone(result, state);
   if (step.test !== 'none') say({ type: 'verdict', step, result: shown });
   const record: StepRecord = { index, id: step.id, outcome: 'judged', result: shown, progress };
-  return beginStep({ ...state, records: [...records, record] }, index + 1, say);
+  return beginStep(changed(state, { records: [...records, record] }), index + 1, say);
 }
 
 /** A step that failed before it was gone back to says so, however it went then. */
@@ -108,7 +109,7 @@ function withUndone(result: StepResult, { undone = [], index }: CheckState): Ste
   const flags = undone
     .filter((record) => record.index === index)
     .map((record) => `Failed before it was done again: ${record.result.reason}`);
-  return flags.length === 0 ? result : { ...result, flags: [...(result.flags ?? []), ...flags] };
+  return flags.length === 0 ? result : changed(result, { flags: [...(result.flags ?? []), ...flags] });
 }
 
 /** Leaves the current step without a verdict, for a reason in words. */
@@ -143,7 +144,7 @@ export function goBack(state: CheckState, say: Say): CheckState {
   const begun = beginStep(left, index, say);
   // What went wrong is not taken back by going back.
   if (gone?.outcome === undefined || !isAdverse(gone.outcome.cue)) return begun;
-  return { ...begun, progress: { ...begun.progress, outcome: gone.outcome } };
+  return changed(begun, { progress: { ...begun.progress, outcome: gone.outcome } });
 }
 
 /** Drops what an interruption spoils: the readings and the question of the step under way. Its cues stay heard. */
@@ -158,13 +159,13 @@ export function dropMeasurement(state: CheckState, because: NonNullable<Progress
   const timed = step?.kind === 'hold' || step?.kind === 'build' || (moment && progress.readings.length === 0);
   return {
     ...dropQuestion(state),
-    progress: timed ? spoiledProgress(progress, because) : { ...progress, half: undefined },
+    progress: timed ? spoiledProgress(progress, because) : changed(progress, { half: undefined }),
   };
 }
 
 export function dropQuestion(state: CheckState): CheckState {
   if (state.pending === undefined && state.restating === undefined) return state;
-  return { ...state, pending: undefined, restating: undefined };
+  return changed(state, { pending: undefined, restating: undefined });
 }
 
 /** The check is over before its last step: what is left is not judged. */
@@ -200,7 +201,7 @@ function finish(state: CheckState, say: Say): CheckState {
   const { start, end } = state.clock;
   const seconds = start === undefined || end === undefined ? {} : { seconds: (end - start) / 1000 };
   say({ type: 'finished', verdict: judged, ...seconds, stopped: state.stopped });
-  return { ...state, verdict: judged };
+  return changed(state, { verdict: judged });
 }
 
 export function leftOut(step: Step, index: number, outcome: StepRecord['outcome'], reason: string): StepRecord {

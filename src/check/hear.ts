@@ -1,6 +1,6 @@
+import { changed } from '../units/changed.ts';
 import { without } from '../units/without.ts';
 import { isAdverse } from './cab.ts';
-import { withMark } from './callouts.ts';
 import { momentLimit } from './conditions.ts';
 import type { CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
@@ -8,7 +8,7 @@ import { goesOn, heedCab, leaveStep } from './heed.ts';
 import { currentStep, cuesOf, readingsComplete } from './needs.ts';
 import { calledAdverse, correctOutcome, isOutcomeRestated, withOutcome } from './outcome.ts';
 import type { Step } from './plan.ts';
-import { ask, hearReading } from './readings.ts';
+import { ask, hearReading, markTaken } from './readings.ts';
 import { answerByReading, calledAgain, correct, isRestated } from './restate.ts';
 import type { CheckState } from './state.ts';
 
@@ -54,7 +54,7 @@ function needlesFirst(step: Step, event: CalloutEvent): readonly [CalloutEvent, 
 /** A plain reading is judged on the cab as it was before the words of the callout it was called in. */
 function withCabBefore(state: CheckState, step: Step, { meaning }: CalloutEvent): CheckState {
   if (step.kind !== 'reading' || meaning?.reading === undefined) return state;
-  return { ...state, progress: { ...state.progress, cab: state.cab } };
+  return changed(state, { progress: changed(state.progress, { cab: state.cab }) });
 }
 
 /** What went wrong is not taken back by the opposite alone. */
@@ -79,12 +79,7 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
     stillNeeded(state, say);
     return state;
   }
-  return gained(
-    state,
-    after.state,
-    { ...(cue === undefined ? {} : { cue }), reading: meaning.reading !== undefined },
-    say,
-  );
+  return gained(state, after.state, { cue, reading: meaning.reading !== undefined }, say);
 }
 
 /** What must not be overheard in words that are not for the step, a note: that something went wrong, or is not as it must. */
@@ -111,7 +106,7 @@ export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say
 }
 
 /** The cues of the callout that have a place in the step as it stands; `cue` is the last that was new. */
-function hearCues(state: CheckState, step: Step, event: CalloutEvent): { state: CheckState; cue?: string } {
+function hearCues(state: CheckState, step: Step, event: CalloutEvent): { state: CheckState; cue?: string | undefined } {
   let next = state;
   let last: string | undefined;
   for (const cue of event.meaning?.cues ?? []) {
@@ -136,10 +131,15 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
   }
   if (progress.cues.includes(cue)) return state;
   if (step.cues.includes(cue)) {
-    return withClock({ ...state, progress: { ...progress, cues: [...progress.cues, cue], cueAt: at } }, step, cue, at);
+    return withClock(
+      changed(state, { progress: changed(progress, { cues: [...progress.cues, cue], cueAt: at }) }),
+      step,
+      cue,
+      at,
+    );
   }
   if (step.cuesAfter?.includes(cue) === true && mayFollow(state, step)) {
-    return withClock({ ...state, progress: { ...progress, cues: [...progress.cues, cue] } }, step, cue, at);
+    return withClock(changed(state, { progress: changed(progress, { cues: [...progress.cues, cue] }) }), step, cue, at);
   }
   return state;
 }
@@ -159,11 +159,11 @@ function mayFollow({ progress, pending }: CheckState, step: Step): boolean {
 
 function withClock(state: CheckState, step: Step, cue: string, at: number): CheckState {
   const { clock } = state;
-  if (cue === step.startsClock) return { ...state, clock: { ...clock, start: at } };
-  if (cue === step.stopsClock && clock.start !== undefined) return { ...state, clock: { ...clock, end: at } };
+  if (cue === step.startsClock) return changed(state, { clock: { ...clock, start: at } });
+  if (cue === step.stopsClock && clock.start !== undefined) return changed(state, { clock: { ...clock, end: at } });
   return state;
 }
 
 function markLast(state: CheckState): CheckState {
-  return { ...state, callouts: withMark(state.callouts, state.callouts.length - 1, { taken: true }) };
+  return markTaken(state, { callouts: [state.callouts.length - 1] });
 }

@@ -1,3 +1,4 @@
+import { changed } from '../units/changed.ts';
 import { grownStale, movedBy, outdated, STALE_MS } from './cab.ts';
 import { contradictionIn } from './conditions.ts';
 import type { CalloutEvent, ResumedEvent } from './event.ts';
@@ -25,17 +26,19 @@ export function heedCab(state: CheckState, step: Step, event: CalloutEvent, say:
   if (found !== undefined && isUnderWay(state, step)) {
     say({ type: 'contradicted', step, cue: found.cue, condition: found.condition });
     const progress = spoiledProgress(state.progress, 'contradicted', { condition: found.condition, by: heard });
-    const next = withoutOutdated({ ...state, cab, progress, pending: undefined, restating: undefined });
+    const next = withoutOutdated(changed(state, { cab, progress, pending: undefined, restating: undefined }));
     stillNeeded(next, say);
     return next;
   }
-  return withoutOutdated({ ...state, cab });
+  return withoutOutdated(cab === state.cab ? state : changed(state, { cab }));
 }
 
 function withoutOutdated(state: CheckState): CheckState {
   const gone = outdated(state.progress.cues, state.cab);
   if (gone.length === 0) return state;
-  return { ...state, progress: { ...state.progress, cues: state.progress.cues.filter((cue) => !gone.includes(cue)) } };
+  return changed(state, {
+    progress: changed(state.progress, { cues: state.progress.cues.filter((cue) => !gone.includes(cue)) }),
+  });
 }
 
 /** True from the first word of a measurement to its last; a closing reading that is asked about was the last. */
@@ -95,19 +98,19 @@ export function leaveStep(state: CheckState, step: Step, event: CalloutEvent, sa
       : { condition: found.condition, by: { heard: event.heard, at: event.at } });
   const known = spoiled === undefined ? state.progress : spoiledProgress(state.progress, 'contradicted', spoiled);
   say({ type: 'left', step });
-  const record = leftOut(step, state.index, 'unfinished', unfinishedBecause({ ...state, progress: known }));
-  const records = [...state.records, { ...record, progress: state.progress }];
-  return beginStep({ ...state, restating: undefined, records }, state.index + 1, say);
+  const record = leftOut(step, state.index, 'unfinished', unfinishedBecause(changed(state, { progress: known })));
+  const records = [...state.records, changed(record, { progress: state.progress })];
+  return beginStep(changed(state, { restating: undefined, records }), state.index + 1, say);
 }
 
 /** Cues called while the check is paused: they move the cab, and nothing else. */
 export function heedOnly(state: CheckState, event: CalloutEvent): CheckState {
-  return withoutOutdated({ ...state, cab: movedBy(state.cab, event.meaning?.cues ?? [], event) });
+  return withoutOutdated(changed(state, { cab: movedBy(state.cab, event.meaning?.cues ?? [], event) }));
 }
 
 /** After a time in which nobody knows what was done in the cab: what was known is stale, and is to be called again. */
 export function afterAbsence(state: CheckState, ms: number): CheckState {
-  return ms <= STALE_MS ? state : withoutOutdated({ ...state, cab: grownStale(state.cab) });
+  return ms <= STALE_MS ? state : withoutOutdated(changed(state, { cab: grownStale(state.cab) }));
 }
 
 /** A resumption: how long nobody listened is told by the wall clock, the only thing that went on. */

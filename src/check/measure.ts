@@ -4,6 +4,7 @@ import { reportConditions } from './conditions.ts';
 import { judge } from '../judging/judge.ts';
 import type { Measurement, TestId, TimedReading } from '../judging/measurement.ts';
 import type { ConditionReport, StepResult } from '../judging/result.ts';
+import { changed } from '../units/changed.ts';
 import { without } from '../units/without.ts';
 import { buildWindow } from './build-window.ts';
 import type { StartEvent } from './event.ts';
@@ -47,7 +48,7 @@ function underConditions(result: StepResult, step: Step, progress: Progress, sta
   const broken =
     conditions.find(({ state }) => state === 'contradicted') ?? conditions.find(({ state }) => state === 'unknown');
   if (broken === undefined || (result.verdict === 'fail' && isAdverse(progress.outcome?.cue)))
-    return { ...result, conditions };
+    return changed(result, { conditions });
   return { ...withoutVerdict(result, brokenWords(broken)), conditions };
 }
 

@@ -1,3 +1,4 @@
+import { changed } from '../units/changed.ts';
 import type { Ms } from '../units/time.ts';
 import { without } from '../units/without.ts';
 import { isAdverse, movedBy, takenBack } from './cab.ts';
@@ -15,11 +16,10 @@ export const CORRECTION_MS: Ms = 60_000;
 
 /** The state with what was seen or felt, or the moment that was called; its conditions are judged on the cab before it. */
 export function withOutcome(state: CheckState, cue: string, event: CalloutEvent): CheckState {
-  return {
-    ...state,
+  return changed(state, {
     cab: movedBy(state.cab, [cue], event),
-    progress: { ...state.progress, outcome: { cue, at: event.at }, cab: state.cab },
-  };
+    progress: changed(state.progress, { outcome: { cue, at: event.at }, cab: state.cab }),
+  });
 }
 
 /**
@@ -56,7 +56,7 @@ function isBegun({ progress }: CheckState): boolean {
 /** "Correction, rig held": what was seen or felt is replaced, in this step or in the last one that it belongs to. */
 export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
-  const settled = { ...state, restating: undefined };
+  const settled = changed(state, { restating: undefined });
   for (const cue of event.meaning?.cues ?? []) {
     if (step?.outcomes?.includes(cue) === true) {
       const next = markTaken(withOutcome(withoutNeedles(settled, step), cue, event), {
@@ -74,7 +74,9 @@ export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say)
 
 /** Needles belong to a moment; those of another are none of it. */
 function withoutNeedles(state: CheckState, step: Step): CheckState {
-  return step.kind === 'event' ? { ...state, progress: { ...state.progress, readings: [], half: undefined } } : state;
+  return step.kind === 'event'
+    ? changed(state, { progress: changed(state.progress, { readings: [], half: undefined }) })
+    : state;
 }
 
 /** A step behind us on another outcome: judged again, or, where its needles were those of another moment, under way again. */
@@ -89,12 +91,11 @@ function correctedIn(state: CheckState, record: StepRecord, cue: string, event: 
 
 /** The step under way again, with this progress; what was judged after it is gone. */
 function reopen(state: CheckState, { index }: StepRecord, progress: Progress): CheckState {
-  return {
-    ...state,
+  return changed(state, {
     index,
     progress: without(progress, 'cab'),
     records: state.records.filter((each) => each.index < index),
-  };
+  });
 }
 
 /** The cues of the last callout that was taken, when it had no needles. */
@@ -110,7 +111,7 @@ export function takeBack(state: CheckState, event: CalloutEvent, say: Say): Chec
   const adverse = cues.some(isAdverse);
   if (adverse) {
     say({ type: 'say-what-it-was' });
-    return { ...state, restating: { since: event.at, outcome: true } };
+    return changed(state, { restating: { since: event.at, outcome: true } });
   }
   const here = currentStep(state);
   const isHere = here !== undefined && cues.some((cue) => cuesOf(here).includes(cue));
@@ -119,30 +120,34 @@ export function takeBack(state: CheckState, event: CalloutEvent, say: Say): Chec
   const step = currentStep(back);
   if (step === undefined || !cues.some((cue) => cuesOf(step).includes(cue))) {
     stillNeeded(state, say);
-    return { ...state, cab: takenBack(state.cab, cues) };
+    return changed(state, { cab: takenBack(state.cab, cues) });
   }
   const progress = withoutCues(back.progress, cues);
   const follows = cues.every((cue) => step.cuesAfter?.includes(cue) === true);
   if (follows) {
-    stillNeeded({ ...back, progress }, say);
+    stillNeeded(changed(back, { progress }), say);
     // The needles before them may be meant as well: the next ones take their place.
-    return { ...back, cab: takenBack(back.cab, cues), pending: undefined, restating: { since: event.at }, progress };
+    return changed(back, {
+      cab: takenBack(back.cab, cues),
+      pending: undefined,
+      restating: { since: event.at },
+      progress,
+    });
   }
   const measured = progress.readings.length > 0 || progress.half !== undefined;
-  const next = {
-    ...back,
+  const next = changed(back, {
     cab: takenBack(back.cab, cues),
     pending: undefined,
     restating: undefined,
     progress: measured ? spoiledProgress(progress, 'contradicted') : progress,
-  };
+  });
   stillNeeded(next, say);
   return next;
 }
 
 function withoutCues(progress: Progress, cues: readonly string[]): Progress {
   const isGone = progress.outcome !== undefined && cues.includes(progress.outcome.cue);
-  const kept = { ...progress, cues: progress.cues.filter((cue) => !cues.includes(cue)) };
+  const kept = changed(progress, { cues: progress.cues.filter((cue) => !cues.includes(cue)) });
   return isGone ? without(kept, 'outcome', 'cab') : kept;
 }
 
@@ -170,7 +175,7 @@ function judgedOn(state: CheckState, record: StepRecord, cue: string, event: Cal
   const progress = { ...record.progress, outcome: { cue, at: event.at } };
   const result = judgeStep(record.index, progress, state.start, state.records);
   say({ type: 'verdict', step, result });
-  const records = state.records.map((each) => (each === record ? { ...record, progress, result } : each));
-  const moved = { ...state, records, cab: movedBy(state.cab, [cue], event) };
+  const records = state.records.map((each) => (each === record ? changed(record, { progress, result }) : each));
+  const moved = changed(state, { records, cab: movedBy(state.cab, [cue], event) });
   return markTaken(moved, { callouts: [state.callouts.length - 1] });
 }

@@ -1,3 +1,4 @@
+import { changed } from '../units/changed.ts';
 import type { SpokenReading } from '../grammar/meaning.ts';
 import type { Ms } from '../units/time.ts';
 import { without } from '../units/without.ts';
@@ -34,19 +35,20 @@ export interface HeardReading {
 export function hearReading(state: CheckState, { spoken, event }: HeardReading, say: Say): CheckState {
   const step = currentStep(state);
   if (step === undefined) return state;
-  const seen = { ...state, progress: { ...state.progress, latest: { ...state.progress.latest, ...spoken } } };
+  const latest = isWhole(spoken) ? spoken : { ...state.progress.latest, ...spoken };
+  const seen = changed(state, { progress: changed(state.progress, { latest }) });
   if (!takesReadings(step)) return state;
   if (step.kind !== 'reading' && readingsComplete(step, state.progress))
     return calledOnceMore(seen, step, spoken, event, say);
   // Not those of the step, but they were read: what follows has to be possible from them.
-  if (!mayBegin(seen, step)) return isWhole(spoken) ? { ...seen, needles: asCalled(spoken, event, seen) } : seen;
+  if (!mayBegin(seen, step)) return isWhole(spoken) ? changed(seen, { needles: asCalled(spoken, event, seen) }) : seen;
   const hold = runningHold(step, seen.progress, seen.start.rig);
   if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
     const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [seen.callouts.length - 1] };
-    return placeWithin({ ...seen, restating: undefined }, step, within, isLowConfidence(event), say);
+    return placeWithin(changed(seen, { restating: undefined }), step, within, isLowConfidence(event), say);
   }
   const reading = combined(seen, spoken, event);
-  const fresh = { ...seen, restating: undefined };
+  const fresh = seen.restating === undefined ? seen : changed(seen, { restating: undefined });
   if (step.kind !== 'build' && !isWhole(reading)) return hearHalf(fresh, step, reading, event, say);
   return place(fresh, step, reading, isLowConfidence(event), say);
 }
@@ -66,7 +68,7 @@ function calledOnceMore(
   const [first] = state.progress.readings;
   if (step.kind !== 'event' || first === undefined) return state;
   const reading = { ...first, ...spoken, end: event.end, callouts: [state.callouts.length - 1] };
-  if (!wouldFail(state, state.index, { ...state.progress, readings: [reading] })) return state;
+  if (!wouldFail(state, state.index, changed(state.progress, { readings: [reading] }))) return state;
   return ask(state, { reading, because: 'would-fail' }, say);
 }
 
@@ -86,15 +88,16 @@ function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent)
   const kept = half?.asked === true ? HALF_KEPT_MS : PAIR_MS;
   // A needle that was called otherwise a moment ago is not forgotten.
   const differs = half !== undefined && event.at <= half.reading.end + kept && contradicts(half.reading, spoken);
-  const doubted = differs ? ({ doubted: true } as const) : {};
+  const doubtedly = (reading: CalledReading): CalledReading => (differs ? { ...reading, doubted: true } : reading);
   // Both needles called at once are a reading of their own moment.
   if (half !== undefined && !isWhole(spoken) && event.at <= half.reading.end + kept) {
-    return { ...half.reading, ...spoken, ...doubted, end: event.end, callouts: [...half.reading.callouts, index] };
+    const callouts = [...half.reading.callouts, index];
+    return doubtedly({ ...half.reading, ...spoken, end: event.end, callouts });
   }
   const { restating } = state;
   const again = restating?.onset !== undefined && event.at <= restating.since + RESTATE_MS;
   const start = again ? (restating.onset ?? event.at) : event.at;
-  return { ...spoken, ...doubted, start, end: event.end, callouts: [index] };
+  return doubtedly({ ...spoken, start, end: event.end, callouts: [index] });
 }
 
 function contradicts(one: SpokenReading, other: SpokenReading): boolean {
@@ -109,7 +112,7 @@ export function isWhole(reading: SpokenReading): boolean {
 }
 
 function hearHalf(state: CheckState, step: Step, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
-  const hypothetical = { ...state.progress, readings: [] };
+  const hypothetical = changed(state.progress, { readings: [] });
   const because = doubtAbout(
     state,
     state.index,
@@ -123,7 +126,13 @@ function hearHalf(state: CheckState, step: Step, reading: CalledReading, event: 
 
 /** Keeps one circuit until the other is called; nothing is said, so as not to talk over it. */
 export function keepHalf(state: CheckState, reading: CalledReading): CheckState {
-  return markTaken({ ...state, progress: { ...state.progress, half: { reading, asked: false } } }, reading);
+  return markTaken(changed(state, { progress: changed(state.progress, { half: { reading, asked: false } }) }), reading);
+}
+
+function withoutHalf(state: CheckState): CheckState {
+  return state.progress.half === undefined
+    ? state
+    : changed(state, { progress: changed(state.progress, { half: undefined }) });
 }
 
 /** A whole reading (in a build: any) of the current step: too early, too late, in doubt, or taken. */
@@ -134,25 +143,25 @@ export function place(
   lowConfidence: boolean,
   say: Say,
 ): CheckState {
-  let ready: CheckState = { ...state, progress: { ...state.progress, half: undefined } };
+  let ready = withoutHalf(state);
   const hold = runningHold(step, ready.progress, state.start.rig);
   if (hold !== undefined && reading.start < hold.due - CLOSING_BAND_MS)
     return placeWithin(ready, step, reading, lowConfidence, say);
   if (hold !== undefined && reading.start > hold.start + LONGEST_HOLD * 1000) {
     say({ type: 'repeat', step, because: 'reading-late' });
-    ready = { ...ready, progress: spoiledProgress(ready.progress, 'reading-late') };
+    ready = changed(ready, { progress: spoiledProgress(ready.progress, 'reading-late') });
   }
   if (step.kind === 'hold' && ready.progress.readings.length === 0) {
     const condition = unfitOpening(step, state.start, reading, state.cab);
     if (condition !== undefined) {
       say({ type: 'unfit-start', step, condition });
       const progress = spoiledProgress(ready.progress, 'unfit-start', spoiledBy(condition, state));
-      return { ...ready, needles: reading, progress };
+      return changed(ready, { needles: reading, progress });
     }
   }
   if (step.kind === 'event' && isLateForMoment(step, ready, reading)) {
     say({ type: 'repeat', step, because: 'needles-late' });
-    return { ...ready, progress: spoiledProgress(ready.progress, 'needles-late') };
+    return changed(ready, { progress: spoiledProgress(ready.progress, 'needles-late') });
   }
   const because =
     reading.doubted === true
@@ -183,7 +192,7 @@ export function placeWithin(
   lowConfidence: boolean,
   say: Say,
 ): CheckState {
-  const ready = { ...state, progress: { ...state.progress, half: undefined } };
+  const ready = withoutHalf(state);
   const { within = [] } = ready.progress;
   const progress = withWithin(ready, ready.index, ready.progress, [...within, reading]);
   const because = doubtAbout(ready, ready.index, progress, reading, lowConfidence);
@@ -199,7 +208,7 @@ export function takeWithin(state: CheckState, step: Step, reading: CalledReading
   say({ type: 'read-back', reading: spokenOf(reading), corrected: false });
   if (progress.over !== true && hold !== undefined)
     say({ type: 'hold-not-over', seconds: Math.max(0, Math.ceil((hold.due - state.now) / 1000)) });
-  return markTaken({ ...state, pending: undefined, progress }, reading);
+  return markTaken(changed(state, { pending: undefined, progress }), reading);
 }
 
 /** The progress of a hold with other readings within it, and whether they fail it already. */
@@ -217,33 +226,37 @@ export function withWithin(
 function withReading(step: Step, { progress, start }: CheckState, reading: CalledReading): Progress {
   const appends = step.kind === 'build' || runningHold(step, progress, start.rig) !== undefined;
   return appends
-    ? { ...progress, readings: [...progress.readings, reading] }
-    : { ...progress, readings: [reading], announced: 0 };
+    ? changed(progress, { readings: [...progress.readings, reading] })
+    : changed(progress, { readings: [reading], announced: 0 });
 }
 
 /** Takes a reading that is beyond doubt, or confirmed, or unconfirmed where nobody can answer. */
 export function take(state: CheckState, step: Step, reading: CalledReading, say: Say): CheckState {
   say({ type: 'read-back', reading: spokenOf(reading), corrected: false });
   return markTaken(
-    { ...state, pending: undefined, needles: reading, progress: withReading(step, state, reading) },
+    changed(state, { pending: undefined, needles: reading, progress: withReading(step, state, reading) }),
     reading,
   );
 }
 
 export function ask(state: CheckState, pending: Pending, say: Say): CheckState {
   say({ type: 'question', reading: spokenOf(pending.reading), because: pending.because });
-  return { ...state, pending };
+  return changed(state, { pending });
 }
 
 export function spokenOf({ primary, secondary }: SpokenReading): SpokenReading {
-  return { ...(primary === undefined ? {} : { primary }), ...(secondary === undefined ? {} : { secondary }) };
+  if (primary === undefined) return secondary === undefined ? {} : { secondary };
+  return secondary === undefined ? { primary } : { primary, secondary };
 }
+
+const TAKEN = { taken: true } as const;
 
 /** Marks the callouts that a reading was heard in. */
 export function markTaken(
   state: CheckState,
   { callouts, unconfirmed }: Pick<CalledReading, 'callouts' | 'unconfirmed'>,
 ): CheckState {
-  const more = { taken: true, ...(unconfirmed === true ? { unconfirmed } : {}) };
-  return { ...state, callouts: callouts.reduce((all, index) => withMark(all, index, more), state.callouts) };
+  const more = unconfirmed === true ? { taken: true, unconfirmed } : TAKEN;
+  const marked = callouts.reduce((all, index) => withMark(all, index, more), state.callouts);
+  return marked === state.callouts ? state : changed(state, { callouts: marked });
 }

@@ -129,16 +129,16 @@ export interface CheckState {
   /** What is known of the rig from all that was called so far, in whatever step. */
   readonly cab: Cab;
   /** Steps that had failed when they were gone back to. */
-  readonly undone?: readonly StepRecord[];
+  readonly undone?: readonly StepRecord[] | undefined;
   /** The last needles called: what the next ones have to follow from. */
-  readonly needles?: CalledReading;
+  readonly needles?: CalledReading | undefined;
   /** When a note was asked for. */
-  readonly notingSince?: Ms;
+  readonly notingSince?: Ms | undefined;
   /** When the check was paused. */
-  readonly pausedAt?: Ms;
+  readonly pausedAt?: Ms | undefined;
   /** How far the wall clock is ahead of the sample clock since the start, at the last resumption, in ms. */
-  readonly away?: Ms;
-  readonly verdict?: CheckVerdict;
+  readonly away?: Ms | undefined;
+  readonly verdict?: CheckVerdict | undefined;
   readonly stopped: boolean;
 }
 

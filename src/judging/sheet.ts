@@ -47,12 +47,13 @@ function content({
   assessments,
   missing,
 }: Sheet): Pick<StepResult, 'figures' | 'limits' | 'missing' | 'why'> {
-  return {
-    figures: Object.fromEntries(entries.map((entry) => [entry.name, entry.figure])),
-    limits,
-    why: Object.fromEntries(entries.map((entry) => [entry.name, whyOf(entry, limits, assessments)])),
-    ...(missing.length === 0 ? {} : { missing }),
-  };
+  const figures: Partial<Record<FigureName, Figure>> = {};
+  const why: Partial<Record<FigureName, Why>> = {};
+  for (const entry of entries) {
+    figures[entry.name] = entry.figure;
+    why[entry.name] = whyOf(entry, limits, assessments);
+  }
+  return missing.length === 0 ? { figures, limits, why } : { figures, limits, why, missing };
 }
 
 function whyOf(entry: Entry, limits: readonly AppliedLimit[], assessments: readonly Assessment[]): Why {
