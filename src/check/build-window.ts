@@ -11,11 +11,11 @@ export interface BuildWindow {
 /**
  * The window of a build-up, from the needles as they were called. It begins at the onset of the callout that puts
  * *both* needles at `from`, and ends at the onset of the one that puts both at `to`. A circuit called alone keeps its
- * value until it is called again. Needles already both at `to` begin no window.
+ * value until it is called again. Needles already both at `to` begin no window, and no step but a build has one.
  */
-export function buildWindow(step: Step, calls: readonly TimedReading[]): BuildWindow {
+export function buildWindow(step: Step | undefined, calls: readonly TimedReading[]): BuildWindow {
+  if (step?.from === undefined || step.to === undefined) return {};
   const { from, to } = step;
-  if (from === undefined || to === undefined) return {};
   let primary: Pressure | undefined;
   let secondary: Pressure | undefined;
   let lower: TimedReading | undefined;

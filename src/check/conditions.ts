@@ -217,7 +217,7 @@ function stateOf(
     return { state: isLate ? 'contradicted' : 'known' };
   }
   const fact = cab[condition.part];
-  const begun = step.kind === 'build' ? buildWindow(step, readings).lower : step.kind === 'hold' ? first : undefined;
+  const begun = step.kind === 'hold' ? first : buildWindow(step, readings).lower;
   const until = condition.since === 'before' ? from : (begun?.end ?? Infinity);
   const isOld = condition.since === 'within' && fact !== undefined && (fact.again ?? fact.at) < from;
   if (fact?.stale === true && condition.known === 'must')

@@ -75,8 +75,8 @@ export function goesOn(state: CheckState, step: Step, event: CalloutEvent): bool
   if (!(event.meaning?.cues ?? []).some((cue) => begins.includes(cue) && !own.includes(cue))) return false;
   const { progress, start } = state;
   if (progress.repeatBecause !== undefined) return true;
-  if (step.kind === 'hold' && runningHold(step, progress, start.rig) !== undefined) return true;
-  if (step.kind === 'build' && buildWindow(step, progress.readings).lower !== undefined) return true;
+  if (runningHold(step, progress, start.rig) !== undefined) return true;
+  if (buildWindow(step, progress.readings).lower !== undefined) return true;
   if (start.asking === 'ask') return false;
   const measured = progress.outcome !== undefined || progress.readings.length > 0 || progress.half !== undefined;
   // Before a measurement has begun, its needles could be taken for those of the next.

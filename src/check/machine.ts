@@ -106,11 +106,8 @@ function restingSignal(state: CheckState): Signal {
   if (state.pending !== undefined) return 'ask';
   const step = currentStep(state);
   if (runningHold(step, state.progress, state.start.rig) !== undefined) return 'hold';
-  if (step?.kind === 'build') {
-    const { lower, upper } = buildWindow(step, state.progress.readings);
-    if (lower !== undefined && upper === undefined) return 'build';
-  }
-  return 'listen';
+  const { lower, upper } = buildWindow(step, state.progress.readings);
+  return lower !== undefined && upper === undefined ? 'build' : 'listen';
 }
 
 /** The time of the event, and the callout as it was heard, before anything is made of it. */

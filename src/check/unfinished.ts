@@ -34,10 +34,10 @@ export function unfinishedBecause(state: CheckState): string {
   const { progress, start } = state;
   if (progress.spoiled !== undefined)
     return `not finished: ${spoiledWords(progress.spoiled)}; it was not repeated to its end`;
-  if (step?.kind === 'hold' && runningHold(step, progress, start.rig) !== undefined)
-    return `not finished: no needles were called when the hold of ${String(step.holdSeconds)} s was over`;
-  if (step?.kind === 'build' && buildWindow(step, progress.readings).lower !== undefined)
-    return `not finished: both needles were not called at ${String(step.to?.value)} ${String(step.to?.unit)}`;
+  if (runningHold(step, progress, start.rig) !== undefined)
+    return `not finished: no needles were called when the hold of ${String(step?.holdSeconds)} s was over`;
+  if (buildWindow(step, progress.readings).lower !== undefined)
+    return `not finished: both needles were not called at ${String(step?.to?.value)} ${String(step?.to?.unit)}`;
   if (progress.repeatBecause !== undefined)
     return `not finished: ${REPEATED[progress.repeatBecause]}, and it was not repeated`;
   const missing = step === undefined ? [] : needsOf(step, progress, start.rig).cues;

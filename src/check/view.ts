@@ -46,7 +46,7 @@ export function view(state: CheckState): CheckView {
   const fitted = start.plan.steps.filter((candidate) => isFitted(candidate, start.rig));
   const needs = step === undefined ? undefined : needsOf(step, progress, start.rig);
   const hold = runningHold(step, progress, start.rig);
-  const windowStart = step?.kind === 'build' ? buildWindow(step, progress.readings).lower?.start : undefined;
+  const windowStart = buildWindow(step, progress.readings).lower?.start;
   return {
     phase,
     ...(step === undefined ? {} : { step }),
