@@ -130,6 +130,41 @@ describe('a condition', () => {
     expect(conditions(atIdle as unknown as Plan)).toEqual(['engine running: known', 'fast idle off: assumed']);
   });
 
+  it('that a profile demands besides counts for its own test alone', () => {
+    const { profile } = startOf();
+    const source = { document: 'Tamarack Flats order 12', sure: 'practice' } as const;
+    const tests = profile.tests.map((each) =>
+      each.test === 'static-leakage'
+        ? { ...each, conditions: [{ part: 'chocks', is: 'set', known: 'must', source }] as const }
+        : each,
+    );
+    const held = (...known: readonly string[]): Walk =>
+      new Walk(startOf({ plan: only('refill', 'static-leakage'), profile: { ...profile, tests } }))
+        .knowing('engine-started', ...known)
+        .sayAll('cut-out', needles(120, 120), 'engine-off', 'brakes-released', 'settled', needles(120, 120));
+    expect(held().verdict('refill')).toBe('pass');
+    expect(held().last[0]).toMatchObject({ type: 'unfit-start', condition: { part: 'chocks' } });
+    expect(held('chocks-set').state.phase).toBe('holding');
+  });
+
+  it('on the time of its needles is not asked of what never came', () => {
+    const walk = new Walk(startOf({ plan: only('low-air-warning'), asking: 'assume' })).sayAll('engine-off');
+    ended(walk.say('no-warning', { at: 10 }).say(needles(20, 21), { at: 40 }));
+    expect(walk.verdict('low-air-warning')).toBe('fail');
+    expect(stood(walk, 'low-air-warning', 'needles called no more than 10 s after the moment')[0]).toBe('known');
+  });
+
+  // California Vehicle Code 26505: gauges within 10 %; 49 CFR 570.57: a governor cuts in at 80 psi or more.
+  it('of pressures has its source beside it', () => {
+    const walk = new Walk(startOf({ plan: only('refill') })).knowing('engine-started');
+    const conditions = walk.sayAll('cut-out', needles(120, 120)).state.records[0]?.result.conditions ?? [];
+    expect(conditions.map(({ source }) => `${source.document}, ${source.section ?? ''}`)).toEqual([
+      'common practice of the fire service, ',
+      '49 CFR 570.57, governor cut-in of 80 psi or more',
+      'California Vehicle Code, 26505, gauges within 10 %',
+    ]);
+  });
+
   it('is told of nowhere that nothing is measured', () => {
     const walk = new Walk(startOf({ plan: only('approach', 'pre-start-fill') }));
     walk.sayAll('chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on');
@@ -160,6 +195,8 @@ describe('words against a condition', () => {
     expect(within.types).toEqual(['contradicted', 'still-needed']);
     const closing = holding().waitTo(81).say(needles(110, 119), { at: 81 }).say('engine-started');
     expect(closing.types).toEqual(['question']);
+    // The hold is over, though a word of its beginning is not true any more.
+    expect(closing.say('yes').state.phase).toBe('listening');
   });
 
   it('do not spoil what is only asked about in the step behind', () => {
@@ -200,6 +237,12 @@ describe('the operator goes on with the next step', () => {
     walk.sayAll('engine-off', 'brakes-released', 'settled', needles(120, 120));
     walk.send({ type: 'interrupted', at: 20_000, why: 'microphone-lost' }).say('brake-applied', { at: 30 });
     expect(walk.step).toBe('applied-leakage');
+  });
+
+  it('whose reason is what the step lacked', () => {
+    const walk = new Walk(startOf({ plan: only('build-up', 'final-fill') }));
+    walk.sayAll('engine-started', 'fast-idle-set', needles(85, 85), 'cut-out');
+    expect(walk.state.records[0]?.result.reason).toBe('not finished: both needles were not called at 100 psi');
   });
 
   it('but not by a word that both steps wait for', () => {

@@ -45,6 +45,14 @@ describe('a hold', () => {
     expect(walk.verdict('static-leakage')).toBe('pass');
   });
 
+  it('of 30 s is not counted from its very beginning', () => {
+    const plan = only('static-leakage');
+    const steps = plan.steps.map((step) => ({ ...step, holdSeconds: 30 }));
+    const walk = new Walk(startOf({ plan: { ...plan, steps } })).sayAll('engine-off', 'brakes-released', 'settled');
+    walk.say(needles(118, 117), { at: 18, lasting: 2 });
+    expect(nextDeadline(walk.state)).toBe(45_000);
+  });
+
   it('only calls for the needles when the count is switched off', () => {
     expect(nextDeadline(holding(needles(118, 117), false).state)).toBe(80_000);
   });

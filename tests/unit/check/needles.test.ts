@@ -119,6 +119,15 @@ describe('the needles of a moment in two callouts', () => {
     expect(anew.say(needles(120, 119), { at: 40 }).verdict('governor-cut-out')).toBe('pass');
   });
 
+  it('is not moved when it is called again after its needles', () => {
+    const plan: Plan = only('governor-cut-out');
+    const steps = plan.steps.map((step) => ({ ...step, cuesAfter: ['fast-idle-off'] }));
+    const walk = new Walk(startOf({ plan: { ...plan, steps } })).knowing('engine-started');
+    walk.say('cut-out', { at: 20 }).say(needles(120, 119), { at: 22 }).say('cut-out', { at: 60 });
+    expect(walk.state.progress.outcome?.at).toBe(20_000);
+    expect(walk.say('fast-idle-off').verdict('governor-cut-out')).toBe('pass');
+  });
+
   it('called once more before the step is over are asked about where they would fail it', () => {
     const plan: Plan = only('governor-cut-out');
     const steps = plan.steps.map((step) => ({ ...step, cuesAfter: ['engine-off'] }));
@@ -137,6 +146,7 @@ describe('what no dial shows', () => {
     [kPa(1103, 700), false],
     [kPa(1104, 700), true],
     [secondary(161), true],
+    [needles(0, 0), false],
   ])('%o is asked about: %s', (reading, asked) => {
     expect(isDoubted(filling().say(reading))).toBe(asked);
   });
@@ -162,6 +172,20 @@ describe('needles that fall while the tanks are filled', () => {
       { type: 'question', because: 'implausible' },
     ]);
     expect(building().say(needles(81, 90), { at: 20 }).types).not.toContain('question');
+  });
+});
+
+describe('needles that rise while the tanks are filled', () => {
+  const built = (seconds: number, ...speed: readonly string[]): Walk =>
+    new Walk(startOf({ plan: only('build-up', 'final-fill') }))
+      .sayAll('engine-started', 'fast-idle-set', ...speed)
+      .say(needles(85, 85), { at: 20, lasting: 1 })
+      .say(needles(99, 99), { at: 21 + seconds });
+
+  it('are asked about when they rise faster than they can at that speed of the engine', () => {
+    expect(isDoubted(built(3))).toBe(false);
+    expect(isDoubted(built(3, 'fast-idle-off'))).toBe(true);
+    expect(isDoubted(built(8, 'fast-idle-off'))).toBe(false);
   });
 });
 

@@ -137,6 +137,10 @@ describe('a cue', () => {
     const before = walk.state.cab;
     expect(walk.say('correction').types).toEqual(['call-again']);
     expect(walk.state.cab).toEqual(before);
+    const one = new Walk(startOf({ plan: only('pre-start-fill', 'governor-cut-out') }));
+    one.say({ cues: ['engine-started'], reading: needles(75, 74) });
+    expect(one.say('correction').types).toEqual(['call-again']);
+    expect(one.state.records).toHaveLength(1);
   });
 
   it('that was not taken cannot be taken back', () => {
@@ -147,6 +151,9 @@ describe('a cue', () => {
   it('with a correction before it, where there is nothing to replace, counts as it is', () => {
     const walk = new Walk(startOf({ plan: only('pre-start-fill') })).say(needles(75, 74));
     expect(walk.say(correction('engine-started')).verdict('pre-start-fill')).toBe('pass');
+    const behind = new Walk(startOf({ plan: only('approach', 'pre-start-fill') }));
+    behind.sayAll('chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on', needles(75, 74));
+    expect(behind.say(correction('engine-started')).verdict('pre-start-fill')).toBe('pass');
     const asked = new Walk(startOf({ plan: only('pre-start-fill') })).say(needles(75, 74), { confidence: 0.1 });
     asked.say(correction('engine-started'));
     expect(asked.types).toEqual(['question']);
@@ -223,6 +230,27 @@ describe('the needles of a step that is behind', () => {
     walk.say('no');
     expect(walk.state.callouts.at(-2)?.taken).toBe(false);
     expect(walk.verdict('governor-cut-in')).toBe('pass');
+  });
+});
+
+describe('a plain reading', () => {
+  it('corrected long after it keeps the time at which it was called', () => {
+    const walk = new Walk(startOf({ plan: only('pre-start-fill') })).say(needles(57, 74), { at: 5, confidence: 0.1 });
+    walk.say('yes').say(correction(primary(75)), { at: 40 });
+    expect(walk.state.progress.readings).toMatchObject([{ ...needles(75, 74), start: 5000 }]);
+  });
+
+  it('may be called long before the step is over', () => {
+    const walk = new Walk(startOf({ plan: only('pre-start-fill') })).say(needles(75, 74), { at: 5 });
+    expect(walk.say('engine-started', { at: 90 }).verdict('pre-start-fill')).toBe('pass');
+  });
+
+  it('may be followed by a cue that has to come after it', () => {
+    const plan = only('pre-start-fill');
+    const steps = plan.steps.map((step) => ({ ...step, cues: [], cuesAfter: ['mirrors-set'] }));
+    const walk = new Walk(startOf({ plan: { ...plan, steps } })).sayAll('mirrors-set', needles(75, 74));
+    expect(view(walk.state).needed).toEqual(['mirrors-set']);
+    expect(walk.say('mirrors-set').verdict('pre-start-fill')).toBe('pass');
   });
 });
 
