@@ -10,6 +10,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   logs: () => import('./logs.ts'),
   import: () => import('./import.ts'),
   kills: () => import('./kills.ts'),
+  oddities: () => import('./oddities.ts'),
   replay: () => import('./replay.ts'),
   'silent-pass': () => import('./silent-pass.ts'),
   verify: () => import('./verify.ts'),
