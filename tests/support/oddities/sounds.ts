@@ -1,7 +1,7 @@
 import { soundPrint, type SoundPrint } from '../../../src/hearing/sound-print.ts';
 import { createResampler } from '../../../src/hearing/resampler.ts';
-import { cachedFlite } from '../../../src/cli/cached-flite.ts';
-import { mixTrack } from '../../../src/cli/operator-sound.ts';
+import { cachedFlite } from '../../../src/cli/assets/cached-flite.ts';
+import { mixTrack } from '../../../src/cli/operator/operator-sound.ts';
 import { SAMPLE_RATE } from '../../../src/units/time.ts';
 import { between, type Random } from '../silent-pass/random.ts';
 
