@@ -19,7 +19,17 @@ export interface FoundLog {
 export interface Found {
   readonly found: Outcome<FoundLog>;
   readonly done: number;
+  /** Place, among the logs and zips of the file, of the one that it was found in. */
+  readonly at: number;
 }
+
+/** Of the logs and zips in a file, every `of`th, beginning with `nth`: for several threads that read it together. */
+export interface Share {
+  readonly nth: number;
+  readonly of: number;
+}
+
+const ALL: Share = { nth: 0, of: 1 };
 
 /** A log alone in a file: larger ones are not read. A log of an hour is below 1 MB. */
 const MAX_LOG_BYTES = 16 * 2 ** 20;
@@ -31,11 +41,17 @@ const SYSTEM_FILE = /(^|\/)(\.[^/]*|__MACOSX\/.*|Thumbs\.db|desktop\.ini)$/;
  * The logs in an exported file: a log as JSON, the zip of one check, or a zip of such zips. Nothing is trusted: see `ZIP_LIMITS`.
  * Files that are no logs are ignored. `breathe` is awaited between pieces of work, and may reject to stop.
  */
-export async function* findLogs(file: Source, name: string, breathe: () => Promise<void>): AsyncGenerator<Found> {
+export async function* findLogs(
+  file: Source,
+  name: string,
+  breathe: () => Promise<void>,
+  share: Share = ALL,
+): AsyncGenerator<Found> {
   const start = new TextDecoder().decode(await file.slice(0, 2).arrayBuffer());
-  if (start === 'PK') yield* inZip(file, name, zipBudget(file), breathe, 0);
-  else if (file.size > MAX_LOG_BYTES) yield { found: bad('The file is larger than any log.', name), done: 1 };
-  else yield { found: alone(await file.arrayBuffer(), name), done: 1 };
+  if (start === 'PK') yield* inZip(file, name, zipBudget(file), breathe, share);
+  else if (share.nth > 0) return;
+  else if (file.size > MAX_LOG_BYTES) yield { found: bad('The file is larger than any log.', name), done: 1, at: 0 };
+  else yield { found: alone(await file.arrayBuffer(), name), done: 1, at: 0 };
 }
 
 function alone(bytes: ArrayBuffer, name: string): Outcome<FoundLog> {
@@ -79,30 +95,33 @@ async function* inZip(
   where: string,
   budget: ZipBudget,
   breathe: () => Promise<void>,
-  depth: 0 | 1,
+  /** Absent within a zip. */
+  share?: Share,
 ): AsyncGenerator<Found> {
+  const { nth, of } = share ?? ALL;
   const listed = await zipEntries(zip, where, budget);
   if (!listed.ok) {
-    yield { found: listed, done: 1 };
+    if (nth === 0) yield { found: listed, done: 1, at: 0 };
     return;
   }
   const entries = listed.value;
   const holders = entries.filter(({ name }) => isLog(name) || name.endsWith('.zip'));
-  if (holders.length === 0) {
-    yield { found: bad('There is no log in this zip.', where, 'Choose a zip that was exported here.'), done: 1 };
+  if (holders.length === 0 && nth === 0) {
+    yield { found: bad('There is no log in this zip.', where, 'Choose a zip that was exported here.'), done: 1, at: 0 };
   }
   const beside = besideLogs(entries);
   for (const [at, entry] of holders.entries()) {
+    if (at % of !== nth) continue;
     await breathe();
     const place = `${where}, ${entry.name}`;
     const done = (at + 1) / holders.length;
-    if (isLog(entry.name)) yield { found: await withFiles(entry, beside, place, breathe), done };
-    else if (depth === 1)
-      yield { found: bad('There is a zip within a zip within the zip.', place, 'Import the inner files.'), done };
+    if (isLog(entry.name)) yield { found: await withFiles(entry, beside, place, breathe), done, at };
+    else if (share === undefined)
+      yield { found: bad('There is a zip within a zip within the zip.', place, 'Import the inner files.'), done, at };
     else {
       const inner = await entry.source(breathe);
-      if (!inner.ok) yield { found: inner, done };
-      else for await (const { found } of inZip(inner.value, place, budget, breathe, 1)) yield { found, done };
+      if (!inner.ok) yield { found: inner, done, at };
+      else for await (const { found } of inZip(inner.value, place, budget, breathe)) yield { found, done, at };
     }
   }
 }

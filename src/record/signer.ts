@@ -39,12 +39,26 @@ export async function isSignedBy(key: PublicKey, bytes: Uint8Array<ArrayBuffer>,
   const raw = fromHex(signature);
   if (raw?.length !== 64) return false;
   try {
-    const { kty, crv, x, y } = key;
-    const publicKey = await crypto.subtle.importKey('jwk', { kty, crv, x, y }, KEY, false, ['verify']);
+    const publicKey = await readyKey(key);
     return await crypto.subtle.verify(SIGNING, publicKey, raw, bytes);
   } catch {
     return false;
   }
+}
+
+/** The keys used last, ready: the logs of a station are signed by a few, and making one ready takes as long as using it. */
+const ready = new Map<string, CryptoKey>();
+const MOST_READY = 64;
+
+async function readyKey({ kty, crv, x, y }: PublicKey): Promise<CryptoKey> {
+  const id = `${kty} ${crv} ${x} ${y}`;
+  const kept = ready.get(id);
+  if (kept !== undefined) return kept;
+  const made = await crypto.subtle.importKey('jwk', { kty, crv, x, y }, KEY, false, ['verify']);
+  const [oldest] = ready.keys();
+  if (ready.size >= MOST_READY && oldest !== undefined) ready.delete(oldest);
+  ready.set(id, made);
+  return made;
 }
 
 /** The SHA-256 thumbprint of a key (RFC 7638), in hex. */

@@ -1,7 +1,7 @@
 import { entryBytes, headerDigest } from './chain.ts';
 import type { Clips, Files } from './contents.ts';
 import { sha256 } from '../units/sha256.ts';
-import { eventFaults } from './event-faults.ts';
+import { eventFaults, type Replayed } from './event-faults.ts';
 import type { Fault } from './fault.ts';
 import { besideFaults, type Beside } from './file-faults.ts';
 import type { Entry, LogFile, PublicKey, SealEvent } from './log.ts';
@@ -23,6 +23,8 @@ export interface Verification {
   readonly files: Omit<Beside, 'faults'>;
   /** The place of the seal among those of its key, and the digest of the one before; absent in version 1 and without a seal. */
   readonly seal?: SealPlace & { readonly last?: string };
+  /** What replaying its events gives; absent where they cannot be, and of a check that was not ended. */
+  readonly verdict?: NonNullable<Replayed['verdict']>;
 }
 
 /**
@@ -45,13 +47,14 @@ export async function verifyLog(
   );
   const first = await headerDigest(header);
   const order = orderFaults(placed, first);
+  // Where the order is broken already, what stands where says nothing more.
+  const replayed: Replayed = order.length > 0 ? { faults: [] } : eventFaults(log);
   const faults = [
     ...order,
     ...endFaults(log, first, order),
     ...sealFaults(log, placed, order),
     ...(await signatureFaults(log, placed)),
-    // Where the order is broken already, what stands where says nothing more.
-    ...(order.length > 0 ? [] : eventFaults(log)),
+    ...replayed.faults,
   ];
   const heard = await checkClips(entries, clips);
   const beside = await besideFaults(log, files);
@@ -63,6 +66,7 @@ export async function verifyLog(
     clips: heard.counts,
     files: { bound, gone, loose, ...(packer === undefined ? {} : { packer }) },
     ...sealPlace(entries),
+    ...(replayed.verdict === undefined ? {} : { verdict: replayed.verdict }),
   };
 }
 

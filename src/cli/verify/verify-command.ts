@@ -1,18 +1,17 @@
-import { deviceChains, missingText, placedSeal, type DeviceChain, type PlacedSeal } from '../../record/device-chain.ts';
-import { fromHex } from '../../record/canonical.ts';
-import { findLogs, type FoundLog } from '../../record/find-logs.ts';
-import { sealerOf, standingOf, writeKeys, type KnownKey } from '../../record/known-keys.ts';
+import { findOddities } from '../../audit/oddities/oddities.ts';
+import type { SpokenCheck } from '../../audit/oddities/spoken-check.ts';
+import { deviceChains, missingText, type DeviceChain, type PlacedSeal } from '../../record/device-chain.ts';
+import { standingOf, writeKeys, type KnownKey } from '../../record/known-keys.ts';
 import { keyWords } from '../../record/key-words.ts';
 import { keyName } from '../../record/signer.ts';
-import { verifyLog } from '../../record/verify.ts';
 import { good, problemLine, type Outcome, type Problem } from '../../units/outcome.ts';
 import { checkKeyName, loadKeys, newKeyFile } from '../shared/key-file.ts';
-import { isFolder, logOfFolder } from './log-folder.ts';
-import { fileSource, openFile } from '../shared/open-file.ts';
 import { plainError } from '../shared/plain-error.ts';
 import { printable, type Printer } from '../shared/printer.ts';
-import { readVerifyArguments, VERIFY_USAGE } from './verify-arguments.ts';
-import { goodLine, standingLine, wrongLine } from './verify-lines.ts';
+import type { CheckedLog } from './checked-log.ts';
+import { checkFiles } from './parallel-files.ts';
+import { readVerifyArguments, VERIFY_USAGE, type VerifyFiles } from './verify-arguments.ts';
+import { oddityLines, wrongLine } from './verify-lines.ts';
 
 const GOOD = 0;
 const WRONG = 1;
@@ -36,7 +35,7 @@ export async function verifyCommand(argv: readonly string[], printer: Printer): 
     }
     case 'verify': {
       const keys = args.value.keys === undefined ? good(undefined) : await loadKeys(args.value.keys);
-      return keys.ok ? verifyFiles(args.value.files, keys.value, printer, refuse) : refuse(keys.problem);
+      return keys.ok ? verifyFiles(args.value, keys.value, printer, refuse) : refuse(keys.problem);
     }
   }
 }
@@ -55,80 +54,42 @@ async function makeKey(file: string, name: string, printer: Printer): Promise<Ou
 }
 
 async function verifyFiles(
-  files: readonly string[],
+  { files, oddities }: VerifyFiles,
   keys: readonly KnownKey[] | undefined,
   printer: Printer,
   refuse: (problem: Problem) => number,
 ): Promise<number> {
   let status = GOOD;
-  const unusable = (problem: Problem): void => {
-    refuse(problem);
-    if (status === GOOD) status = UNUSABLE;
-  };
   const seen = new SeenLogs();
   const seals: PlacedSeal[] = [];
-  for (const file of files) {
-    try {
-      for await (const found of logsIn(file)) {
-        if (!found.ok) unusable(found.problem);
-        else if (!(await verifyOne(found.value, keys, seen, seals, printer))) status = WRONG;
-      }
-    } catch (error) {
-      unusable({ what: plainError(error), where: file });
+  const spoken: SpokenCheck[] = [];
+  for await (const checked of checkFiles(files, { oddities, ...(keys === undefined ? {} : { keys }) })) {
+    if ('problem' in checked) {
+      refuse(checked.problem);
+      if (status === GOOD) status = UNUSABLE;
+      continue;
     }
+    const { log } = checked;
+    const { where, unknown, unlisted, seal } = log;
+    const wrong = log.faults.length > 0 ? log.faults : seen.conflicts(log);
+    const by = wrong.length > 0 && unlisted ? '' : log.by;
+    printer.out(printable(`${where}: ${by}${wrong.length === 0 ? log.good : wrongLine(wrong)}`));
+    if (wrong.length > 0 || unknown) status = WRONG;
+    if (wrong.length > 0) continue;
+    if (seal !== undefined) seals.push(seal);
+    if (log.spoken !== undefined) spoken.push(log.spoken);
   }
   for (const chain of deviceChains(seals)) {
     if (!(await tellChain(chain, keys, printer))) status = WRONG;
   }
+  // Odd is not wrong: the status stays.
+  if (spoken.length > 0) for (const line of oddityLines(await findOddities(onceEach(spoken)))) printer.out(printable(line));
   return status;
 }
 
-/** The logs of a file, or the one of a folder that `hear --out` has written. */
-async function* logsIn(file: string): AsyncGenerator<Outcome<FoundLog>> {
-  if (await isFolder(file)) {
-    yield await logOfFolder(file);
-    return;
-  }
-  const handle = await openFile(file);
-  if (!handle.ok) {
-    yield handle;
-    return;
-  }
-  try {
-    for await (const { found } of findLogs(await fileSource(handle.value), file, () => Promise.resolve())) yield found;
-  } finally {
-    await handle.value.close();
-  }
-}
-
-/** Prints the line of a log; false when something is wrong with it. */
-async function verifyOne(
-  found: FoundLog,
-  keys: readonly KnownKey[] | undefined,
-  seen: SeenLogs,
-  seals: PlacedSeal[],
-  printer: Printer,
-): Promise<boolean> {
-  const { where, log, clips, files } = found;
-  const verification = await verifyLog(log, clips, files);
-  const faults = verification.faults.map(({ what }) => what);
-  const sealer = sealerOf(log.header, keys);
-  const { packer } = verification.files;
-  if (keys !== undefined && packer !== undefined && standingOf(packer, keys).kind === 'unknown')
-    faults.push(`The files beside the log were bound with an unknown key (${await keyName(packer)}).`);
-  for (const { officer, by: key } of verification.countersigned) {
-    if (keys !== undefined && standingOf(key, keys).kind === 'unknown')
-      faults.push(`“Countersigned by ${officer}” was signed with an unknown key (${await keyName(key)}).`);
-  }
-  // A log that is wrong in itself is no measure for others.
-  const wrong = faults.length > 0 ? faults : seen.conflicts(found);
-  const by = await standingLine(log.header.device, sealer);
-  if (wrong.length === 0) printer.out(printable(`${where}: ${by}${await goodLine(found, verification, keys)}`));
-  else printer.out(printable(`${where}: ${sealer.kind === 'unlisted' ? '' : by}${wrongLine(wrong)}`));
-  const seal = placedSeal(log, verification, where);
-  if (wrong.length === 0 && seal !== undefined) seals.push(seal);
-  const unknown = keys !== undefined && (sealer.kind === 'unknown' || sealer.kind === 'throwaway');
-  return wrong.length === 0 && !unknown;
+/** A check that was given twice repeats itself. */
+function onceEach(checks: readonly SpokenCheck[]): readonly SpokenCheck[] {
+  return [...new Map(checks.map((check) => [check.id, check])).values()];
 }
 
 /** Says what the seals of one device show of each other; false when they contradict each other. */
@@ -152,9 +113,7 @@ class SeenLogs {
   readonly #seen = new Map<string, { readonly where: string; readonly digests: Uint8Array }>();
 
   /** Whether a log was given before under the same id, with other contents. Its own digests have to be right. */
-  conflicts({ log, where }: FoundLog): string[] {
-    const { check } = log.header;
-    const digests = fromHex([log.entries[0]?.previous ?? '', ...log.entries.map(({ digest }) => digest)].join(''));
+  conflicts({ where, check, digests }: CheckedLog): string[] {
     const before = this.#seen.get(check);
     if (digests === undefined) return [];
     if (before === undefined) {

@@ -1,5 +1,5 @@
+import { FALSE_ALARMS, oddityLine, type OddityReport } from '../../audit/oddities/oddities.ts';
 import type { FoundLog } from '../../record/find-logs.ts';
-import { judgeLog } from '../../record/judged.ts';
 import { keyWords } from '../../record/key-words.ts';
 import { standingOf, type KnownKey, type Standing } from '../../record/known-keys.ts';
 import { UNCHAINED_VERSION, type PublicKey } from '../../record/log.ts';
@@ -28,7 +28,6 @@ export async function goodLine(
   keys: readonly KnownKey[] | undefined,
 ): Promise<string> {
   const { device, countersigned, clips, files, seal } = verification;
-  const judged = judgeLog(log, log.header.check);
   const start = log.entries[0]?.event;
   const check = start?.type === 'start' ? `${start.rig.name}, ${start.wall}` : log.header.check;
   const sealer = standingOf(log.header.device, keys);
@@ -39,7 +38,7 @@ export async function goodLine(
   });
   return [
     `nothing is wrong. ${check}`,
-    `verdict ${(judged.ok ? judged.value.view.verdict : undefined) ?? 'incomplete'}`,
+    `verdict ${verification.verdict ?? 'incomplete'}`,
     `${log.entries.length} entries`,
     ...(clips.sound > 0 ? [`${clips.sound} clips`] : []),
     ...(clips.gone > 0 ? [`${clips.gone} clips not there`] : []),
@@ -70,4 +69,14 @@ async function exporter(
 
 export function wrongLine([first = '', ...more]: readonly string[]): string {
   return `WRONG: ${first}${more.length === 0 ? '' : ` (${more.length} more)`}`;
+}
+
+/** What the search for oddities found, and what it looked at. */
+export function oddityLines({ oddities, asked, groups, notAsked }: OddityReport): string[] {
+  const of = `${groups} ${groups === 1 ? 'operator on a rig' : 'operators on rigs'}`;
+  const sum = `Oddities: ${oddities.length} (${asked} questions asked of ${of}; honest checks give any in at most ${100 * FALSE_ALARMS} of 100 audits; an oddity is no proof of anything).`;
+  const unasked = notAsked.map(
+    ({ kind, why, groups: some }) => `Not asked (${kind}), of ${some} of ${groups}: ${why}.`,
+  );
+  return [...oddities.map((oddity) => `ODD: ${oddityLine(oddity)}`), sum, ...unasked];
 }

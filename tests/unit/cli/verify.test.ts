@@ -104,4 +104,32 @@ describe('verify', () => {
     const { status, out } = await verify({ 'example.json': example });
     expect([status, out[0]]).toEqual([0, expect.stringMatching(/nothing is wrong\. Engine 31/)]);
   });
+
+  it('looks for oddities when it is asked to: five checks that are one another’s copies are odd, and not wrong', async () => {
+    const zips = await Promise.all(
+      [1, 2, 3, 4, 5, 6].map(async (day) => {
+        const wall = `2026-05-0${day}T07:30:00.000Z`;
+        const events = wholeCheck().map((event) =>
+          event.type === 'start'
+            ? { ...event, wall }
+            : event.type === 'callout'
+              ? { ...event, source: 'voice' as const }
+              : event,
+        );
+        return [`day-${day}.json`, JSON.stringify(await logOfCheck(events, signer, `day-${day}`))] as const;
+      }),
+    );
+    // All with the first number of one device: that is another matter, which is told as well.
+    const { out } = await verify(Object.fromEntries(zips), '--oddities');
+    const odd = out.filter((line) => line.startsWith('ODD: '));
+    expect(odd.join()).toMatch(
+      /Engine 31, A\. Okafor, 6 checks: \d+ of \d+ pauses of two checks \(.*\) are alike to 5 ms; expected: /,
+    );
+    expect(out.find((line) => line.startsWith('Oddities: '))).toMatch(
+      /honest checks give any in at most 1 of 100 audits; an oddity is no proof/,
+    );
+    expect(out.find((line) => line.startsWith('Not asked (no-speech)'))).toContain('too few clips');
+    const plain = await verify(Object.fromEntries(zips));
+    expect(plain.out.join()).not.toMatch(/ODD|Oddities/);
+  });
 });
