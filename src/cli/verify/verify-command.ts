@@ -83,7 +83,8 @@ async function verifyFiles(
     if (!(await tellChain(chain, keys, printer))) status = WRONG;
   }
   // Odd is not wrong: the status stays.
-  if (spoken.length > 0) for (const line of oddityLines(await findOddities(onceEach(spoken)))) printer.out(printable(line));
+  if (spoken.length > 0)
+    for (const line of oddityLines(await findOddities(onceEach(spoken)))) printer.out(printable(line));
   return status;
 }
 
