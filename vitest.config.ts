@@ -65,6 +65,8 @@ export default defineConfig({
             'meyda',
             'fft.js',
             'soundswallower',
+            'vosk-browser/dist/vosk.worker.js',
+            '@noble/hashes/utils.js',
           ],
         },
         test: {

@@ -74,6 +74,8 @@ export interface LiveState {
   readonly speaking: boolean;
   readonly talking: boolean;
   readonly pushToTalk: boolean;
+  /** See `Settings`. */
+  readonly talkKey: string;
   readonly keys: boolean;
   readonly notices: readonly string[];
 }

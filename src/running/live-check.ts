@@ -105,7 +105,7 @@ export class LiveCheck {
     const from = earlier.reduce((latest, event) => Math.max(latest, 'end' in event ? event.end : event.at), 0);
     this.#clock = new CheckClock(parts.steady, from);
     this.#pulse = new Pulse({ now: from });
-    const { pushToTalk, keys } = parts.settings();
+    const { pushToTalk, talkKey, keys } = parts.settings();
     this.#live = {
       pulse: this.#pulse,
       ear: 'off',
@@ -114,6 +114,7 @@ export class LiveCheck {
       speaking: false,
       talking: false,
       pushToTalk,
+      talkKey,
       keys,
       notices: parts.notices(),
     };
@@ -348,8 +349,8 @@ export class LiveCheck {
   }
 
   #show(change: Partial<LiveState>): void {
-    const { pushToTalk, keys } = this.#parts.settings();
-    this.#live = { ...this.#live, ...change, pushToTalk, keys };
+    const { pushToTalk, talkKey, keys } = this.#parts.settings();
+    this.#live = { ...this.#live, ...change, pushToTalk, talkKey, keys };
     this.#parts.onChange();
   }
 }

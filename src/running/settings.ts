@@ -11,6 +11,8 @@ export interface Settings {
   readonly terse: boolean;
   readonly countAloud: boolean;
   readonly pushToTalk: boolean;
+  /** A key that talks besides the space bar (a foot switch types one), by its `KeyboardEvent.code`; none when empty. */
+  readonly talkKey: string;
   readonly echoCancellation: boolean;
   /** Which ear listens: `auto`, `embedded`, or the id of a model on this device. */
   readonly ear: string;
@@ -32,6 +34,7 @@ export const DEFAULT_SETTINGS: Settings = {
   terse: false,
   countAloud: true,
   pushToTalk: false,
+  talkKey: '',
   echoCancellation: true,
   ear: 'auto',
   keys: true,

@@ -11,6 +11,7 @@ import { eachBeat } from '../shared/each-beat.ts';
 import '../shared/level-meter.ts';
 import { VERDICT_MARK, toneOf } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
+import { keyName, TalkHolds } from '../shared/talk-keys.ts';
 
 const EAR_WORDS: Record<EarState, string> = {
   off: 'Microphone off',
@@ -33,7 +34,7 @@ export abstract class CabScreen extends LitElement {
   #step = '';
   #stepChanged = false;
   #asked: NonNullable<CheckModel['question']>['kind'] | undefined;
-  #talkKey = false;
+  readonly #talking = new TalkHolds((down, source) => this.act({ do: 'talk', down }, source));
 
   /** The instruction of each new step is where the page goes on. */
   protected get followsSteps(): boolean {
@@ -48,9 +49,9 @@ export abstract class CabScreen extends LitElement {
   protected otherKeyDown?(event: KeyboardEvent): boolean;
   protected otherKeyUp?(event: KeyboardEvent): void;
 
-  /** The window lost the focus: no key will be seen to come up. */
+  /** The window lost the focus, or nobody sees it: no key will be seen to come up, and no pointer. */
   protected letKeysGo(): void {
-    this.#letTalkKeyGo();
+    this.#talking.endAll();
   }
 
   override connectedCallback(): void {
@@ -58,6 +59,7 @@ export abstract class CabScreen extends LitElement {
     window.addEventListener('keydown', this.#keyDown);
     window.addEventListener('keyup', this.#keyUp);
     window.addEventListener('blur', this.#blurred);
+    document.addEventListener('visibilitychange', this.#blurred);
   }
 
   override disconnectedCallback(): void {
@@ -65,6 +67,8 @@ export abstract class CabScreen extends LitElement {
     window.removeEventListener('keydown', this.#keyDown);
     window.removeEventListener('keyup', this.#keyUp);
     window.removeEventListener('blur', this.#blurred);
+    document.removeEventListener('visibilitychange', this.#blurred);
+    this.#talking.endAll();
   }
 
   protected override willUpdate(): void {
@@ -79,6 +83,12 @@ export abstract class CabScreen extends LitElement {
   protected override updated(): void {
     if (this.#stepChanged) this.focusHeading();
     this.#stepChanged = false;
+    // A pad that is gone is let go of by nobody.
+    if (!this.#hasPad) this.#talking.endAll();
+  }
+
+  get #hasPad(): boolean {
+    return this.live.pushToTalk && this.live.ear !== 'unavailable';
   }
 
   protected focusHeading(options?: FocusOptions): void {
@@ -171,7 +181,7 @@ export abstract class CabScreen extends LitElement {
     const { model, live } = this;
     return html`<footer class="foot">
       ${
-        live.pushToTalk && live.ear !== 'unavailable'
+        this.#hasPad
           ? html`<button
               class="talk"
               aria-pressed=${live.talking}
@@ -222,7 +232,23 @@ export abstract class CabScreen extends LitElement {
   #talk(down: boolean, event: PointerEvent): void {
     event.preventDefault();
     if (down) (event.currentTarget as HTMLElement).setPointerCapture(event.pointerId);
-    this.act({ do: 'talk', down });
+    if (down) this.#talking.begin('pad');
+    else this.#talking.end('pad');
+  }
+
+  /** True when the key is the one that talks, and so means nothing else. */
+  #talkKeyDown(event: KeyboardEvent, target: EventTarget | undefined): boolean {
+    const name = keyName(event);
+    const chosen = this.live.talkKey !== '' && name === this.live.talkKey;
+    if (!this.live.pushToTalk || (!chosen && (name !== 'Space' || !this.live.keys))) return false;
+    if (isTypedInto(target) && event.key.length === 1) return false;
+    // A control reached by keyboard keeps its space bar; one that was only touched must not be pressed again by talking.
+    const onControl =
+      target instanceof HTMLElement && target.matches('button:not(.talk):focus-visible, summary:focus-visible');
+    if (name === 'Space' && onControl) return false;
+    event.preventDefault();
+    if (!event.repeat) this.#talking.begin(`key ${name}`);
+    return true;
   }
 
   #keyDown = (event: KeyboardEvent): void => {
@@ -231,19 +257,9 @@ export abstract class CabScreen extends LitElement {
       this.close();
       return;
     }
-    if (!this.live.keys || event.repeat || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
     const target = event.composedPath()[0];
-    if (isTypedInto(target)) return;
-    if (event.code === 'Space') {
-      // A control reached by keyboard keeps its space bar; one that was only touched must not be pressed again by talking.
-      const onControl =
-        target instanceof HTMLElement && target.matches('button:not(.talk):focus-visible, summary:focus-visible');
-      if (!this.live.pushToTalk || onControl) return;
-      event.preventDefault();
-      this.#talkKey = true;
-      this.act({ do: 'talk', down: true }, 'key');
-      return;
-    }
+    if (this.#talkKeyDown(event, target) || !this.live.keys || event.repeat || isTypedInto(target)) return;
     if (this.otherKeyDown?.(event) === true) {
       event.preventDefault();
       return;
@@ -257,21 +273,16 @@ export abstract class CabScreen extends LitElement {
   };
 
   #keyUp = (event: KeyboardEvent): void => {
-    if (event.code !== 'Space' || !this.#talkKey) {
+    const hold = `key ${keyName(event)}` as const;
+    if (!this.#talking.has(hold)) {
       this.otherKeyUp?.(event);
       return;
     }
     event.preventDefault();
-    this.#letTalkKeyGo();
+    this.#talking.end(hold);
   };
 
   #blurred = (): void => this.letKeysGo();
-
-  #letTalkKeyGo(): void {
-    if (!this.#talkKey) return;
-    this.#talkKey = false;
-    this.act({ do: 'talk', down: false }, 'key');
-  }
 }
 
 function isTypedInto(target: EventTarget | undefined): boolean {

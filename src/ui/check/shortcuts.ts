@@ -2,7 +2,10 @@ import type { Action, CheckModel } from '../../running/check-model.ts';
 
 /** The keys of the Check screen, as the "?" list shows them. */
 export const SHORTCUTS: readonly { readonly keys: string; readonly what: string }[] = [
-  { keys: 'Space', what: 'hold to talk (push-to-talk), let go when said' },
+  {
+    keys: 'Space',
+    what: 'hold to talk (push-to-talk), let go when said; so does the other key chosen in the settings',
+  },
   { keys: '0–9', what: 'begin to enter the needles; Tab to the other one, Enter takes them' },
   { keys: 'Shift + 1–9', what: 'press the first, second, … cue of the step' },
   { keys: 'Y / N', what: 'answer a question' },

@@ -1,10 +1,14 @@
 import { LitElement, css, html } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { baseStyles } from './base-styles.ts';
+import { keyName } from './talk-keys.ts';
 import type { Settings } from '../../running/settings.ts';
 
 type Choice = 'voice' | 'terse' | 'countAloud' | 'echoCancellation' | 'keys';
 type Amount = 'volume' | 'rate' | 'textScale';
+
+/** Keys that move about in a page. */
+const KEPT: readonly string[] = ['Tab', 'Shift', 'Escape', 'Enter'];
 
 /** Every setting of this device; each change is sent at once as a `settings` event with the changed part. */
 @customElement('tn-settings-form')
@@ -48,12 +52,35 @@ export class SettingsForm extends LitElement {
         ['false', 'Open: always listening'],
         ['true', 'Push to talk: space bar or the big pad'],
       ])}
+      ${this.#talkKey()}
       <fieldset class="group">
         <legend>Controls</legend>
         ${this.#tick('echoCancellation', 'Echo cancellation of the microphone')}
         ${this.#tick('keys', 'Single-key shortcuts on the Check screen')}
       </fieldset>
     `;
+  }
+
+  #talkKey() {
+    return html`<label class="field"
+      >Another key that talks, of a foot switch for example
+      <input
+        name="talkKey"
+        readonly
+        placeholder="none: press the key here"
+        aria-description="Press the key to choose it, Backspace for none"
+        .value=${this.settings.talkKey}
+        @keydown=${(event: KeyboardEvent) => this.#chooseKey(event)}
+      />
+    </label>`;
+  }
+
+  #chooseKey(event: KeyboardEvent): void {
+    // What leaves the field or the dialog stays what it is.
+    if (event.ctrlKey || event.metaKey || event.altKey || KEPT.includes(event.key)) return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.#send({ talkKey: event.key === 'Backspace' ? '' : keyName(event) });
   }
 
   #tick(name: Choice, label: string) {

@@ -381,6 +381,8 @@ export class TwoNeedles extends LitElement {
     this.settings = { ...this.settings, ...change };
     this.parts?.small.set('settings', this.settings);
     this.#look();
+    // Keys and pad are as they were just set, though nothing is heard.
+    this.live?.noticed();
   }
 
   #keepRig(rig: RigSettings): void {
