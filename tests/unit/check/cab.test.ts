@@ -138,3 +138,15 @@ describe('cues that say that something went wrong', () => {
     expect(isAdverse(undefined)).toBe(false);
   });
 });
+
+describe('a moment that can only come while the brakes are fanned', () => {
+  it.each(['cut-in', 'buzzer', 'no-warning', 'valve-popped', 'valve-stayed-in'])(
+    '%s: a pedal that was held is so no more, and one that nobody spoke of is no better known',
+    (cue) => {
+      const called = { at: 1000, heard: cue };
+      const held = movedBy({}, ['brake-applied'], { at: 0, heard: 'brake applied' });
+      expect(movedBy(held, [cue], called)['brake pedal']).toEqual({ is: UNCLEAR, ...called });
+      expect(movedBy({}, [cue], called)['brake pedal']).toBeUndefined();
+    },
+  );
+});

@@ -101,6 +101,10 @@ describe('a hold', () => {
     expect(walk.state.records[0]?.result.reason).toContain('called at 180 s of 60 s, so the rate counts');
   });
 
+  it('is closed by needles up to 15 min after its start', () => {
+    expect(holding().waitTo(920).say(needles(116, 115), { at: 920 }).verdict('static-leakage')).toBe('pass');
+  });
+
   it('is repeated from needles that come later than 15 min after its start, with the reason', () => {
     const walk = holding().say(needles(116, 115), { at: 920.001, lasting: 2 });
     expect(walk.last).toMatchObject([
@@ -136,6 +140,28 @@ describe('a hold', () => {
     walk.say('settled', { at: 30 });
     expect(walk.last).toMatchObject([{ type: 'repeat', because: 'conditions-late' }, { type: 'noted' }]);
     expect(walk.state.phase).toBe('listening');
+  });
+
+  it('calls for no needles while those that close it are asked about', () => {
+    const walk = holding().waitTo(80).say(needles(110, 116), { at: 81 });
+    expect(walk.types).toEqual(['question']);
+    expect(walk.send({ type: 'time', at: 120_000 }).types).toEqual([]);
+  });
+
+  it('is closed by needles that come before the words of the next step in one breath', () => {
+    const walk = holding().waitTo(80);
+    walk.say(
+      { cues: ['brake-applied'], reading: needles(117, 116) },
+      { at: 81, heard: 'both at one seventeen, brake applied' },
+    );
+    expect(walk.verdict('static-leakage')).toBe('pass');
+    expect(walk.state.progress.cues).toEqual(['brake-applied']);
+    const moment = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') })).knowing(
+      'engine-off',
+    );
+    moment.say({ cues: ['buzzer', 'valve-popped'], reading: needles(62, 63) }, { heard: 'primary sixty two …' });
+    expect(moment.verdict('low-air-warning')).toBe('pass');
+    expect(moment.state.progress.outcome?.cue).toBe('valve-popped');
   });
 
   it('is left alone by a condition that is called again', () => {

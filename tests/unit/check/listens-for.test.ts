@@ -66,4 +66,20 @@ describe('what each step listens for', () => {
     walk.say('no').say('pause');
     expect(['resume', 'mirrors set'].map(understands)).toEqual([true, false]);
   });
+
+  it('listens for what may have gone wrong in a step that was judged, and for what would correct it', () => {
+    const tug = (): Walk =>
+      new Walk(startOf({ plan: only('tug-test', 'service-brake-test') })).sayAll(
+        'chocks-stowed',
+        'belts-on',
+        'in-drive',
+      );
+    const held = tug().say('rig-held').rules;
+    expect(held).toContain('rig-moved');
+    expect(held).not.toContain('rig-held');
+    expect(tug().say('rig-moved').rules).toEqual(expect.arrayContaining(['rig-moved', 'rig-held']));
+    const skipped = tug().say({ cues: [], command: 'skip', reason: 'no-room' }).rules;
+    expect(skipped).not.toContain('rig-moved');
+    expect(new Set(skipped).size).toBe(skipped.length);
+  });
 });

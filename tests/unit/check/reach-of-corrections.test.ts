@@ -37,6 +37,12 @@ describe('what was seen or felt', () => {
     expect(asked().say('rig-held', { at: 54.001 }).verdict('tug-test')).toBe('fail');
   });
 
+  it('is marked as taken when it is said in two breaths', () => {
+    const walk = new Walk(startOf({ plan: only('tug-test') })).sayAll('chocks-stowed', 'rig-moved', 'correction');
+    expect(walk.say('rig-held').state.callouts.at(-1)?.taken).toBe(true);
+    expect(walk.state.progress.outcome?.cue).toBe('rig-held');
+  });
+
   it('is that of the step behind until the step under way, which waits for the same word, has begun', () => {
     const before = tug().say('rig-held').say('rig-moved');
     expect([before.verdict('tug-test'), before.step]).toEqual(['fail', 'hand-valve-test']);

@@ -35,6 +35,11 @@ describe('a plan that is refused says where, what, and what to do, in one line',
       'p.json, steps[0].holdSeconds: steps[0].holdSeconds is below 30. Correct it.',
     ],
     [[{ kind: 'hold', holdSeconds: 30 }], 'accepted'],
+    [[{ kind: 'hold', holdSeconds: 900 }], 'accepted'],
+    [
+      [{ kind: 'hold', holdSeconds: 901 }],
+      'p.json, steps[0].holdSeconds: steps[0].holdSeconds is above 900. Correct it.',
+    ],
     [
       [{ kind: 'event' }],
       'p.json, steps[0].outcomes: An event step has no cue for its moment. List at least one cue in outcomes.',

@@ -41,6 +41,20 @@ describe('go back', () => {
     expect([asked.step, asked.state.phase]).toEqual(['pre-start-fill', 'listening']);
   });
 
+  it('from needles that were called alone begins the step of the needles anew', () => {
+    for (const said of [needles(75, 74), primary(75)]) {
+      const walk = new Walk(startOf({ plan: only('approach', 'pre-start-fill') }));
+      walk.sayAll('chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on', said, 'go-back');
+      expect([walk.step, walk.state.progress.readings]).toEqual(['pre-start-fill', []]);
+    }
+  });
+
+  it('to a step that passed leaves no mark on it', () => {
+    const walk = cutIn().sayAll('cut-out', needles(120, 119), 'go-back', 'cut-out', needles(121, 119));
+    expect(walk.state.records[0]?.result.verdict).toBe('pass');
+    expect(walk.state.records[0]?.result).not.toHaveProperty('flags');
+  });
+
   it('leaves what comes before the step, and steps over what the rig does not have', () => {
     const plan = only('tug-test', 'hand-valve-test', 'service-brake-test');
     const walk = new Walk(startOf({ plan })).knowing('engine-started', 'parking-brake-set');
