@@ -17,6 +17,8 @@ export interface Row {
   /** What was wrong with the log when it came in, in one sentence. */
   readonly trouble?: string;
   readonly imported: boolean;
+  /** With which key it was sealed; absent of checks that were kept without a chain. */
+  readonly log?: NonNullable<CheckHead['log']>;
   /** Everything that text is looked for in, in lower case. */
   readonly text: string;
 }
@@ -24,7 +26,7 @@ export interface Row {
 /** The row of a check that is over; undefined of one that still runs. */
 export function rowOf(head: CheckHead): Row | undefined {
   if (head.state === 'running') return undefined;
-  const { id, rigId, rigName, operator, planTitle, trouble } = head;
+  const { id, rigId, rigName, operator, planTitle, trouble, log } = head;
   const verdict = head.verdict ?? 'incomplete';
   const signed = head.countersigned ?? [];
   const remarks = head.remarks ?? [];
@@ -43,6 +45,7 @@ export function rowOf(head: CheckHead): Row | undefined {
     signed,
     ...(trouble === undefined ? {} : { trouble }),
     imported: head.imported === true,
+    ...(log === undefined ? {} : { log }),
     text: [...words, ...said].join('\n').toLowerCase(),
   };
 }

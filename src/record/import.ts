@@ -2,6 +2,7 @@ import { problemLine } from '../units/outcome.ts';
 import type { ChainedStore } from './chained-store.ts';
 import { findLogs, type FoundLog } from './find-logs.ts';
 import { headOfLog } from './judged.ts';
+import { sealerOf, type Standing } from './known-keys.ts';
 import { breather, type Work } from './pace.ts';
 import type { CheckHead, Clip } from './record-store.ts';
 import { isFull } from './record-store.ts';
@@ -17,6 +18,8 @@ export interface Imported {
   readonly check?: string;
   /** Present when the log could be read; a log with faults is kept, with a warning. */
   readonly verification?: Verification;
+  /** What this device knows of the key that sealed it; present when the log could be read. */
+  readonly sealer?: Standing;
 }
 
 export interface ImportReport {
@@ -36,11 +39,15 @@ export async function importChecks(
 ): Promise<ImportReport> {
   const breathe = breather(work);
   const logs: Imported[] = [];
+  // Without storage nothing is known of keys; that it fails is told with the first log.
+  const packing = await store.packing().catch(() => undefined);
   try {
     for (const [at, { name, file }] of files.entries()) {
       for await (const { found, done } of findLogs(file, name, breathe)) {
-        if (found.ok) logs.push(await takeIn(found.value, store));
-        else logs.push({ outcome: 'refused', where: name, line: problemLine(found.problem) });
+        if (found.ok) {
+          const sealer = sealerOf(found.value.log.header, packing?.known, packing?.signer.publicKey);
+          logs.push({ ...(await takeIn(found.value, store)), sealer });
+        } else logs.push({ outcome: 'refused', where: name, line: problemLine(found.problem) });
         work.onProgress?.((at + done) / files.length);
         await breathe();
       }

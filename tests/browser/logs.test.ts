@@ -137,6 +137,21 @@ describe('the Logs screen', () => {
     await until(() => counted() === '1 of 40 checks', 'the check among those that do not verify');
   });
 
+  it('looks for oddities in the checks of the list, and says what the made-up ones have', async () => {
+    await open('#logs');
+    await until(() => counted() === '40 checks', 'the count');
+    await set('rig', 'engine-31');
+    await press('Look for oddities in these 13 checks');
+    await until(() => find('tn-oddities')?.shadowRoot?.querySelector('ul'), 'what was found');
+    const lines = [...deep(document.body)].filter((each) =>
+      each.matches('tn-oddities, .panel > [role=status] > ul > li'),
+    );
+    // The demo story is called by a program: its pauses and holds are of one length.
+    expect(lines.map(({ textContent }) => textContent).join('\n')).toMatch(
+      /Engine 31, .*, \d+ checks: .*; expected: .*Honest checks show as much in .* audits\. It may also come from/,
+    );
+  });
+
   it('loads the made-up weeks and removes them again', async () => {
     await open('#logs');
     await press('Remove the made-up checks');

@@ -121,7 +121,8 @@ export class LogImport extends LitElement {
         outcome === 'refused' || outcome === 'conflict' || (verification?.faults.length ?? 0) > 0,
     );
     const rest = told.length - MOST_LINES;
-    return html`<p><b>${stopped ? 'Stopped. ' : ''}${parts.join(', ')}.</b></p>
+    return html`${this.#unknown(logs)}
+      <p><b>${stopped ? 'Stopped. ' : ''}${parts.join(', ')}.</b></p>
       ${
         told.length === 0
           ? nothing
@@ -130,6 +131,30 @@ export class LogImport extends LitElement {
               ${rest > 0 ? html`<li>And ${rest} more.</li>` : nothing}
             </ul>`
       }`;
+  }
+
+  /** Before all else: whose logs these are is not known, whatever they say. */
+  #unknown(logs: ImportReport['logs']) {
+    const unknown = logs.filter(({ sealer }) => sealer?.kind === 'unknown').length;
+    const throwaway = logs.filter(({ sealer }) => sealer?.kind === 'throwaway').length;
+    return html`${
+      unknown === 0
+        ? nothing
+        : html`<p class="bad">
+            <b
+              >Unknown key: ${unknown} of ${logs.length} ${logs.length === 1 ? 'log was' : 'logs were'} sealed with a
+              key that this device does not know.</b
+            >
+            Who made them is not known. <a href="#logs/keys">Compare the keys</a>
+          </p>`
+    }
+    ${
+      throwaway === 0
+        ? nothing
+        : html`<p class="bad">
+            <b>Only a checksum: ${throwaway} of ${logs.length}.</b> The key was thrown away; who made them is not known.
+          </p>`
+    }`;
   }
 
   #dragOver(event: DragEvent): void {

@@ -1,7 +1,9 @@
-import { LitElement, css, html } from 'lit';
+import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Row } from '../../audit/row.ts';
+import { sealerOf } from '../../record/known-keys.ts';
+import type { Packing } from '../../record/packing.ts';
 import { STORY_ID } from '../../rehearsal/demo-story.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { toneOf, verdictMark, verdictStyles } from '../shared/verdict-look.ts';
@@ -16,6 +18,8 @@ const ROW_REM = 5;
 @customElement('tn-log-list')
 export class LogList extends LitElement {
   @property({ attribute: false }) rows: readonly Row[] = [];
+  /** Whose keys are known here; until that is known nothing is said of keys. */
+  @property({ attribute: false }) packing: Packing | undefined;
   /** Ids of rigs that drift. */
   @property({ attribute: false }) drifting: ReadonlySet<string> = new Set();
   @state() private top = 0;
@@ -113,11 +117,25 @@ export class LogList extends LitElement {
         <span class="what"
           ><span><b>${row.rigName}</b>, ${row.plan}</span
           ><span>${new Date(row.date).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' })}</span
-          ><span class="quiet">${[row.operator, ...notes].filter((part) => part !== '').join(', ')}</span></span
+          ><span class="quiet"
+            >${this.#sealer(row)}${[row.operator, ...notes].filter((part) => part !== '').join(', ')}</span
+          ></span
         >
         <b>${verdict}</b>
       </a>
     </li>`;
+  }
+
+  /** Of a log whose maker is not known that is said first. */
+  #sealer({ id, log }: Row) {
+    const { packing } = this;
+    if (log === undefined || packing === undefined || id.startsWith(STORY_ID)) return nothing;
+    const { kind } = sealerOf(log, packing.known, packing.signer.publicKey);
+    return kind === 'unknown'
+      ? html`<b>unknown key</b>, `
+      : kind === 'throwaway'
+        ? html`<b>only a checksum</b>, `
+        : nothing;
   }
 
   protected override firstUpdated(): void {

@@ -8,6 +8,7 @@ import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
 import { exportChecks, exportFigures, type Exported } from '../../record/export.ts';
+import type { Packing } from '../../record/packing.ts';
 import { breather, type Work } from '../../record/pace.ts';
 import type { Clock } from '../../units/clock.ts';
 import { STORY_ID } from '../../rehearsal/demo-story.ts';
@@ -21,6 +22,7 @@ import './log-detail.ts';
 import './log-filter.ts';
 import './log-import.ts';
 import './log-list.ts';
+import './oddities-panel.ts';
 import { loadStory, removeStory } from './story-logs.ts';
 
 /** As many as any screen shows at once. */
@@ -49,6 +51,7 @@ export class LogsScreen extends LitElement {
   @state() private first: readonly Row[] = [];
   @state() private choices: Choices = { rigs: [], operators: [], steps: [] };
   @state() private filter: Filter = {};
+  @state() private packing: Packing | undefined;
   @state() private drifting: ReadonlySet<string> = NOTHING;
   @state() private work: { readonly what: string; readonly progress: number } | undefined;
   @state() private said = '';
@@ -93,6 +96,12 @@ export class LogsScreen extends LitElement {
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('store')) void this.#read();
+    // A key may have become known on the screen of keys.
+    if (changed.has('store') || changed.has('check'))
+      void this.store.packing().then(
+        (packing) => (this.packing = packing),
+        () => undefined,
+      );
     if (changed.has('query') && this.check === '') this.filter = filterOf(this.query);
   }
 
@@ -155,14 +164,15 @@ export class LogsScreen extends LitElement {
       ${
         this.rows === undefined
           ? html`<p>Reading the record.</p>
-              <tn-log-list .rows=${this.#isNarrowed() ? [] : this.first}></tn-log-list>`
-          : html`<tn-log-list .rows=${chosen} .drifting=${this.drifting}></tn-log-list>`
+              <tn-log-list .rows=${this.#isNarrowed() ? [] : this.first} .packing=${this.packing}></tn-log-list>`
+          : html`<tn-log-list .rows=${chosen} .packing=${this.packing} .drifting=${this.drifting}></tn-log-list>`
       }
       <tn-log-import
         .store=${this.store}
         .steady=${this.clock.steady}
         @imported=${() => void this.#read()}
       ></tn-log-import>
+      <tn-oddities .store=${this.store} .steady=${this.clock.steady} .checks=${checks}></tn-oddities>
       <p><a href="#logs/keys">Keys: whose logs are known here, and which checks are missing</a></p>
       ${this.#story(rows)}
       <p class="quiet">
