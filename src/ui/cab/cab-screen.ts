@@ -1,7 +1,6 @@
 import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import type { Action, CheckModel, CueButton, EarState, LiveState } from '../../running/check-model.ts';
-import { ActionEvent } from '../check/action-event.ts';
 import '../check/question-panel.ts';
 import type { ReadingEntry } from '../check/reading-entry.ts';
 import '../check/reading-entry.ts';
@@ -12,6 +11,7 @@ import '../shared/level-meter.ts';
 import { VERDICT_MARK, toneOf } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
 import { keyName, TalkHolds } from '../shared/talk-keys.ts';
+import { on, sendUp } from '../shared/events.ts';
 
 const EAR_WORDS: Record<EarState, string> = {
   off: 'Microphone off',
@@ -106,7 +106,7 @@ export abstract class CabScreen extends LitElement {
   protected moment(between: unknown = nothing): TemplateResult {
     const { model, live } = this;
     return html`<div role="status">${model.remarks.map((line) => html`<p class="remark">${line}</p>`)}</div>
-      <tn-question-panel .question=${model.question} @correct=${() => this.open(true)}></tn-question-panel>
+      <tn-question-panel .question=${model.question} ${on({ correct: () => this.open(true) })}></tn-question-panel>
       ${between} ${eachBeat(live.pulse, ({ now }) => html`<tn-time-bar .bar=${model.bar} .now=${now}></tn-time-bar>`)}`;
   }
 
@@ -120,7 +120,7 @@ export abstract class CabScreen extends LitElement {
     return html`<tn-reading-entry
       .unit=${this.model.unit}
       ?correction=${this.correcting}
-      @act=${() => this.close()}
+      ${on({ act: () => this.close() })}
     ></tn-reading-entry>`;
   }
 
@@ -210,7 +210,7 @@ export abstract class CabScreen extends LitElement {
   }
 
   protected act(action: Action, source: 'touch' | 'key' = 'touch'): void {
-    this.dispatchEvent(new ActionEvent(action, source));
+    sendUp(this, 'act', { action, source });
   }
 
   #command(command: Extract<Action, { do: 'command' }>['command']): void {

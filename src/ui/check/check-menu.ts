@@ -4,8 +4,8 @@ import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/settings-form.ts';
 import type { Settings } from '../../running/settings.ts';
 import type { Action } from '../../running/check-model.ts';
-import { ActionEvent } from './action-event.ts';
 import { SHORTCUTS } from './shortcuts.ts';
+import { sendUp } from '../shared/events.ts';
 
 type Command = Extract<Action, { do: 'command' }>['command'];
 
@@ -85,7 +85,7 @@ export class CheckMenu extends LitElement {
 
   #command(command: Command): void {
     this.dialog.close();
-    this.dispatchEvent(new ActionEvent({ do: 'command', command }));
+    sendUp(this, 'act', { action: { do: 'command', command }, source: 'touch' });
   }
 }
 

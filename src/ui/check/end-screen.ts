@@ -7,6 +7,7 @@ import '../shared/verdict-card.ts';
 import { VERDICT_MARK, toneOf, verdictStyles } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
 import type { CheckModel } from '../../running/check-model.ts';
+import { sendUp } from '../shared/events.ts';
 
 const SAID: Record<CheckVerdict, string> = {
   pass: 'Every step was inside its limit.',
@@ -108,12 +109,7 @@ export class EndScreen extends LitElement {
             ></tn-verdict-card>`,
         )}
       </section>
-      <button
-        class="main"
-        @click=${() => this.dispatchEvent(new CustomEvent('done', { bubbles: true, composed: true }))}
-      >
-        Back to the start
-      </button>
+      <button class="main" @click=${() => sendUp(this, 'done')}>Back to the start</button>
     </main>`;
   }
 

@@ -3,8 +3,9 @@ import { customElement, property } from 'lit/decorators.js';
 import type { AskReason } from '../../check/answer.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import type { Question } from '../../running/check-model.ts';
-import { ActionEvent } from './action-event.ts';
 import { readingText } from '../../running/said.ts';
+import { sendUp } from '../shared/events.ts';
+import type { Action } from '../../running/check-model.ts';
 
 const BECAUSE: Record<AskReason, string> = {
   'low-confidence': 'It was not heard clearly.',
@@ -82,18 +83,13 @@ export class QuestionPanel extends LitElement {
 
   #asked = '';
 
-  #ask(
-    title: string,
-    line: string,
-    answers: readonly (readonly [string, string, ConstructorParameters<typeof ActionEvent>[0]])[],
-    correctable = false,
-  ) {
+  #ask(title: string, line: string, answers: readonly (readonly [string, string, Action])[], correctable = false) {
     return html`<section class="ask" aria-label="Question">
       <h2 tabindex="-1">${title}</h2>
       <p>${line}</p>
       <div class="answers">
-        ${answers.map(([label, look, action]) => html`<button class=${look} @click=${() => this.dispatchEvent(new ActionEvent(action))}>${label}</button>`)}
-        ${correctable ? html`<button @click=${() => this.dispatchEvent(new CustomEvent('correct', { bubbles: true, composed: true }))}>Correct…</button>` : nothing}
+        ${answers.map(([label, look, action]) => html`<button class=${look} @click=${() => sendUp(this, 'act', { action: action, source: 'touch' })}>${label}</button>`)}
+        ${correctable ? html`<button @click=${() => sendUp(this, 'correct')}>Correct…</button>` : nothing}
       </div>
     </section>`;
   }

@@ -3,7 +3,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { Circuit } from '../../units/circuit.ts';
 import type { Pressure, PressureUnit } from '../../units/pressure.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { ActionEvent } from './action-event.ts';
+import { sendUp } from '../shared/events.ts';
 
 const KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.5', '0', '⌫'] as const;
 /** The most an air gauge on these rigs shows, in each unit. */
@@ -158,14 +158,15 @@ export class ReadingEntry extends LitElement {
       this.complaint = 'Put in at least one needle.';
       return;
     }
-    this.dispatchEvent(
-      new ActionEvent({
+    sendUp(this, 'act', {
+      action: {
         do: 'reading',
         reading,
         correction: this.correction,
         took: this.since === undefined ? 0 : event.timeStamp - this.since,
-      }),
-    );
+      },
+      source: 'touch',
+    });
     this.primary = '';
     this.secondary = '';
     this.active = 'primary';

@@ -7,10 +7,10 @@ import type { ServedModel } from '../../hearing/models/served.ts';
 import { confirmedHosts, confirmHost, unconfirmedHost, withdrawHost } from '../shared/hosts.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { pickStyles } from '../shared/pick-styles.ts';
-import type { Settings } from '../../running/settings.ts';
 import type { EarModels, EarModelsView } from '../../running/ear-models.ts';
 import { earName, earOrder } from '../../running/ear-order.ts';
 import { earsPanelStyles } from './ears-panel-styles.ts';
+import { sendUp } from '../shared/events.ts';
 
 /** The publisher's small English model, about 40 MB. Asked for only when the user presses Download. */
 const PUBLISHERS_MODEL = 'https://alphacephei.com/vosk/models/vosk-model-small-en-us-0.15.zip';
@@ -266,9 +266,7 @@ export class EarsPanel extends LitElement {
   }
 
   #choose(ear: string): void {
-    this.dispatchEvent(
-      new CustomEvent<Partial<Settings>>('settings', { detail: { ear }, bubbles: true, composed: true }),
-    );
+    sendUp(this, 'settings', { ear });
   }
 }
 

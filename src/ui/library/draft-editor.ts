@@ -1,10 +1,13 @@
 import { LitElement, html } from 'lit';
 import type { TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
+import type { Plan } from '../../check/plan.ts';
+import type { LimitProfile } from '../../judging/profile.ts';
 import { Drafting } from './drafting.ts';
 import type { EditorFoot } from './editor-foot.ts';
 import './editor-foot.ts';
 import { showFirstRefused } from './show-first-refused.ts';
+import { on, send } from '../shared/events.ts';
 
 /** What the editors share: a draft with the way back, and Save, Undo and Discard. Sends `saved`, or `closed` when it is discarded. */
 export abstract class DraftEditor<D> extends LitElement {
@@ -20,7 +23,7 @@ export abstract class DraftEditor<D> extends LitElement {
   }
 
   /** What is sent with `saved`. */
-  protected abstract finished(draft: D): unknown;
+  protected abstract finished(draft: D): Plan | LimitProfile;
 
   /** Leaves the editor, after asking when there are changes. */
   discard(): void {
@@ -31,9 +34,7 @@ export abstract class DraftEditor<D> extends LitElement {
     return html`<tn-editor-foot
       class="foot"
       .changed=${changed || refusals.size > 0}
-      @save=${() => this.#save()}
-      @undo=${() => this.undo()}
-      @discard=${() => this.dispatchEvent(new CustomEvent('closed'))}
+      ${on({ save: () => this.#save(), undo: () => this.undo(), discard: () => send(this, 'closed') })}
     ></tn-editor-foot>`;
   }
 
@@ -45,6 +46,6 @@ export abstract class DraftEditor<D> extends LitElement {
   #save(): void {
     const { refusals, current } = this.drafting;
     if (refusals.size > 0) showFirstRefused(this.renderRoot);
-    else this.dispatchEvent(new CustomEvent('saved', { detail: this.finished(current) }));
+    else send(this, 'saved', this.finished(current));
   }
 }

@@ -1,6 +1,7 @@
 import { LitElement, html } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { baseStyles } from '../shared/base-styles.ts';
+import { send } from '../shared/events.ts';
 
 /** Save, take back, discard. Sends `save`, `undo` and `discard`; with changes, discarding is asked once. */
 @customElement('tn-editor-foot')
@@ -46,7 +47,7 @@ export class EditorFoot extends LitElement {
 
   #send(name: 'save' | 'undo' | 'discard'): void {
     this.asking = false;
-    this.dispatchEvent(new CustomEvent(name));
+    send(this, name);
   }
 }
 

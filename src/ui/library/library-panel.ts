@@ -15,6 +15,7 @@ import type { PlanEditor } from './plan-editor.ts';
 import './plan-editor.ts';
 import type { ProfileEditor } from './profile-editor.ts';
 import './profile-editor.ts';
+import { on, sendUp } from '../shared/events.ts';
 
 /** Files above this are no plans; reading them would only make the page hang. */
 const MOST_BYTES = 1_000_000;
@@ -132,13 +133,11 @@ export class LibraryPanel extends LitElement {
         ? html`<tn-plan-editor
             .draft=${editing.draft}
             .knownCues=${this.library.knownCues}
-            @saved=${(event: CustomEvent<Plan>) => this.#keep(event.detail)}
-            @closed=${() => this.dialog.close()}
+            ${on({ saved: (item) => this.#keep(item), closed: () => this.dialog.close() })}
           ></tn-plan-editor>`
         : html`<tn-profile-editor
             .draft=${editing?.draft}
-            @saved=${(event: CustomEvent<LimitProfile>) => this.#keep(event.detail)}
-            @closed=${() => this.dialog.close()}
+            ${on({ saved: (item) => this.#keep(item), closed: () => this.dialog.close() })}
           ></tn-profile-editor>`;
     const heading = editing?.shelf === 'plans' ? 'Change a plan' : 'Change limits';
     return html`<dialog aria-label=${heading} @cancel=${this.#cancel} @close=${() => (this.editing = undefined)}>
@@ -249,7 +248,7 @@ export class LibraryPanel extends LitElement {
 
   #choose({ shelf, id }: Pick<TakenIn, 'shelf' | 'id'>): void {
     const detail = shelf === 'plans' ? { planId: id } : { profileId: id };
-    this.dispatchEvent(new CustomEvent('settings', { detail, bubbles: true, composed: true }));
+    sendUp(this, 'settings', detail);
     this.requestUpdate();
   }
 }

@@ -32,6 +32,7 @@ import './second-hearing-panel.ts';
 import type { SecondHearingPanel } from './second-hearing-panel.ts';
 import { soundMarks, transcriptLines } from './transcript-lines.ts';
 import './transcript-table.ts';
+import { on } from '../shared/events.ts';
 
 interface Loaded {
   readonly log: LogFile;
@@ -187,7 +188,7 @@ export class LogDetail extends LitElement {
               .store=${this.store}
               .log=${loaded.log}
               .failed=${failed.map(({ id, title }) => ({ id, title }))}
-              @signed=${() => void this.#read(false)}
+              ${on({ signed: () => void this.#read(false) })}
             ></tn-officer-panel>
           </section>
           <section class="panel" aria-label="Earlier checks">
@@ -207,7 +208,7 @@ export class LogDetail extends LitElement {
           .lines=${transcriptLines(loaded.log, state)}
           .marks=${soundMarks(loaded.log)}
           .clips=${loaded.clips}
-          @hear-again=${(event: CustomEvent<number>) => void this.#again(event.detail)}
+          ${on({ 'hear-again': (entry) => void this.#again(entry) })}
         ></tn-transcript>
       </section>
       <section class="panel" aria-label="Second hearing">

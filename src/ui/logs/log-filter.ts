@@ -5,6 +5,7 @@ import type { Choices, Filter } from '../../audit/filter.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { verdictText } from '../shared/verdict-look.ts';
 import { filterOf } from './filter-query.ts';
+import { send } from '../shared/events.ts';
 
 /** What the list of checks is narrowed by. Sends `filter` with the whole filter at every change. */
 @customElement('tn-log-filter')
@@ -91,7 +92,7 @@ export class LogFilter extends LitElement {
   }
 
   #send(filter: Filter): void {
-    this.dispatchEvent(new CustomEvent('filter', { detail: filter }));
+    send(this, 'filter', filter);
   }
 }
 

@@ -4,6 +4,7 @@ import type { ChainedStore } from '../../record/chained-store.ts';
 import { importChecks, type ImportReport } from '../../record/import.ts';
 import type { Clock } from '../../units/clock.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { send } from '../shared/events.ts';
 
 /** Lines that are listed one by one; the rest is counted. */
 const MOST_LINES = 40;
@@ -198,7 +199,7 @@ export class LogImport extends LitElement {
     } finally {
       this.progress = undefined;
     }
-    this.dispatchEvent(new CustomEvent('imported'));
+    send(this, 'imported');
   }
 }
 

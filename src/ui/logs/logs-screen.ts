@@ -24,6 +24,7 @@ import './log-import.ts';
 import './log-list.ts';
 import './oddities-panel.ts';
 import { loadStory, removeStory } from './story-logs.ts';
+import { on } from '../shared/events.ts';
 
 /** As many as any screen shows at once. */
 const FIRST_ROWS = 30;
@@ -129,7 +130,7 @@ export class LogsScreen extends LitElement {
         .ears=${this.ears}
         check=${this.check}
         back=${this.#href()}
-        @signed=${() => void this.#read()}
+        ${on({ signed: () => void this.#read() })}
       ></tn-log-detail>`;
     }
     const chosen = choose(rows, this.filter, this.drifting);
@@ -141,7 +142,7 @@ export class LogsScreen extends LitElement {
         <tn-log-filter
           .filter=${this.filter}
           .choices=${this.choices}
-          @filter=${(event: CustomEvent<Filter>) => this.#narrow(event.detail)}
+          ${on({ filter: (filter) => this.#narrow(filter) })}
         ></tn-log-filter>
       </details>
       <div class="row">
@@ -170,7 +171,7 @@ export class LogsScreen extends LitElement {
       <tn-log-import
         .store=${this.store}
         .steady=${this.clock.steady}
-        @imported=${() => void this.#read()}
+        ${on({ imported: () => void this.#read() })}
       ></tn-log-import>
       <tn-oddities .store=${this.store} .steady=${this.clock.steady} .checks=${checks}></tn-oddities>
       <p><a href="#logs/keys">Keys: whose logs are known here, and which checks are missing</a></p>

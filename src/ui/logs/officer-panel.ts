@@ -3,6 +3,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { ChainedStore, OfficerWords } from '../../record/chained-store.ts';
 import { isOfficerEvent, type LogFile } from '../../record/log.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { sendUp } from '../shared/events.ts';
 
 /** The name that was signed with last on this page, offered again. */
 let lastOfficer = '';
@@ -118,7 +119,7 @@ export class OfficerPanel extends LitElement {
     }
     this.said = '';
     form.reset();
-    this.dispatchEvent(new CustomEvent('signed', { bubbles: true, composed: true }));
+    sendUp(this, 'signed');
   }
 }
 

@@ -4,6 +4,7 @@ import type { ChainedStore } from '../../record/chained-store.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { clockText } from '../shared/words.ts';
 import type { SoundMark, TranscriptLine } from './transcript-lines.ts';
+import { send } from '../shared/events.ts';
 
 /** Every callout of a check in order, with its sound, and the marks of cab sounds between them. Sends `hear-again` with an entry. */
 @customElement('tn-transcript')
@@ -118,10 +119,7 @@ export class TranscriptTable extends LitElement {
       ><button class="play" aria-pressed=${on ? 'true' : 'false'} @click=${() => void this.#play(id)}>
         ${on ? 'Stop' : 'Play'}<span class="unseen"> ${line.heard}</span>
       </button>
-      <button
-        class="play"
-        @click=${() => this.dispatchEvent(new CustomEvent<number>('hear-again', { detail: line.entry }))}
-      >
+      <button class="play" @click=${() => send(this, 'hear-again', line.entry)}>
         Hear again<span class="unseen"> ${line.heard}</span>
       </button></span
     >`;

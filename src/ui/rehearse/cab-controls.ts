@@ -6,16 +6,10 @@ import { PEDAL_DOWN_PSI } from '../../rehearsal/hands.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import type { CabControl } from './cab-keys.ts';
 import { CAB_KEYS, movementOf } from './cab-keys.ts';
+import { sendUp } from '../shared/events.ts';
 
 function differs(a: unknown, b: unknown): boolean {
   return JSON.stringify(a) !== JSON.stringify(b);
-}
-
-/** Carries what a hand or foot does to the live rehearsal. */
-export class MovementEvent extends CustomEvent<Movement> {
-  constructor(movement: Movement) {
-    super('movement', { detail: movement, bubbles: true, composed: true });
-  }
 }
 
 /** The controls of the simulated cab, as the rig is fitted. Each shows how it stands, in words. */
@@ -172,7 +166,7 @@ export class CabControls extends LitElement {
   }
 
   #move(movement: Movement): void {
-    this.dispatchEvent(new MovementEvent(movement));
+    sendUp(this, 'movement', movement);
   }
 }
 

@@ -7,6 +7,7 @@ import { baseStyles } from '../shared/base-styles.ts';
 import { idInWords } from '../../answering/written.ts';
 import { KIND_WORDS } from './kind-words.ts';
 import type { Past } from './past.ts';
+import { send } from '../shared/events.ts';
 
 const WIDTH = 420;
 const HEIGHT = 150;
@@ -183,7 +184,7 @@ export class PastRehearsals extends LitElement {
 
   #remove(id: string): void {
     this.#ask('');
-    this.dispatchEvent(new CustomEvent('remove', { detail: id }));
+    send(this, 'remove', id);
   }
 }
 

@@ -13,11 +13,11 @@ import { baseStyles } from '../shared/base-styles.ts';
 import { eachBeat } from '../shared/each-beat.ts';
 import { testNote } from '../shared/test-note.ts';
 import { verdictStyles } from '../shared/verdict-look.ts';
-import { MovementEvent } from './cab-controls.ts';
 import { CAB_KEYS, controlOfKey, movementOf } from './cab-keys.ts';
 import './dial-gauge.ts';
 import { rehearsalRunStyles } from './rehearsal-run-styles.ts';
 import { senses } from './senses.ts';
+import { sendUp } from '../shared/events.ts';
 
 /** A rehearsal under way: needles and controls of the simulated cab beside the check. Sends `Action`s and movements. */
 @customElement('tn-rehearsal-run')
@@ -174,7 +174,7 @@ export class RehearsalRun extends CabScreen {
 
   #tread(down: boolean): void {
     this.#treading = down;
-    this.dispatchEvent(new MovementEvent({ set: { pedalPsi: down ? PEDAL_DOWN_PSI : 0 } }));
+    sendUp(this, 'movement', { set: { pedalPsi: down ? PEDAL_DOWN_PSI : 0 } });
   }
 
   protected override otherKeyDown(event: KeyboardEvent): boolean {
@@ -184,7 +184,7 @@ export class RehearsalRun extends CabScreen {
     if (control === 'tread') this.#tread(true);
     else {
       const stands = { parkingOut: cab.air.parkingOut, fanning: hands.fanning };
-      this.dispatchEvent(new MovementEvent(movementOf(control, hands.controls, stands)));
+      sendUp(this, 'movement', movementOf(control, hands.controls, stands));
     }
     return true;
   }

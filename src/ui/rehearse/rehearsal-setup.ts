@@ -11,6 +11,7 @@ import { problemLine } from '../../units/outcome.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import type { LastChoice, RehearsalChoice } from './rehearsal-choice.ts';
 import type { ScenarioShelf } from './scenario-shelf.ts';
+import { send } from '../shared/events.ts';
 
 const MOST_SEED = 0xffff_ffff;
 
@@ -196,7 +197,7 @@ export class RehearsalSetupForm extends LitElement {
 
   #named(name: string): void {
     this.complaint = '';
-    this.dispatchEvent(new CustomEvent('trainee', { detail: name.trim() }));
+    send(this, 'trainee', name.trim());
   }
 
   async #import(event: Event): Promise<void> {
@@ -244,7 +245,7 @@ export class RehearsalSetupForm extends LitElement {
         profileId: value('profileId'),
         cuesMove: form.has('cuesMove'),
       };
-      this.dispatchEvent(new CustomEvent('rehearse', { detail: choice }));
+      send(this, 'rehearse', choice);
       return;
     }
     this.renderRoot.querySelector<HTMLElement>(trainee === '' ? '[name=trainee]' : '[name=seed]')?.focus();

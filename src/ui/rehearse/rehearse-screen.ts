@@ -5,12 +5,10 @@ import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { RehearsalSetup } from '../../rehearsal/rehearsal.ts';
 import { pastOf } from '../../rehearsal/progress.ts';
-import type { ActionEvent } from '../check/action-event.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import type { Settings } from '../../running/settings.ts';
 import type { AppParts } from '../shell/app-parts.ts';
 import './cab-controls.ts';
-import type { MovementEvent } from './cab-controls.ts';
 import { LiveRehearsal } from '../../running/live-rehearsal.ts';
 import { readPast } from './past.ts';
 import type { Past } from './past.ts';
@@ -21,6 +19,7 @@ import './rehearsal-run.ts';
 import './rehearsal-setup.ts';
 import { ScenarioShelf } from './scenario-shelf.ts';
 import './score-sheet.ts';
+import { on, send } from '../shared/events.ts';
 
 const NOT_KEPT = 'This rehearsal could not be kept: the storage of this browser failed.';
 
@@ -92,8 +91,7 @@ export class RehearseScreen extends LitElement {
       return html`<tn-score-sheet
         .rehearsed=${rehearsal.over}
         trouble=${this.trouble}
-        @again=${() => void this.#again()}
-        @done=${() => void this.#leave()}
+        ${on({ again: () => void this.#again(), done: () => void this.#leave() })}
       ></tn-score-sheet>`;
     }
     if (rehearsal === undefined || model === undefined) return this.#home();
@@ -102,8 +100,7 @@ export class RehearseScreen extends LitElement {
       .model=${model}
       .live=${rehearsal.live}
       .inCab=${rehearsal.inCab}
-      @act=${(event: ActionEvent) => rehearsal.act(event.detail, event.source)}
-      @movement=${(event: MovementEvent) => rehearsal.move(event.detail)}
+      ${on({ act: ({ action, source }) => rehearsal.act(action, source), movement: (movement) => rehearsal.move(movement) })}
     ></tn-rehearsal-run>`;
   }
 
@@ -125,8 +122,7 @@ export class RehearseScreen extends LitElement {
         .last=${this.last}
         .trainees=${[...new Set(this.past.map(({ trainee }) => trainee))]}
         .randomSeed=${randomSeed}
-        @trainee=${(event: CustomEvent<string>) => (this.trainee = event.detail)}
-        @rehearse=${(event: CustomEvent<RehearsalChoice>) => void this.#begin(event.detail)}
+        ${on({ trainee: (name) => (this.trainee = name), rehearse: (choice) => void this.#begin(choice) })}
       ></tn-rehearsal-setup>
       <tn-past-rehearsals
         class="panel"
@@ -134,7 +130,7 @@ export class RehearseScreen extends LitElement {
         .titles=${titles}
         trainee=${this.trainee}
         ?fleeting=${this.parts.rehearsals.place === 'memory'}
-        @remove=${(event: CustomEvent<string>) => void this.#remove(event.detail)}
+        ${on({ remove: (id) => void this.#remove(id) })}
       ></tn-past-rehearsals>
     </main>`;
   }
@@ -205,7 +201,7 @@ export class RehearseScreen extends LitElement {
   }
 
   #busy(on: boolean): void {
-    this.dispatchEvent(new CustomEvent('busy', { detail: on }));
+    send(this, 'busy', on);
   }
 
   /** The needles change many times a second; the screen shows at most one state per frame. */

@@ -10,6 +10,7 @@ import { clockText } from '../shared/words.ts';
 import { KIND_WORDS } from './kind-words.ts';
 import type { Rehearsed } from '../../running/live-rehearsal.ts';
 import { needleCurves } from './needle-curves.ts';
+import { send } from '../shared/events.ts';
 
 const OUTCOMES: Readonly<Record<FaultCalled['outcome'], { readonly mark: string; readonly words: string }>> = {
   called: { mark: '✓', words: 'called' },
@@ -328,7 +329,7 @@ export class ScoreSheet extends LitElement {
   }
 
   #send(name: 'again' | 'done'): void {
-    this.dispatchEvent(new CustomEvent(name));
+    send(this, name);
   }
 }
 

@@ -16,6 +16,7 @@ import { figureName } from '../shared/words.ts';
 import { checkHref } from '../shell/places.ts';
 import '../start/rig-form.ts';
 import { rigsScreenStyles } from './rigs-screen-styles.ts';
+import { on, send } from '../shared/events.ts';
 
 /** A rig as it is shown: its settings, when it has any on this device, and what its checks say. */
 interface RigCard {
@@ -65,8 +66,7 @@ export class RigsScreen extends LitElement {
             ? nothing
             : html`<tn-rig-form
                 .rig=${this.editing}
-                @closed=${() => this.dialog.close()}
-                @rig=${(event: CustomEvent<RigSettings>) => this.#keep(event.detail)}
+                ${on({ closed: () => this.dialog.close(), rig: (rig) => this.#keep(rig) })}
               ></tn-rig-form>`
         }
       </dialog>`;
@@ -146,7 +146,7 @@ export class RigsScreen extends LitElement {
 
   #keep(rig: RigSettings): void {
     this.dialog.close();
-    this.dispatchEvent(new CustomEvent('rig', { detail: rig }));
+    send(this, 'rig', rig);
   }
 
   /** The rigs at once; what their checks say, rig by rig. */

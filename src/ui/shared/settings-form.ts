@@ -3,6 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import { baseStyles } from './base-styles.ts';
 import { keyName } from './talk-keys.ts';
 import type { Settings } from '../../running/settings.ts';
+import { sendUp } from './events.ts';
 
 type Choice = 'voice' | 'terse' | 'countAloud' | 'echoCancellation' | 'keys';
 type Amount = 'volume' | 'rate' | 'textScale';
@@ -128,9 +129,7 @@ export class SettingsForm extends LitElement {
   }
 
   #send(change: Partial<Settings>): void {
-    this.dispatchEvent(
-      new CustomEvent<Partial<Settings>>('settings', { detail: change, bubbles: true, composed: true }),
-    );
+    sendUp(this, 'settings', change);
   }
 }
 

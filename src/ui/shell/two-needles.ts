@@ -7,7 +7,6 @@ import { memoryStore } from '../../record/memory-store.ts';
 import type { CheckHead } from '../../record/record-store.ts';
 import { problemLine } from '../../units/outcome.ts';
 import type { SoundReport } from '../../hearing/sound-watch.ts';
-import type { ActionEvent } from '../check/action-event.ts';
 import '../check/check-screen.ts';
 import type { Ear } from '../../running/ear.ts';
 import '../check/end-screen.ts';
@@ -30,6 +29,8 @@ import { placeOf } from './places.ts';
 import { startEventOf } from './start-event.ts';
 import { CLAIMED_ELSEWHERE } from './record-notices.ts';
 import { captionsOnly } from '../../running/speech-over.ts';
+import { on } from '../shared/events.ts';
+import type { Action } from '../../running/check-model.ts';
 
 const DEMO_LINE =
   'A made-up operator goes through a whole check. The real ear, machine and judge hear it, faster than it was spoken.';
@@ -109,7 +110,7 @@ export class TwoNeedles extends LitElement {
         applicability=${live.start.profile.applicability}
         ?demo=${this.#watching}
         .notices=${live.live.notices}
-        @done=${() => void this.#leave()}
+        ${on({ done: () => void this.#leave() })}
       ></tn-end-screen>`;
     }
     return html`<tn-check-screen
@@ -117,9 +118,9 @@ export class TwoNeedles extends LitElement {
       applicability=${live.start.profile.applicability}
       .live=${live.live}
       .settings=${this.settings}
-      @settings=${(event: CustomEvent<Partial<Settings>>) => this.#change(event.detail)}
+      ${on({ settings: (change) => this.#change(change) })}
       ?watched=${this.#watching}
-      @act=${(event: ActionEvent) => this.#act(event)}
+      ${on({ act: ({ action, source }) => this.#act(action, source) })}
     ></tn-check-screen>`;
   }
 
@@ -144,14 +145,14 @@ export class TwoNeedles extends LitElement {
           .plans=${this.#library?.plans.all ?? []}
           .profiles=${this.#library?.profiles.all ?? []}
           .settings=${this.settings}
-          @busy=${(event: CustomEvent<boolean>) => this.#rehearse(event.detail)}
+          ${on({ busy: (busy) => this.#rehearse(busy) })}
         ></tn-rehearse-screen>`;
       case 'rigs':
         return html`<tn-rigs-screen
           .store=${parts.store}
           .steady=${parts.steady}
           .rigs=${this.rigs}
-          @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
+          ${on({ rig: (rig) => this.#keepRig(rig) })}
         ></tn-rigs-screen>`;
       case 'check':
         return this.#start(parts);
@@ -177,14 +178,7 @@ export class TwoNeedles extends LitElement {
       .library=${this.#library}
       .earModels=${parts.earModels}
       .settings=${this.settings}
-      @settings=${(event: CustomEvent<Partial<Settings>>) => this.#change(event.detail)}
-      @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
-      @start=${(event: CustomEvent<StartChoice>) => void this.#begin(parts, event.detail)}
-      @resume=${(event: CustomEvent<string>) => void this.#resume(parts, event.detail)}
-      @give-up=${(event: CustomEvent<string>) => void this.#giveUp(parts, event.detail)}
-      @sound-check=${(event: CustomEvent<boolean>) => void this.#trySound(parts, event.detail)}
-      @demo=${(event: CustomEvent<boolean>) => void this.#runDemo(parts, event.detail)}
-      @update=${() => this.useUpdate?.()}
+      ${on({ settings: (change) => this.#change(change), rig: (rig) => this.#keepRig(rig), start: (choice) => void this.#begin(parts, choice), resume: (id) => void this.#resume(parts, id), 'give-up': (id) => void this.#giveUp(parts, id), 'sound-check': (wanted) => void this.#trySound(parts, wanted), demo: (wanted) => void this.#runDemo(parts, wanted), update: () => this.useUpdate?.() })}
     ></tn-start-screen>`;
   }
 
@@ -317,9 +311,9 @@ export class TwoNeedles extends LitElement {
     });
   }
 
-  #act(event: ActionEvent): void {
-    if (event.detail.do === 'leave') void this.#leave();
-    else this.live?.act(event.detail, event.source);
+  #act(action: Action, source: 'touch' | 'key'): void {
+    if (action.do === 'leave') void this.#leave();
+    else this.live?.act(action, source);
   }
 
   async #leave(): Promise<void> {

@@ -8,6 +8,7 @@ import type { PressureUnit } from '../../units/pressure.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { UNITS } from '../shared/words.ts';
 import { rigGaps } from './rig-gaps.ts';
+import { send } from '../shared/events.ts';
 
 type Fitted = keyof NonNullable<RigSettings['fitted']>;
 const FITTED: readonly (readonly [Fitted, string])[] = [
@@ -117,7 +118,7 @@ export class RigForm extends LitElement {
       ${this.#gaps()} ${this.refused === '' ? nothing : html`<p class="refused" role="alert">${this.refused}</p>`}
       <div class="row">
         <button class="main" type="submit">Save the rig</button>
-        <button type="button" @click=${() => this.dispatchEvent(new CustomEvent('closed'))}>Cancel</button>
+        <button type="button" @click=${() => send(this, 'closed')}>Cancel</button>
       </div>
     </form>`;
   }
@@ -177,7 +178,7 @@ export class RigForm extends LitElement {
     event.preventDefault();
     const rig = readRig(this.#read(event.target as HTMLFormElement), 'This rig');
     this.refused = rig.ok ? '' : problemLine(rig.problem);
-    if (rig.ok) this.dispatchEvent(new CustomEvent<RigSettings>('rig', { detail: rig.value }));
+    if (rig.ok) send(this, 'rig', rig.value);
   }
 }
 

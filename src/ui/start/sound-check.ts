@@ -4,6 +4,7 @@ import type { SoundReport } from '../../hearing/sound-watch.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/level-meter.ts';
 import type { StartModel } from './start-model.ts';
+import { sendUp } from '../shared/events.ts';
 
 /** Below this the numbers of the bench fall off steeply, so speaking closer or push-to-talk is worth a word. */
 const GOOD_SNR_DB = 15;
@@ -49,10 +50,7 @@ export class SoundCheck extends LitElement {
           : nothing
       }
       <div>
-        <button
-          ?disabled=${this.state === 'starting'}
-          @click=${() => this.dispatchEvent(new CustomEvent('sound-check', { detail: !running, bubbles: true, composed: true }))}
-        >
+        <button ?disabled=${this.state === 'starting'} @click=${() => sendUp(this, 'sound-check', !running)}>
           ${running ? (this.state === 'starting' ? 'Starting…' : 'Stop the sound check') : 'Try the microphone'}
         </button>
       </div>

@@ -13,8 +13,9 @@ import '../shared/settings-form.ts';
 import './past-checks.ts';
 import './rig-form.ts';
 import './sound-check.ts';
-import type { StartChoice, StartModel } from './start-model.ts';
+import type { StartModel } from './start-model.ts';
 import { startScreenStyles } from './start-screen-styles.ts';
+import { on, sendUp } from '../shared/events.ts';
 
 /** Choosing rig, plan, limits and operator; the sound check; the demo; resuming; past checks. */
 @customElement('tn-start-screen')
@@ -51,13 +52,16 @@ export class StartScreen extends LitElement {
           <div class="two">
             <label class="field"
               >Plan
-              <select name="plan" @change=${(event: Event) => this.#send('settings', { planId: chosen(event) })}>
+              <select name="plan" @change=${(event: Event) => sendUp(this, 'settings', { planId: chosen(event) })}>
                 ${model.plans.map((plan) => html`<option value=${plan.id} .selected=${live(plan.id === this.settings.planId)}>${plan.title}, ${plan.steps} steps</option>`)}
               </select>
             </label>
             <label class="field"
               >Limits
-              <select name="profile" @change=${(event: Event) => this.#send('settings', { profileId: chosen(event) })}>
+              <select
+                name="profile"
+                @change=${(event: Event) => sendUp(this, 'settings', { profileId: chosen(event) })}
+              >
                 ${model.profiles.map((profile) => html`<option value=${profile.id} .selected=${live(profile.id === this.settings.profileId)}>${profile.title}</option>`)}
               </select>
             </label>
@@ -104,8 +108,7 @@ export class StartScreen extends LitElement {
             ? nothing
             : html`<tn-rig-form
                 .rig=${this.editing}
-                @closed=${() => this.rigDialog.close()}
-                @rig=${(event: CustomEvent<RigSettings>) => this.#keepRig(event.detail)}
+                ${on({ closed: () => this.rigDialog.close(), rig: (rig) => this.#keepRig(rig) })}
               ></tn-rig-form>`
         }
       </dialog>`;
@@ -114,7 +117,7 @@ export class StartScreen extends LitElement {
   #update() {
     if (!this.model.updateWaits) return nothing;
     return html`<p class="notice">
-      A newer version is ready. <button @click=${() => this.#send('update', undefined)}>Use it now</button>
+      A newer version is ready. <button @click=${() => sendUp(this, 'update')}>Use it now</button>
     </p>`;
   }
 
@@ -128,8 +131,8 @@ export class StartScreen extends LitElement {
             What was called is kept; a hold that was running is repeated.
           </p>
           <div class="row">
-            <button class="main" @click=${() => this.#send('resume', head.id)}>Go on with it</button>
-            <button @click=${() => this.#send('give-up', head.id)}>Leave it incomplete</button>
+            <button class="main" @click=${() => sendUp(this, 'resume', head.id)}>Go on with it</button>
+            <button @click=${() => sendUp(this, 'give-up', head.id)}>Leave it incomplete</button>
           </div>
         </section>`,
     );
@@ -147,7 +150,7 @@ export class StartScreen extends LitElement {
                 name="rig"
                 value=${rig.id}
                 .checked=${rig.id === this.#rigId()}
-                @change=${() => this.#send('settings', { rigId: rig.id })}
+                @change=${() => sendUp(this, 'settings', { rigId: rig.id })}
               />
               <span><b>${rig.name}</b> <span class="quiet">${rigLine(rig)}</span></span>
             </label>
@@ -170,8 +173,8 @@ export class StartScreen extends LitElement {
       ${
         demo.state === 'loading'
           ? html`<progress aria-label="Loading the demo" max="1" .value=${demo.progress ?? 0}></progress
-              ><button @click=${() => this.#send('demo', false)}>Cancel</button>`
-          : html`<button ?disabled=${demo.state === 'missing'} @click=${() => this.#send('demo', true)}>
+              ><button @click=${() => sendUp(this, 'demo', false)}>Cancel</button>`
+          : html`<button ?disabled=${demo.state === 'missing'} @click=${() => sendUp(this, 'demo', true)}>
               Hear a demo check
             </button>`
       }
@@ -191,7 +194,7 @@ export class StartScreen extends LitElement {
 
   #keepRig(rig: RigSettings): void {
     this.rigDialog.close();
-    this.#send('rig', rig);
+    sendUp(this, 'rig', rig);
   }
 
   #start(event: SubmitEvent): void {
@@ -203,16 +206,12 @@ export class StartScreen extends LitElement {
     };
     const rig = this.model.rigs.find((candidate) => candidate.id === text('rig')) ?? this.model.rigs[0];
     if (rig === undefined) return;
-    this.#send('start', {
+    sendUp(this, 'start', {
       rig,
       operator: text('operator').trim(),
       planId: text('plan'),
       profileId: text('profile'),
-    } satisfies StartChoice);
-  }
-
-  #send(name: string, detail: unknown): void {
-    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+    });
   }
 }
 
