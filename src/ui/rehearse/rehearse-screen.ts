@@ -5,6 +5,8 @@ import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { RehearsalSetup } from '../../rehearsal/rehearsal.ts';
 import { pastOf } from '../../rehearsal/progress.ts';
+import { FrameController } from '../controllers/frame-controller.ts';
+import { LitScreenController } from '../controllers/lit-screen-controller.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import type { Settings } from '../../running/settings.ts';
 import type { AppParts } from '../shell/app-parts.ts';
@@ -38,8 +40,8 @@ export class RehearseScreen extends LitElement {
   #shelf: ScenarioShelf | undefined;
   #choice: RehearsalChoice | undefined;
   #kept = false;
-  #letSleep: () => void = () => undefined;
-  #frame: number | undefined;
+  readonly #screen = new LitScreenController(this);
+  readonly #frames = new FrameController(this);
 
   static override styles = [
     baseStyles,
@@ -79,7 +81,6 @@ export class RehearseScreen extends LitElement {
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
-    this.#letSleep();
     void this.rehearsal?.close();
     this.rehearsal = undefined;
   }
@@ -171,12 +172,15 @@ export class RehearseScreen extends LitElement {
         settings,
         ear: parts.ear(settings),
         speech: parts.speech(settings),
-        onChange: () => this.#showSoon(),
+        onChange: () => {
+          void this.#keepOnce();
+          this.#frames.drawSoon();
+        },
       },
       setup,
       choice.cuesMove,
     );
-    this.#letSleep = parts.stayAwake();
+    this.#screen.keep(parts.stayAwake);
     this.#busy(true);
     await this.rehearsal.open();
   }
@@ -194,7 +198,7 @@ export class RehearseScreen extends LitElement {
   }
 
   async #end(): Promise<void> {
-    this.#letSleep();
+    this.#screen.letSleep();
     const { rehearsal } = this;
     this.rehearsal = undefined;
     await rehearsal?.close();
@@ -204,21 +208,11 @@ export class RehearseScreen extends LitElement {
     send(this, 'busy', on);
   }
 
-  /** The needles change many times a second; the screen shows at most one state per frame. */
-  #showSoon(): void {
-    void this.#keepOnce();
-    if (this.#frame !== undefined) return;
-    this.#frame = requestAnimationFrame(() => {
-      this.#frame = undefined;
-      this.requestUpdate();
-    });
-  }
-
   async #keepOnce(): Promise<void> {
     const over = this.rehearsal?.over;
     if (over === undefined || this.#kept) return;
     this.#kept = true;
-    this.#letSleep();
+    this.#screen.letSleep();
     await this.parts.rehearsals.keep({ id: this.parts.newId(), ...pastOf(over.setup, over.report) }).catch(() => {
       this.trouble = NOT_KEPT;
     });

@@ -1,7 +1,9 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { SoundReport } from '../../hearing/sound-watch.ts';
+import type { Pulse } from '../../running/pulse.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { eachBeat } from '../shared/each-beat.ts';
 import '../shared/level-meter.ts';
 import type { StartModel } from './start-model.ts';
 import { sendUp } from '../shared/events.ts';
@@ -14,7 +16,7 @@ const GOOD_SNR_DB = 15;
 export class SoundCheck extends LitElement {
   @property() state: StartModel['soundCheck'] = 'idle';
   @property() earLine = '';
-  @property({ attribute: false }) sound: SoundReport | undefined;
+  @property({ attribute: false }) sound!: Pulse<SoundReport | undefined>;
 
   static override styles = [
     baseStyles,
@@ -35,20 +37,8 @@ export class SoundCheck extends LitElement {
     return html`<section aria-label="Sound check">
       <h2>Sound check</h2>
       <p>${this.earLine}</p>
-      ${
-        this.state === 'running'
-          ? html`<tn-level-meter .sound=${this.sound}></tn-level-meter>
-              ${
-                this.sound === undefined
-                  ? nothing
-                  : html`<p class="quiet">
-                      Level ${decibels(this.sound.level)}, noise floor ${decibels(this.sound.floor)}; speech stands out
-                      by ${decibels(this.sound.snr)}.
-                    </p>`
-              }
-              <p class="advice" aria-live="polite">${advice(this.sound)}</p>`
-          : nothing
-      }
+      ${this.state === 'running' ? eachBeat(this.sound, meter) : nothing}
+      <p class="advice" aria-live="polite">${this.state === 'running' ? eachBeat(this.sound, advice) : nothing}</p>
       <div>
         <button ?disabled=${this.state === 'starting'} @click=${() => sendUp(this, 'sound-check', !running)}>
           ${running ? (this.state === 'starting' ? 'Starting…' : 'Stop the sound check') : 'Try the microphone'}
@@ -56,6 +46,17 @@ export class SoundCheck extends LitElement {
       </div>
     </section>`;
   }
+}
+
+function meter(sound: SoundReport | undefined) {
+  return html`<tn-level-meter .sound=${sound}></tn-level-meter> ${
+      sound === undefined
+        ? nothing
+        : html`<p class="quiet">
+            Level ${decibels(sound.level)}, noise floor ${decibels(sound.floor)}; speech stands out by
+            ${decibels(sound.snr)}.
+          </p>`
+    }`;
 }
 
 function decibels(value: number): string {

@@ -1,6 +1,7 @@
 import type { RigSettings } from '../../judging/result.ts';
 import type { CheckHead } from '../../record/record-store.ts';
 import type { SoundReport } from '../../hearing/sound-watch.ts';
+import type { Pulse } from '../../running/pulse.ts';
 
 /** Everything the start screen shows. */
 export interface StartModel {
@@ -12,7 +13,8 @@ export interface StartModel {
   /** Which ear would listen, or why none can. */
   readonly earLine: string;
   readonly soundCheck: 'idle' | 'starting' | 'running';
-  readonly sound?: SoundReport;
+  /** How the sound is during the sound check. */
+  readonly sound: Pulse<SoundReport | undefined>;
   readonly demo: { readonly state: 'ready' | 'loading' | 'missing'; readonly line: string; readonly progress?: number };
   readonly notices: readonly string[];
   /** A newer build is ready to be used. */

@@ -1,0 +1,151 @@
+import type { ReactiveControllerHost } from 'lit';
+import type { StartEvent } from '../../check/event.ts';
+import { memoryStore } from '../../record/memory-store.ts';
+import type { CheckHead } from '../../record/record-store.ts';
+import type { Action } from '../../running/check-model.ts';
+import type { Ear } from '../../running/ear.ts';
+import { givenUpHead } from '../../running/head-of.ts';
+import { LiveCheck, type LiveParts } from '../../running/live-check.ts';
+import type { Settings } from '../../running/settings.ts';
+import { captionsOnly } from '../../running/speech-over.ts';
+import type { AppParts } from '../shell/app-parts.ts';
+import { CLAIMED_ELSEWHERE } from '../shell/record-notices.ts';
+import { FrameController } from './frame-controller.ts';
+import { LitScreenController } from './lit-screen-controller.ts';
+
+const WITHOUT_START = 'That check has no start in the record, so it cannot go on.';
+
+interface CheckHost {
+  readonly settings: () => Settings;
+  /** Sentences for the operator that are not of a check. */
+  readonly notices: () => readonly string[];
+}
+
+/** The check that runs, and those that are kept. */
+export class CheckController {
+  readonly #host: ReactiveControllerHost;
+  readonly #frames: FrameController;
+  readonly #screen: LitScreenController;
+  readonly #of: CheckHost;
+  #live: LiveCheck | undefined;
+  #watched = false;
+  #heads: readonly CheckHead[] = [];
+  #notices: readonly string[] = [];
+
+  constructor(host: ReactiveControllerHost, of: CheckHost) {
+    this.#host = host;
+    this.#of = of;
+    this.#frames = new FrameController(host);
+    this.#screen = new LitScreenController(host);
+  }
+
+  /** Undefined when none runs. */
+  get live(): LiveCheck | undefined {
+    return this.#live;
+  }
+
+  /** It is the demo, which is only looked at. */
+  get watched(): boolean {
+    return this.#watched;
+  }
+
+  /** Newest first. */
+  get heads(): readonly CheckHead[] {
+    return this.#heads;
+  }
+
+  /** Everything that the operator is to know, besides the check itself. */
+  get notices(): readonly string[] {
+    return [...this.#of.notices(), ...this.#notices];
+  }
+
+  /** Reads anew which checks are kept. */
+  async load({ store }: Pick<AppParts, 'store'>): Promise<void> {
+    this.#heads = await store.heads();
+    this.#host.requestUpdate();
+  }
+
+  async begin(parts: AppParts, start: StartEvent): Promise<void> {
+    const id = parts.newId();
+    await parts.claims.take(id);
+    this.#run(parts, LiveCheck.begin(this.#partsOf(parts, id, parts.ear(this.#of.settings)), start), false);
+  }
+
+  /** Goes on with a check that was cut off. */
+  async resume(parts: AppParts, id: string): Promise<void> {
+    if (!(await this.#claimed(parts, id))) return;
+    const events = await parts.store.events(id);
+    const live = LiveCheck.resume(this.#partsOf(parts, id, parts.ear(this.#of.settings)), events);
+    if (live !== undefined) {
+      this.#run(parts, live, false);
+      return;
+    }
+    this.#notices = [...this.#notices, WITHOUT_START];
+    await this.giveUp(parts, id);
+  }
+
+  /** Leaves a check that was cut off as it is: incomplete. */
+  async giveUp(parts: AppParts, id: string): Promise<void> {
+    if (!(await this.#claimed(parts, id))) return;
+    const head = this.#heads.find((candidate) => candidate.id === id);
+    const events = await parts.store.events(id);
+    if (head !== undefined)
+      await parts.store.close(
+        events[0]?.type === 'start'
+          ? givenUpHead(id, events[0], events)
+          : { ...head, state: 'given-up', verdict: 'incomplete' },
+      );
+    parts.claims.release();
+    await this.load(parts);
+  }
+
+  /** Only the recording's own clock counts, and a demo is not kept among the checks of real rigs. */
+  watch(parts: AppParts, start: StartEvent, recording: Ear): void {
+    const live = this.#partsOf(parts, `demo-${parts.newId()}`, recording);
+    const apart = { speech: captionsOnly(live.speech), store: memoryStore(), steady: () => 0, wall: () => start.wall };
+    this.#run(parts, LiveCheck.begin({ ...live, ...apart }, { ...start, asking: 'assume' }), true);
+  }
+
+  act(action: Action, source: 'touch' | 'key'): void {
+    this.#live?.act(action, source);
+  }
+
+  /** Ends the check that runs, or leaves what it came to. */
+  async leave(parts: AppParts): Promise<void> {
+    const live = this.#live;
+    this.#live = undefined;
+    this.#watched = false;
+    this.#screen.letSleep();
+    this.#host.requestUpdate();
+    await live?.close();
+    parts.claims.release();
+    await this.load(parts);
+  }
+
+  /** False, with a notice, when another tab writes that check. */
+  async #claimed(parts: AppParts, id: string): Promise<boolean> {
+    const claimed = await parts.claims.take(id);
+    const others = this.#notices.filter((line) => line !== CLAIMED_ELSEWHERE);
+    this.#notices = claimed ? others : [...others, CLAIMED_ELSEWHERE];
+    this.#host.requestUpdate();
+    return claimed;
+  }
+
+  #partsOf({ store, language, steady, wall, every, wav, speech }: AppParts, id: string, ear: Ear): LiveParts {
+    const { settings } = this.#of;
+    return {
+      ...{ id, ear, store, language, steady, wall, every, wav, settings },
+      speech: speech(settings),
+      onChange: () => this.#frames.drawSoon(),
+      notices: () => this.notices,
+    };
+  }
+
+  #run({ stayAwake }: AppParts, live: LiveCheck, watched: boolean): void {
+    this.#live = live;
+    this.#watched = watched;
+    this.#screen.keep(stayAwake);
+    this.#host.requestUpdate();
+    void live.open();
+  }
+}
