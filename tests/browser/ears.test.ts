@@ -97,7 +97,7 @@ describe('the ears on the start screen', () => {
     expect(find('p', 'Downloading: 13 MB of 40 MB')).toBeDefined();
     expect(find<HTMLButtonElement>('button', 'Verify small-english')?.disabled).toBe(true);
     await press('Cancel the download');
-    expect(find('p.refused', /The download was stopped after 13 MB of 40 MB\.$/)).toBeDefined();
+    expect(find('.refused', /The download was stopped after 13 MB of 40 MB\.$/)).toBeDefined();
   });
 
   it.each(['day', 'night'])('have no violation by %s, at rest and while a model comes', async (theme) => {

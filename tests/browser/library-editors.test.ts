@@ -104,8 +104,7 @@ describe('the plan editor', PATIENCE, () => {
     await openEditor('Copy and change Full cab check');
     const tick = (await tabTo('Governor cut-out')) as HTMLInputElement;
     await userEvent.keyboard(' ');
-    await settle();
-    expect(find('[role=alert]')?.textContent).toContain('the governor cut-out comes before it');
+    await until(() => find('[role=alert]', /the governor cut-out comes before it/), 'the reason');
     expect(tick.checked).toBe(true);
   });
 
@@ -114,7 +113,7 @@ describe('the plan editor', PATIENCE, () => {
     await openEditor('Copy and change Full cab check');
     await at(/^Texts.* of Static leakage$/, '{Enter}');
     await type(/^Length of the hold/, '3000');
-    expect(find('[role=alert]')?.textContent).toBe('A hold is 5 to 299 whole seconds.');
+    await until(() => find('[role=alert]', 'A hold is 5 to 299 whole seconds.'), 'the reason');
     await at('Save', '{Enter}');
     expect(bench.stored.has('plans')).toBe(false);
     expect(nameOf(focused())).toMatch(/^Length of the hold/);

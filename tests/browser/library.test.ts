@@ -67,7 +67,7 @@ describe('own plans and limits on the start screen', () => {
   it('are refused aloud with file name, JSON path and reason, and the choice stays', async () => {
     const bench = await open();
     await choose('Import a plan', file('bad.json', { ...OWN, steps: [] }));
-    const alert = await until(() => find('[role=alert]'), 'the refusal');
+    const alert = await until(() => find('[role=alert]', /bad\.json/), 'the refusal');
     expect(alert.textContent).toContain('bad.json, steps: steps is empty: a plan has at least one step.');
     await choose(
       'Import limits',

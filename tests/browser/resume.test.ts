@@ -62,7 +62,10 @@ describe('a check whose page was killed in the middle of a hold', () => {
     const { model } = screen()!;
     expect(model.verdicts.map(({ id, result }) => [id, result.verdict])).toEqual([['governor-cut-out', 'pass']]);
     expect(model.bar).toBeUndefined();
-    expect(screen()?.shadowRoot?.textContent).toContain('The page was closed, so this is measured again.');
+    await until(
+      () => screen()?.shadowRoot?.textContent.includes('The page was closed, so this is measured again.'),
+      'the reason',
+    );
     const types = (await store.events('c1')).map(({ type }) => type);
     expect(types).toEqual(['start', 'callout', 'callout', 'callout', 'interrupted', 'resumed']);
   });

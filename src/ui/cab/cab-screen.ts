@@ -12,6 +12,7 @@ import { VERDICT_MARK, toneOf } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
 import { keyName, TalkHolds } from '../shared/talk-keys.ts';
 import { on, sendUp } from '../shared/events.ts';
+import { afterRegion, liveRegion } from '../shared/live-region.ts';
 
 const EAR_WORDS: Record<EarState, string> = {
   off: 'Microphone off',
@@ -105,7 +106,10 @@ export abstract class CabScreen extends LitElement {
   /** What is odd, what is asked, what is being timed. */
   protected moment(between: unknown = nothing): TemplateResult {
     const { model, live } = this;
-    return html`<div role="status">${model.remarks.map((line) => html`<p class="remark">${line}</p>`)}</div>
+    return html`${liveRegion(
+        'status',
+        model.remarks.map((line) => html`<p class="remark">${line}</p>`),
+      )}
       <tn-question-panel .question=${model.question} ${on({ correct: () => this.open(true) })}></tn-question-panel>
       ${between} ${eachBeat(live.pulse, ({ now }) => html`<tn-time-bar .bar=${model.bar} .now=${now}></tn-time-bar>`)}`;
   }
@@ -145,7 +149,9 @@ export abstract class CabScreen extends LitElement {
   }
 
   protected says(): TemplateResult {
-    return html`<p class="caption"><b>Says</b> <span aria-live="polite">${this.live.spoken.join(' ')}</span></p>`;
+    return html`<p class="caption">
+      <b>Says</b> <span aria-live="polite">${afterRegion(this.live.spoken.join(' '))}</span>
+    </p>`;
   }
 
   protected newest(): TemplateResult | typeof nothing {

@@ -12,6 +12,7 @@ import type { CheckMenu } from './check-menu.ts';
 import './check-menu.ts';
 import { checkScreenStyles } from './check-screen-styles.ts';
 import './needle-pair.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 /** The Check screen: a check in a real cab, or a demo of one. */
 @customElement('tn-check-screen')
@@ -56,7 +57,10 @@ export class CheckScreen extends CabScreen {
         </main>
         <aside class="side">
           ${this.ear(this.watched)}
-          <div role="status">${live.notices.map((line) => html`<p class="notice">${line}</p>`)}</div>
+          ${liveRegion(
+            'status',
+            live.notices.map((line) => html`<p class="notice">${line}</p>`),
+          )}
           ${this.#verdicts()}
         </aside>
       </div>

@@ -8,6 +8,10 @@ import { VERDICT_MARK, toneOf, verdictStyles } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
 import type { CheckModel } from '../../running/check-model.ts';
 import { sendUp } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
+
+const DO_NOT_DRIVE =
+  'Do not drive this rig. Have it looked at under your local rules, and enter the defect where your department keeps them.';
 
 const SAID: Record<CheckVerdict, string> = {
   pass: 'Every step was inside its limit.',
@@ -83,19 +87,15 @@ export class EndScreen extends LitElement {
           </p>
         </div>
       </div>
-      ${
-        end.verdict === 'fail'
-          ? html`<p class="do-not" role="alert">
-              Do not drive this rig. Have it looked at under your local rules, and enter the defect where your
-              department keeps them.
-            </p>`
-          : nothing
-      }
+      ${end.verdict === 'fail' ? liveRegion('alert', DO_NOT_DRIVE, { look: 'do-not' }) : nothing}
       <p class="caution">
         <b>Note</b> This lists what was called, measured against the limits of “${this.profileTitle}”. Local codes, the
         maker’s manual and licensed technicians come first.
       </p>
-      <div role="status">${this.notices.map((line) => html`<p>${line}</p>`)}</div>
+      ${liveRegion(
+        'status',
+        this.notices.map((line) => html`<p>${line}</p>`),
+      )}
       <section aria-label="Verdicts">
         <h2>What was measured, against which limit</h2>
         ${repeat(

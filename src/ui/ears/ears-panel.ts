@@ -11,6 +11,7 @@ import type { EarModels, EarModelsView } from '../../running/ear-models.ts';
 import { earName, earOrder } from '../../running/ear-order.ts';
 import { earsPanelStyles } from './ears-panel-styles.ts';
 import { sendUp } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 /** The publisher's small English model, about 40 MB. Asked for only when the user presses Download. */
 const PUBLISHERS_MODEL = 'https://alphacephei.com/vosk/models/vosk-model-small-en-us-0.15.zip';
@@ -49,10 +50,9 @@ export class EarsPanel extends LitElement {
     return html`<section aria-label="Ears">
       <h2>Ears</h2>
       ${first === undefined ? nothing : html`<p class="long">The next check is heard by <b>${earName(first)}</b>.</p>`}
-      ${this.#choices(view)}
-      ${view.refused === '' ? nothing : html`<p class="refused" role="alert">${view.refused}</p>`}
-      <p role="status" class=${view.done === '' ? 'unseen' : 'done'}>${view.done}</p>
-      ${this.#confirmation()} ${this.#job(view)} ${view.models.map((model) => this.#model(model, view))}
+      ${this.#choices(view)} ${liveRegion('alert', view.refused, { look: 'refused' })}
+      ${liveRegion('status', view.done, { look: 'done' })} ${this.#confirmation()} ${this.#job(view)}
+      ${view.models.map((model) => this.#model(model, view))}
       ${view.unfinished.map((part) => this.#unfinished(part, view))}
       ${view.served.map((model) => this.#served(model, view))}
       <details
@@ -219,11 +219,12 @@ export class EarsPanel extends LitElement {
   #confirmation() {
     const { asked } = this;
     if (asked === undefined) return nothing;
-    return html`<div class="model" role="alert">
-      <p class="long">
-        <b>This page talks to its own address only.</b> To download from <b>${asked.host}</b> it has to be allowed to,
-        and loaded again. Nothing is sent there but the request for the file.
-      </p>
+    const line = html`<p class="long">
+      <b>This page talks to its own address only.</b> To download from <b>${asked.host}</b> it has to be allowed to, and
+      loaded again. Nothing is sent there but the request for the file.
+    </p>`;
+    return html`<div class="model">
+      ${liveRegion('alert', line)}
       <div class="row">
         <button type="button" @click=${() => this.#confirm(asked.host, asked.url)}>
           Allow ${asked.host}, and load the page again

@@ -6,6 +6,7 @@ import { numberIn } from './editor-field.ts';
 import { editorStyles } from './editor-styles.ts';
 import { LIMIT_WORDS, TEST_WORDS } from './limit-words.ts';
 import type { NewLimit } from './profile-draft.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 /** Adds a limit for a figure that has none yet. */
 @customElement('tn-add-limit')
@@ -62,7 +63,7 @@ export class AddLimit extends LitElement {
             </select>
           </label>
         </div>
-        ${this.refused === '' ? nothing : html`<p class="why-not" id="why-not" role="alert">${this.refused}</p>`}
+        ${liveRegion('alert', this.refused, { look: 'why-not', id: 'why-not' })}
         <div><button type="submit">Add it</button></div>
       </form>
     </details>`;

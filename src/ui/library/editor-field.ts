@@ -3,6 +3,7 @@ import type { TemplateResult } from 'lit';
 import { live } from 'lit/directives/live.js';
 import type { Outcome } from '../../units/outcome.ts';
 import type { Drafting } from './drafting.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 interface Field<D> {
   /** Unique in the editor; no spaces. */
@@ -52,8 +53,7 @@ export function editorField<D>(
         />`;
   return html`<div class="entry ${kind}">
     <label for=${name}>${label}${unit === undefined ? nothing : html` <span class="unit">(${unit})</span>`}</label>
-    ${control}
-    ${refusal === undefined ? nothing : html`<p class="why-not" id="${name}-why" role="alert">${refusal.line}</p>`}
+    ${control} ${liveRegion('alert', refusal?.line ?? '', { look: 'why-not', id: `${name}-why` })}
   </div>`;
 }
 

@@ -2,6 +2,7 @@ import { LitElement, html } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { baseStyles } from '../shared/base-styles.ts';
 import { send } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 /** Save, take back, discard. Sends `save`, `undo` and `discard`; with changes, discarding is asked once. */
 @customElement('tn-editor-foot')
@@ -26,7 +27,7 @@ export class EditorFoot extends LitElement {
   override render() {
     if (this.asking) {
       return html`<div class="row">
-        <p role="alert">Discard what you changed?</p>
+        ${liveRegion('alert', 'Discard what you changed?')}
         <button class="main" @click=${() => this.#ask(false)}>Go on changing</button>
         <button @click=${() => this.#send('discard')}>Yes, discard</button>
       </div>`;

@@ -16,6 +16,7 @@ import './plan-editor.ts';
 import type { ProfileEditor } from './profile-editor.ts';
 import './profile-editor.ts';
 import { on, sendUp } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 /** Files above this are no plans; reading them would only make the page hang. */
 const MOST_BYTES = 1_000_000;
@@ -59,9 +60,12 @@ export class LibraryPanel extends LitElement {
       >
         <h2>Plans and limits</h2>
         <p class="quiet">Your own are kept on this device. Drop files here, or choose them.</p>
-        ${this.refused.map((line) => html`<p class="refused" role="alert">${line}</p>`)}
-        <p role="status" class=${this.done === '' ? 'unseen' : 'done'}>${this.done}</p>
-        ${this.#shelf('plans')} ${this.#shelf('profiles')} ${this.#unusable('plans')} ${this.#unusable('profiles')}
+        ${liveRegion(
+          'alert',
+          this.refused.map((line) => html`<p class="refused">${line}</p>`),
+        )}
+        ${liveRegion('status', this.done, { look: 'done' })} ${this.#shelf('plans')} ${this.#shelf('profiles')}
+        ${this.#unusable('plans')} ${this.#unusable('profiles')}
       </section>
       ${this.#editor()}`;
   }

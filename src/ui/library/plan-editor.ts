@@ -11,6 +11,7 @@ import { editorStyles } from './editor-styles.ts';
 import { HOLD_SECONDS, PlanChanges, planOf } from './plan-draft.ts';
 import type { PlanDraft, StepText } from './plan-draft.ts';
 import { remarksOn } from './plan-order.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 const TEXTS: readonly (readonly [StepText, string, 'line' | 'area'])[] = [
   ['title', 'Name of the step', 'line'],
@@ -112,7 +113,7 @@ export class PlanEditor extends DraftEditor<PlanDraft> {
         >
         ${arrow(-1, '↑', 'up')} ${arrow(1, '↓', 'down')}
       </div>
-      ${this.refusedStep === step.id ? html`<p class="why-not" role="alert">${this.said}</p>` : nothing}
+      ${liveRegion('alert', this.refusedStep === step.id ? this.said : '', { look: 'why-not' })}
       <details>
         <summary>Texts${lengthOf(step)}<span class="unseen"> of ${step.title}</span></summary>
         <div class="more">

@@ -33,6 +33,7 @@ import type { SecondHearingPanel } from './second-hearing-panel.ts';
 import { soundMarks, transcriptLines } from './transcript-lines.ts';
 import './transcript-table.ts';
 import { on } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 interface Loaded {
   readonly log: LogFile;
@@ -90,7 +91,7 @@ export class LogDetail extends LitElement {
       return html`<main>
         ${back}
         <h1 tabindex="-1">Check</h1>
-        <p role="alert">This device keeps no check of that address.</p>
+        ${liveRegion('alert', 'This device keeps no check of that address.')}
       </main>`;
     }
     const { judged } = loaded;
@@ -99,8 +100,7 @@ export class LogDetail extends LitElement {
       ${
         judged.ok
           ? this.#body(loaded, judged.value)
-          : html`<p role="alert">${problemLine(judged.problem)}</p>
-              ${this.#words(loaded.log)}`
+          : html`${liveRegion('alert', problemLine(judged.problem))} ${this.#words(loaded.log)}`
       }
     </main>`;
   }
@@ -131,22 +131,20 @@ export class LogDetail extends LitElement {
         <p><b>Only a checksum.</b> The key that sealed this log was thrown away: nothing says who made it.</p>
       </div>`;
     const offer = keyQuery({ name: `Device ${verification.device}`, key: log.header.device });
-    return html`<div class="warning" role="alert">
-      <p>
-        <b>Unknown key.</b> This log was sealed with a key that this device does not know (${verification.device}): who
-        made it is not known. <a href="#logs/keys?${offer}">Compare the key</a>
-      </p>
-    </div>`;
+    const line = html`<p>
+      <b>Unknown key.</b> This log was sealed with a key that this device does not know (${verification.device}): who
+      made it is not known. <a href="#logs/keys?${offer}">Compare the key</a>
+    </p>`;
+    return liveRegion('alert', line, { look: 'warning' });
   }
 
   #verified({ verification: { faults, device, countersigned, clips, seal }, sealer, log, packing }: Loaded) {
     if (faults.length > 0) {
-      return html`<div class="warning" role="alert">
-        <p><b>This log does not verify.</b> It can be read, but do not rest a decision on it alone.</p>
+      const lines = html`<p><b>This log does not verify.</b> It can be read, but do not rest a decision on it alone.</p>
         <ul>
           ${faults.map(({ what }) => html`<li>${what}</li>`)}
-        </ul>
-      </div>`;
+        </ul>`;
+      return liveRegion('alert', lines, { look: 'warning' });
     }
     const sounds = clips.sound + clips.gone === 0 ? '' : ` Clips: ${clips.sound} match, ${clips.gone} deleted.`;
     const whose = sealer.kind === 'own' ? ' of this device' : sealer.kind === 'known' ? ` of ${sealer.name}` : '';

@@ -17,6 +17,7 @@ import { verdictText } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
 import { hearLogAgain, hearRecordingAgain, type HeardAgain } from '../../running/hear-again.ts';
 import { secondHearingStyles } from './second-hearing-styles.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 const LIKENESS: Readonly<Record<Likeness, { readonly mark: string; readonly words: string }>> = {
   same: { mark: '=', words: 'the same' },
@@ -81,8 +82,7 @@ export class SecondHearingPanel extends LitElement {
       </label>
       ${none ? html`<p class="quiet">There is no model of the Vosk ear on this device; one can be added on the Check screen.</p>` : nothing}
       ${this.progress === undefined ? this.#doors() : this.#working(this.progress)}
-      <p role="status" class=${this.#said() === '' ? 'unseen' : 'said'}>${this.#said()}</p>
-      ${this.refused === '' ? nothing : html`<p class="refused" role="alert">${this.refused}</p>`}
+      ${liveRegion('status', this.#said(), { look: 'said' })} ${liveRegion('alert', this.refused, { look: 'refused' })}
       ${this.result === undefined ? nothing : this.#table(this.result)}`;
   }
 

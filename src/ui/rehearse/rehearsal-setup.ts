@@ -12,6 +12,7 @@ import { baseStyles } from '../shared/base-styles.ts';
 import type { LastChoice, RehearsalChoice } from './rehearsal-choice.ts';
 import type { ScenarioShelf } from './scenario-shelf.ts';
 import { send } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 const MOST_SEED = 0xffff_ffff;
 
@@ -100,7 +101,7 @@ export class RehearsalSetupForm extends LitElement {
           @input=${(event: Event) => this.#named((event.target as HTMLInputElement).value)}
       /></label>
       <datalist id="trainees">${this.trainees.map((name) => html`<option value=${name}></option>`)}</datalist>
-      ${this.complaint === '' ? nothing : html`<p class="complaint" role="alert">${this.complaint}</p>`}
+      ${liveRegion('alert', this.complaint, { look: 'complaint' })}
       <label class="field"
         >Scenario
         <select
@@ -130,8 +131,11 @@ export class RehearsalSetupForm extends LitElement {
             </div>`
           : nothing
       }
-      ${this.refused.map((line) => html`<p class="refused" role="alert">${line}</p>`)}
-      <p role="status" class=${this.done === '' ? 'unseen' : ''}>${this.done}</p>
+      ${liveRegion(
+        'alert',
+        this.refused.map((line) => html`<p class="refused">${line}</p>`),
+      )}
+      ${liveRegion('status', this.done)}
       <fieldset class="levels">
         <legend>Help</legend>
         ${LEVELS.map(

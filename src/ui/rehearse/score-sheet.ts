@@ -11,6 +11,7 @@ import { KIND_WORDS } from './kind-words.ts';
 import type { Rehearsed } from '../../running/live-rehearsal.ts';
 import { needleCurves } from './needle-curves.ts';
 import { send } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 const OUTCOMES: Readonly<Record<FaultCalled['outcome'], { readonly mark: string; readonly words: string }>> = {
   called: { mark: '✓', words: 'called' },
@@ -180,7 +181,7 @@ export class ScoreSheet extends LitElement {
           <p>${this.#summary(lessons.length)}</p>
         </div>
       </div>
-      <p role="status">${this.trouble}</p>
+      ${liveRegion('status', this.trouble)}
       <p class="caution">
         <b>Note</b> This was a simulated rig. On a real one local codes, the maker’s manual and licensed technicians
         come first.

@@ -9,6 +9,7 @@ import { baseStyles } from '../shared/base-styles.ts';
 import { UNITS } from '../shared/words.ts';
 import { rigGaps } from './rig-gaps.ts';
 import { send } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 type Fitted = keyof NonNullable<RigSettings['fitted']>;
 const FITTED: readonly (readonly [Fitted, string])[] = [
@@ -115,7 +116,7 @@ export class RigForm extends LitElement {
           ${number('displacement', 'Rated displacement, litres a minute', rig.compressorDisplacement, 5000)}
         </div>
       </fieldset>
-      ${this.#gaps()} ${this.refused === '' ? nothing : html`<p class="refused" role="alert">${this.refused}</p>`}
+      ${this.#gaps()} ${liveRegion('alert', this.refused, { look: 'refused' })}
       <div class="row">
         <button class="main" type="submit">Save the rig</button>
         <button type="button" @click=${() => send(this, 'closed')}>Cancel</button>

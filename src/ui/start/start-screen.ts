@@ -16,6 +16,7 @@ import './sound-check.ts';
 import type { StartModel } from './start-model.ts';
 import { startScreenStyles } from './start-screen-styles.ts';
 import { on, sendUp } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 /** Choosing rig, plan, limits and operator; the sound check; the demo; resuming; past checks. */
 @customElement('tn-start-screen')
@@ -41,7 +42,7 @@ export class StartScreen extends LitElement {
           The second person in the cab for the air brake check: call what you see, it times, computes and keeps the
           record.
         </p>
-        <div role="status">${model.notices.map((line) => html`<p class="notice">${line}</p>`)} ${this.#update()}</div>
+        ${liveRegion('status', html`${model.notices.map((line) => html`<p class="notice">${line}</p>`)} ${this.#update()}`)}
         ${this.#unfinished()}
         <form class="panel" @submit=${this.#start}>
           <h2>New check</h2>
