@@ -4,7 +4,7 @@ import type { ActionName } from './chart.ts';
 import type { CalloutEvent } from './event.ts';
 import { brief, dropMeasurement, endEarly, goBack, skipStep, stillNeeded, type Turn } from './flow.ts';
 import { hear, hearWarnings, hearWhileAsking } from './hear.ts';
-import { afterAbsence, backFromAbsence, heedOnly } from './heed.ts';
+import { afterAbsence, backFromAbsence } from './heed.ts';
 import { announcements, countsAloud, runningHold } from './hold.ts';
 import { without } from '../units/without.ts';
 import { currentStep } from './needs.ts';
@@ -24,7 +24,7 @@ function onCallout(act: (state: CheckState, event: CalloutEvent, say: Turn['say'
 export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   hear: onCallout(hear),
   hearWhileAsking: onCallout(hearWhileAsking),
-  heed: onCallout(heedOnly),
+  heed: onCallout(hearWarnings),
   correct: onCallout((state, event, say) =>
     event.meaning?.command === 'no' && event.meaning.reading === undefined
       ? reject(state, event, say)

@@ -31,6 +31,14 @@ export function buildWindow(step: Step | undefined, calls: readonly TimedReading
   return lower === undefined ? {} : { lower };
 }
 
+/** Marks of a kPa dial, to the nearest of which a pressure of a document in psi is called: 585 kPa is 85 psi. Ours, no source. */
+const MARK_KPA = 5;
+
 function bothReach({ primary, secondary }: { primary: Pressure; secondary: Pressure }, mark: Pressure): boolean {
-  return pressureIn(primary, mark.unit) >= mark.value && pressureIn(secondary, mark.unit) >= mark.value;
+  return [primary, secondary].every(({ value, unit }) => value >= calledAs(mark, unit));
+}
+
+function calledAs(mark: Pressure, unit: Pressure['unit']): number {
+  const exact = pressureIn(mark, unit);
+  return unit === 'kPa' && mark.unit === 'psi' ? Math.min(exact, MARK_KPA * Math.round(exact / MARK_KPA)) : exact;
 }

@@ -73,6 +73,14 @@ function listed(table: Readonly<Record<string, States>>): Listed {
 /** A change of these moves the needles: they have to settle anew. */
 const STIRS: ReadonlySet<CabPart> = new Set(['engine', 'parking brake', 'brake pedal']);
 
+/** Called once more while it is kept up, this says that it was let go in between: nobody says so of a foot that has not moved. */
+const RENEWED: ReadonlySet<string> = new Set(['brake-applied']);
+
+/** True when the cue, called again, makes it doubtful whether what it said was kept up. */
+export function isRenewed(cue: string, cab: Cab): boolean {
+  return RENEWED.has(cue) && (SAID.get(cue) ?? []).some(([part, is]) => cab[part]?.is === is);
+}
+
 /** Cues that say that something went wrong. They hold until they are corrected in so many words. */
 const ADVERSE: ReadonlySet<string> = new Set([
   'rig-moved',
@@ -86,6 +94,14 @@ export function isAdverse(cue: string | undefined): boolean {
   return cue !== undefined && ADVERSE.has(cue);
 }
 
+/** Every cue that says that something went wrong. */
+export const ADVERSE_CUES: readonly string[] = [...ADVERSE];
+
+/** The cues that say outright that anything known of the cab is not so. */
+export function cuesAgainstKnown(cab: Cab): string[] {
+  return (Object.entries(cab) as [CabPart, Fact][]).flatMap(([part, { is }]) => cuesAgainst(part, is));
+}
+
 /** True when the cue makes it known that `part` is `is`. */
 export function says(cue: string, part: CabPart, is: string): boolean {
   return SAYS[cue]?.[part] === is;
@@ -96,9 +112,12 @@ export function speaksAgainst(cue: string, part: CabPart, is: string): boolean {
   return [SAYS[cue]?.[part], IMPLIES[cue]?.[part]].some((state) => state !== undefined && state !== is);
 }
 
+/** Every cue that says something of the cab. */
+export const CAB_CUES: readonly string[] = Object.keys(SAYS);
+
 /** The cues that say outright that `part` is not `is`. */
 export function cuesAgainst(part: CabPart, is: string): string[] {
-  return Object.keys(SAYS).filter((cue) => speaksAgainst(cue, part, is));
+  return CAB_CUES.filter((cue) => SAYS[cue]?.[part] !== undefined && SAYS[cue][part] !== is);
 }
 
 /** Neither state: what was known and what was called cannot both be. */
@@ -129,9 +148,6 @@ export function movedBy(cab: Cab, cues: readonly string[], { at, heard }: Pick<F
 export function takenBack(cab: Cab, cues: readonly string[]): Cab {
   return without(cab, ...cues.flatMap((cue) => (SAID.get(cue) ?? []).map(([part]) => part)));
 }
-
-/** Every cue that says something of the cab. */
-export const CAB_CUES: readonly string[] = Object.keys(SAYS);
 
 /** Cues among `heard` that are no longer true of the cab: they have to be called again. */
 export function outdated(heard: readonly string[], cab: Cab): string[] {

@@ -69,8 +69,8 @@ function cabInHold(step: Step): CabHeld {
 }
 
 /**
- * False when the air system cannot have moved the needles so from the last ones that were taken. In a hold and in a build window, whose
- * times decide, neither rise nor fall may be faster than it can be; elsewhere only a rise with the engine off is looked at, since nobody
+ * False when the air system cannot have moved the needles so from the last ones that were taken. In a hold, at its first needles and in a
+ * build window neither rise nor fall may be faster than it can be; elsewhere only a rise with the engine off is looked at, since nobody
  * times how fast a rig is filled or fanned down.
  */
 function canFollow(state: CheckState, index: number, reading: CalledReading): boolean {
@@ -81,9 +81,11 @@ function canFollow(state: CheckState, index: number, reading: CalledReading): bo
   const isTimed = progress.readings.includes(needles);
   const inHold = step.kind === 'hold' && isTimed;
   const inWindow = step.kind === 'build' && isTimed;
+  // Nobody fans the pedal before a hold, so that its first needles cannot have fallen far in no time.
+  const opens = step.kind === 'hold' && !isTimed;
   const engine = engineSince(state, needles.end);
-  if (!inHold && !inWindow && engine !== 'off') return true;
-  const held: CabHeld = inHold ? cabInHold(step) : { engine, pedal: 'unknown', parking: 'unknown' };
+  if (!inHold && !inWindow && !opens && engine !== 'off') return true;
+  const held: CabHeld = inHold ? cabInHold(step) : { engine, pedal: opens ? 'applied' : 'unknown', parking: 'unknown' };
   const { likely } = reachable(
     start.rig,
     { primary: psi(needles.primary), secondary: psi(needles.secondary) },
@@ -95,7 +97,7 @@ function canFollow(state: CheckState, index: number, reading: CalledReading): bo
     if (pressure === undefined) return true;
     const value = psi(pressure);
     // A rise within a hold is looked at below, with a little parallax allowed.
-    return (inHold || value <= likely[circuit].max) && (value >= likely[circuit].min || !(inHold || inWindow));
+    return (inHold || value <= likely[circuit].max) && (value >= likely[circuit].min || !(inHold || inWindow || opens));
   });
 }
 

@@ -6,7 +6,7 @@ import { buildWindow } from './build-window.ts';
 import { isAdverse } from './cab.ts';
 import type { CheckEvent } from './event.ts';
 import { CONDITION_MS, runningHold } from './hold.ts';
-import { judgeStep } from './measure.ts';
+import { judgeStep, withoutVerdict } from './measure.ts';
 import { conditionsMet, currentStep, isComplete, isFitted, needsOf } from './needs.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
@@ -29,9 +29,18 @@ export function beginStep(state: CheckState, index: number, say: Say): CheckStat
     records = [...records, leftOut(step, next, 'passed-over', 'The rig does not have it.')];
     next += 1;
   }
-  const begun = changed(state, { index: next, progress: { ...NO_PROGRESS, from: state.now }, records });
   const step = plan.steps[next];
+  const fresh = changed(state, { index: next, progress: { ...NO_PROGRESS, from: state.now }, records });
+  const begun = step === undefined ? fresh : withEarly(fresh, step);
   return step === undefined ? finish(begun, say) : brief(begun, step, say);
+}
+
+/** The step with what was called as gone wrong in it before it began: that holds until it is corrected. */
+function withEarly(state: CheckState, step: Step): CheckState {
+  const own = state.early?.findLast(({ cue }) => step.outcomes?.includes(cue) === true);
+  if (own === undefined) return state;
+  const early = state.early?.filter(({ cue }) => step.outcomes?.includes(cue) !== true);
+  return changed(state, { early, progress: changed(state.progress, { outcome: own }) });
 }
 
 /** Says what to do; with the caution, the first time. */
@@ -104,11 +113,20 @@ function finishStep(state: CheckState, step: Step, say: Say): CheckState {
   return beginStep(changed(state, { records: [...records, record] }), index + 1, say);
 }
 
-/** A step that failed before it was gone back to says so, however it went then. */
-function withUndone(result: StepResult, { undone = [], index }: CheckState): StepResult {
-  const flags = undone
-    .filter((record) => record.index === index)
-    .map((record) => `Failed before it was done again: ${record.result.reason}`);
+/**
+ * A step that failed before it was gone back to says so, however it went then, and does not pass by that alone: nobody says what was wrong
+ * the first time. It is marginal at best, and without a verdict where nobody could be asked.
+ */
+function withUndone(result: StepResult, { undone = [], index, start }: CheckState): StepResult {
+  const failed = undone.filter((record) => record.index === index);
+  const flags = failed.map((record) => `Failed before it was done again: ${record.result.reason}`);
+  const last = failed.at(-1);
+  if (last !== undefined && (result.verdict === 'pass' || result.verdict === 'marginal')) {
+    const told = `it failed before it was done again (${last.result.reason.replace(/\.$/, '')})`;
+    const reason = `${result.reason.replace(/\.$/, '')}; ${told}.`;
+    if (start.asking === 'assume') return { ...withoutVerdict(result, reason), flags };
+    return { ...result, verdict: 'marginal', reason, flags };
+  }
   return flags.length === 0 ? result : changed(result, { flags: [...(result.flags ?? []), ...flags] });
 }
 

@@ -6,7 +6,7 @@ import type { CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
 import { goesOn, heedCab, leaveStep } from './heed.ts';
 import { currentStep, cuesOf, readingsComplete } from './needs.ts';
-import { calledAdverse, correctOutcome, isOutcomeRestated, withOutcome } from './outcome.ts';
+import { calledAdverse, correctOutcome, isOutcomeRestated, keepEarly, withOutcome } from './outcome.ts';
 import type { Step } from './plan.ts';
 import { ask, hearReading, markTaken } from './readings.ts';
 import { answerByReading, calledAgain, correct, isRestated } from './restate.ts';
@@ -28,7 +28,8 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   if (adverse !== undefined) return adverse;
   const again = calledAgain(state, event, say);
   if (again !== undefined) return again;
-  const heeded = heedCab(withCabBefore(state, step, event), step, event, say);
+  const kept = keepEarly(state, step, event, say);
+  const heeded = heedCab(withCabBefore(kept, step, event), step, event, say);
   if (heeded.progress.spoiled !== state.progress.spoiled) return markLast(heeded);
   // What is known of the cab now may be taken back, whether or not the step waits for it.
   return hearInStep(heeded.cab === state.cab ? heeded : markLast(heeded), step, event, say);
@@ -86,7 +87,8 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
 export function hearWarnings(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
   if (step === undefined) return state;
-  const heeded = heedCab(calledAdverse(state, step, event, say) ?? state, step, event, say);
+  const told = calledAdverse(state, step, event, say) ?? keepEarly(state, step, event, say);
+  const heeded = heedCab(told, step, event, say);
   const cue = event.meaning?.cues.find((each) => isAdverse(each) && step.outcomes?.includes(each) === true);
   if (cue === undefined) return heeded;
   return gained(heeded, hearCue(heeded, step, cue, event), { cue, reading: false }, say);
@@ -97,7 +99,8 @@ export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say
   const step = currentStep(state);
   const { pending } = state;
   if (step === undefined || pending === undefined) return state;
-  const heeded = heedCab(state, step, event, say);
+  const told = calledAdverse(state, step, event, say) ?? keepEarly(state, step, event, say);
+  const heeded = heedCab(told, step, event, say);
   if (heeded.pending === undefined) return markLast(heeded);
   const heard = hearCues(heeded, step, event).state;
   if (event.meaning?.reading !== undefined) return answerByReading(heard, event, say);

@@ -1,6 +1,7 @@
 import { changed } from '../units/changed.ts';
-import { grownStale, movedBy, outdated, STALE_MS } from './cab.ts';
-import { contradictionIn } from './conditions.ts';
+import { grownStale, isRenewed, movedBy, outdated, says, STALE_MS } from './cab.ts';
+import { conditionsOf, contradictionIn } from './conditions.ts';
+import { isOfCab } from '../judging/condition.ts';
 import type { CalloutEvent, ResumedEvent } from './event.ts';
 import { beginStep, leftOut, stillNeeded, type Say } from './flow.ts';
 import { runningHold } from './hold.ts';
@@ -21,7 +22,7 @@ export function heedCab(state: CheckState, step: Step, event: CalloutEvent, say:
   // What a step waits for moves the cab only once it is taken: it is judged on the cab as it was before.
   const others = cues.filter((cue) => step.outcomes?.includes(cue) !== true);
   const cab = movedBy(state.cab, others, event);
-  const found = contradictionIn(step, state.start, cues);
+  const found = contradictionIn(step, state.start, cues) ?? renewalIn(step, state, cues);
   const heard = { heard: event.heard, at: event.at };
   if (found !== undefined && isUnderWay(state, step)) {
     say({ type: 'contradicted', step, cue: found.cue, condition: found.condition });
@@ -31,6 +32,19 @@ export function heedCab(state: CheckState, step: Step, event: CalloutEvent, say:
     return next;
   }
   return withoutOutdated(cab === state.cab ? state : changed(state, { cab }));
+}
+
+/** A condition that was let go and taken up again, as far as its cue tells. */
+function renewalIn(
+  step: Step,
+  { start, cab }: CheckState,
+  cues: readonly string[],
+): ReturnType<typeof contradictionIn> {
+  const cue = cues.find((each) => isRenewed(each, cab));
+  const condition = conditionsOf(step, start).find(
+    (each) => isOfCab(each) && cue !== undefined && says(cue, each.part, each.is),
+  );
+  return cue === undefined || condition === undefined ? undefined : { cue, condition };
 }
 
 function withoutOutdated(state: CheckState): CheckState {
@@ -101,11 +115,6 @@ export function leaveStep(state: CheckState, step: Step, event: CalloutEvent, sa
   const record = leftOut(step, state.index, 'unfinished', unfinishedBecause(changed(state, { progress: known })));
   const records = [...state.records, changed(record, { progress: state.progress })];
   return beginStep(changed(state, { restating: undefined, records }), state.index + 1, say);
-}
-
-/** Cues called while the check is paused: they move the cab, and nothing else. */
-export function heedOnly(state: CheckState, event: CalloutEvent): CheckState {
-  return withoutOutdated(changed(state, { cab: movedBy(state.cab, event.meaning?.cues ?? [], event) }));
 }
 
 /** After a time in which nobody knows what was done in the cab: what was known is stale, and is to be called again. */

@@ -1,5 +1,5 @@
 import { isOfCab } from '../judging/condition.ts';
-import { CAB_CUES, cuesAgainst, isAdverse } from './cab.ts';
+import { ADVERSE_CUES, CAB_CUES, cuesAgainst, cuesAgainstKnown, isAdverse } from './cab.ts';
 import { conditionsOf } from './conditions.ts';
 import { currentStep, cuesOf, isFitted } from './needs.ts';
 import type { Step } from './plan.ts';
@@ -15,7 +15,7 @@ export function listensFor(state: CheckState): string[] {
     case 'done':
       return [];
     case 'paused':
-      return ['confirm', ...CAB_CUES];
+      return ['confirm', ...CAB_CUES, ...ADVERSE_CUES];
     case 'skipping':
       return ['reasons', ...(step === undefined ? ['commands'] : opening(step, cuesOf(step)))];
     case 'noting':
@@ -45,10 +45,10 @@ function unique(rules: readonly string[]): string[] {
 }
 
 /**
- * Besides the step's own cues: those that would contradict what it measures, those with which the operator goes on, and what may have gone
- * wrong in the steps behind, with what it would be corrected to.
+ * Besides the step's own cues: those that would contradict what it measures or what is known of the cab, which later steps rest on, those
+ * with which the operator goes on, and what may have gone wrong in the steps behind, with what it would be corrected to.
  */
-function alsoHeard({ start, index, records }: CheckState, step: Step): string[] {
+function alsoHeard({ start, index, records, cab }: CheckState, step: Step): string[] {
   const next = start.plan.steps.find((each, at) => at > index && isFitted(each, start.rig));
   const against = conditionsOf(step, start).flatMap((condition) =>
     isOfCab(condition) ? cuesAgainst(condition.part, condition.is) : [],
@@ -57,5 +57,7 @@ function alsoHeard({ start, index, records }: CheckState, step: Step): string[] 
     const outcomes = record.outcome === 'judged' ? (start.plan.steps[record.index]?.outcomes ?? []) : [];
     return isAdverse(record.progress.outcome?.cue) ? outcomes : outcomes.filter(isAdverse);
   });
-  return [...against, ...(next === undefined ? [] : cuesOf(next)), ...behind];
+  // In a recording nobody can be asked, so that nothing that could matter is passed over.
+  const whatever = start.asking === 'assume' ? [...CAB_CUES, ...ADVERSE_CUES] : cuesAgainstKnown(cab);
+  return [...against, ...(next === undefined ? [] : cuesOf(next)), ...behind, ...whatever];
 }

@@ -18,6 +18,7 @@ const NOTHING_YET = {
   pending: undefined,
   restating: undefined,
   undone: undefined,
+  early: undefined,
   needles: undefined,
   notingSince: undefined,
   pausedAt: undefined,

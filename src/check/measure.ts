@@ -63,7 +63,7 @@ function brokenWords({ what, state, by }: ConditionReport): string {
   return `“${by.heard}” was called, and the condition is ${what}; ${repeat}`;
 }
 
-function withoutVerdict(result: StepResult, reason: string): StepResult {
+export function withoutVerdict(result: StepResult, reason: string): StepResult {
   return { ...without(result, 'margin', 'decidingHold', 'noLimit'), verdict: 'not judged', reason };
 }
 

@@ -41,6 +41,22 @@ export function calledAdverse(
   return undefined;
 }
 
+/** An adverse cue of a step that lies ahead: kept for it. */
+export function keepEarly(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState {
+  const ahead = state.start.plan.steps.slice(state.index + 1);
+  const cue = event.meaning?.cues.find(
+    (each) =>
+      isAdverse(each) &&
+      step.outcomes?.includes(each) !== true &&
+      lastWith(state, each) === undefined &&
+      ahead.some(({ outcomes }) => outcomes?.includes(each) === true),
+  );
+  if (cue === undefined) return state;
+  say({ type: 'noted', cue });
+  const early = [...(state.early ?? []), { cue, at: event.at }];
+  return markTaken(changed(state, { early }), { callouts: [state.callouts.length - 1] });
+}
+
 /** True when `calledAdverse` has something to judge again in a check that is over. */
 export function hasAdverse(state: CheckState, { meaning }: CalloutEvent): boolean {
   return (meaning?.cues ?? []).some((cue) => {

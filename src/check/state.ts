@@ -128,6 +128,8 @@ export interface CheckState {
   readonly clock: { readonly start?: Ms; readonly end?: Ms };
   /** What is known of the rig from all that was called so far, in whatever step. */
   readonly cab: Cab;
+  /** What was called as gone wrong before the step that it belongs to had begun. */
+  readonly early?: readonly NonNullable<Progress['outcome']>[] | undefined;
   /** Steps that had failed when they were gone back to. */
   readonly undone?: readonly StepRecord[] | undefined;
   /** The last needles called: what the next ones have to follow from. */

@@ -1,6 +1,8 @@
 import process from 'node:process';
 import { parseArgs } from 'node:util';
 import { transcriptOf } from '../support/silent-pass/transcript.ts';
+import type { Fault } from '../../src/airsystem/fault.ts';
+import { OMISSIONS } from '../../src/rehearsal/omission.ts';
 import type { Trial } from '../support/silent-pass/trial.ts';
 import { trial } from '../support/silent-pass/trial.ts';
 
@@ -25,19 +27,36 @@ const count = { faulty: 0, passed: 0, unfinished: 0, healthy: 0 };
 const silent: Trial[] = [];
 const alarmed: Trial[] = [];
 let unknowable = 0;
+/** Of each fault and omission: how often it was drawn, how often it lay beyond the reading error, how often it passed silently. */
+const drawn = new Map<string, { drawn: number; beyond: number; silent: number }>();
 const begin = process.cpuUsage();
 for (let seed = from; seed < from + checks; seed += 1) {
   const one = trial(seed);
   const { check, faults } = one.rehearsal;
+  const isSilent = one.wrong.some((wrong) => !wrong.unknowable);
+  for (const kind of new Set([...faults.map(faultKind), ...one.omissions.map((name) => `omission ${name}`)])) {
+    const before = drawn.get(kind) ?? { drawn: 0, beyond: 0, silent: 0 };
+    drawn.set(kind, {
+      drawn: before.drawn + 1,
+      beyond: before.beyond + (one.truth.size > 0 ? 1 : 0),
+      silent: before.silent + (isSilent ? 1 : 0),
+    });
+  }
   if (one.truth.size > 0) count.faulty += 1;
   if (check.verdict === 'incomplete') count.unfinished += 1;
   count.passed += check.records.filter(({ result }) => result.verdict === 'pass').length;
-  if (one.wrong.some((wrong) => !wrong.unknowable)) silent.push(one);
+  if (isSilent) silent.push(one);
   else if (one.wrong.length > 0) unknowable += 1;
   if (!one.orderly || one.truth.size > 0 || faults.length > 0) continue;
   count.healthy += 1;
   if (check.verdict === 'fail' || check.verdict === 'incomplete') alarmed.push(one);
 }
+/** "leak, primary, always"; the size is not told. */
+function faultKind(fault: Fault): string {
+  const more = [...('circuit' in fault ? [fault.circuit] : []), ...('when' in fault ? [fault.when] : [])];
+  return ['fault', [fault.kind, ...more].join(', ')].join(' ');
+}
+
 const seconds = process.cpuUsage(begin).user / 1e6;
 
 const ofAll = (part: number, all: number): string => `${part.toString()} of ${all.toString()}`;
@@ -51,6 +70,15 @@ console.log(
 console.log(
   `false alarms on rigs in order, checked without a mistake: ${ofAll(alarmed.length, count.healthy)} checks (target ${(100 * FALSE_ALARMS_AT_MOST).toString()} % at most)`,
 );
+console.log('drawn, of these on a rig with a fault beyond the reading error, passed silently:');
+for (const [kind, { drawn: times, beyond, silent: passed }] of [...drawn].sort(([one], [other]) =>
+  one.localeCompare(other),
+))
+  console.log(
+    `  ${kind.padEnd(44)}${times.toString().padStart(6)}${beyond.toString().padStart(6)}${passed.toString().padStart(6)}`,
+  );
+const missing = Object.keys(OMISSIONS).filter((name) => !drawn.has(`omission ${name}`));
+if (missing.length > 0) console.log(`  never drawn: ${missing.join(', ')}`);
 const kinds = new Map<string, number[]>();
 for (const { wrong, seed } of silent) {
   for (const { step, what, unknowable: excused } of wrong) {
