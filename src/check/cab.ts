@@ -46,6 +46,8 @@ const DRIVING: States = { engine: 'running', selector: 'in drive' };
  * out is no callout of a running engine.
  */
 const IMPLIES: Readonly<Record<string, States>> = {
+  // An engine is not started in drive.
+  'engine-started': { selector: 'neutral' },
   'cut-out': { engine: 'running' },
   'cut-in': { engine: 'running', 'brake pedal': 'fanned' },
   buzzer: { 'brake pedal': 'fanned' },

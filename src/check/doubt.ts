@@ -112,11 +112,17 @@ function engineSince({ cab }: CheckState, moment: Ms): CabHeld['engine'] {
 /** Governors let pressure fall by some 15 to 25 psi before they cut in; common practice, no source. */
 const LEAST_DIFFERENTIAL_PSI = 5;
 
-/** True for a cut-in at or hardly below the cut-out of this check, and for spring brakes that came on above the warning. */
+/** The same governor cuts out within so much of where it did before. Ours, no source. */
+const SAME_CUT_OUT_PSI = 10;
+
+/** True for a fill that ends elsewhere than the governor cut out, for a cut-in at or hardly below the cut-out of this check, and for spring brakes that came on above the warning. */
 function contradictsEarlier({ records, start }: CheckState, index: number, reading: CalledReading): boolean {
-  const test = start.plan.steps[index]?.test;
-  const of =
-    test === 'governor-cut-in'
+  const step = start.plan.steps[index];
+  const test = step?.test;
+  const isFill = test === 'plain-reading' && step?.outcomes?.includes('cut-out') === true;
+  const of = isFill
+    ? 'governor-cut-out'
+    : test === 'governor-cut-in'
       ? 'governor-cut-out'
       : test === 'spring-brake-activation'
         ? 'low-air-warning'
@@ -125,6 +131,11 @@ function contradictsEarlier({ records, start }: CheckState, index: number, readi
   const record = records.findLast((each) => each.outcome === 'judged' && start.plan.steps[each.index]?.test === of);
   const before = record?.progress.readings.at(-1);
   if (before === undefined || isAdverse(record?.progress.outcome?.cue)) return false;
+  if (isFill)
+    return CIRCUITS.some((circuit) => {
+      const [first, again] = [before[circuit], reading[circuit]];
+      return first !== undefined && again !== undefined && Math.abs(psi(first) - psi(again)) > SAME_CUT_OUT_PSI;
+    });
   if (of === 'governor-cut-out')
     return CIRCUITS.some((circuit) => {
       const [out, into] = [before[circuit], reading[circuit]];

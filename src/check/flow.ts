@@ -119,11 +119,11 @@ function finishStep(state: CheckState, step: Step, say: Say): CheckState {
  */
 function withUndone(result: StepResult, { undone = [], index, start }: CheckState): StepResult {
   const failed = undone.filter((record) => record.index === index);
-  const flags = failed.map((record) => `Failed before it was done again: ${record.result.reason}`);
-  const last = failed.at(-1);
+  const reasons = failed.map((record) => record.result.reason.replace(/\.$/, ''));
+  const flags = reasons.map((reason) => `Failed before it was done again: ${reason}`);
+  const last = reasons.at(-1);
   if (last !== undefined && (result.verdict === 'pass' || result.verdict === 'marginal')) {
-    const told = `it failed before it was done again (${last.result.reason.replace(/\.$/, '')})`;
-    const reason = `${result.reason.replace(/\.$/, '')}; ${told}.`;
+    const reason = `${result.reason.replace(/\.$/, '')}; it failed before it was done again (${last}).`;
     if (start.asking === 'assume') return { ...withoutVerdict(result, reason), flags };
     return { ...result, verdict: 'marginal', reason, flags };
   }

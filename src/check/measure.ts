@@ -67,6 +67,23 @@ export function withoutVerdict(result: StepResult, reason: string): StepResult {
   return { ...without(result, 'margin', 'decidingHold', 'noLimit'), verdict: 'not judged', reason };
 }
 
+/** What was taken back is told of beside what took its place. */
+function withCorrections(result: StepResult, { corrected = [], outcome, failedBefore }: Progress): StepResult {
+  const told = [
+    ...corrected.map(
+      (cue) => `“${cueWords(cue)}” was called before, and corrected to “${cueWords(outcome?.cue ?? '')}”`,
+    ),
+    ...(failedBefore === undefined || result.verdict === 'fail'
+      ? []
+      : [`Failed before the needles were corrected: ${failedBefore.replace(/\.$/, '')}`]),
+  ];
+  return told.length === 0 ? result : changed(result, { flags: [...(result.flags ?? []), ...told] });
+}
+
+function cueWords(cue: string): string {
+  return cue.replaceAll('-', ' ');
+}
+
 /** Readings that the needles can hardly have shown: told of where they were confirmed, and no verdict but a fail where nobody could be asked. */
 function undoubted(result: StepResult, { readings, within = [] }: Progress): StepResult {
   const doubted = [...readings, ...within].filter((reading) => reading.doubted === true);
@@ -122,7 +139,8 @@ export function judgeStep(
   if (step === undefined) throw new Error(`no step ${String(index)} in the plan ${start.plan.id}`);
   const before = records.filter((record) => record.index < index);
   const figures = judge(measure(step, progress, start, before), start.profile, start.rig);
-  const result = undoubted(underConditions(figures, step, progress, start), progress);
+  const counted = undoubted(underConditions(figures, step, progress, start), progress);
+  const result = withCorrections(counted, progress);
   last = { index, progress, start, records, result };
   return result;
 }
@@ -133,6 +151,8 @@ function sameData(one: Progress, other: Progress): boolean {
     one.outcome === other.outcome &&
     one.cab === other.cab &&
     one.within === other.within &&
+    one.corrected === other.corrected &&
+    one.failedBefore === other.failedBefore &&
     one.readings.length === readings.length &&
     one.readings.every((reading, index) => reading === readings[index])
   );

@@ -75,7 +75,7 @@ export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say)
   const settled = changed(state, { restating: undefined });
   for (const cue of event.meaning?.cues ?? []) {
     if (step?.outcomes?.includes(cue) === true) {
-      const next = markTaken(withOutcome(withoutNeedles(settled, step), cue, event), {
+      const next = markTaken(withOutcome(takenBackIn(withoutNeedles(settled, step), cue), cue, event), {
         callouts: [state.callouts.length - 1],
       });
       return gained(settled, next, { cue, reading: false }, say);
@@ -86,6 +86,17 @@ export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say)
   }
   say({ type: 'not-here', command: 'correction' });
   return settled;
+}
+
+/** The progress with what was called as gone wrong among what was taken back, when `cue` says otherwise. */
+function withCorrected(progress: Progress, cue: string): Progress {
+  const { outcome, corrected = [] } = progress;
+  if (outcome === undefined || outcome.cue === cue || !isAdverse(outcome.cue)) return progress;
+  return changed(progress, { corrected: [...corrected, outcome.cue] });
+}
+
+function takenBackIn(state: CheckState, cue: string): CheckState {
+  return changed(state, { progress: withCorrected(state.progress, cue) });
 }
 
 /** Needles belong to a moment; those of another are none of it. */
@@ -99,7 +110,7 @@ function withoutNeedles(state: CheckState, step: Step): CheckState {
 function correctedIn(state: CheckState, record: StepRecord, cue: string, event: CalloutEvent, say: Say): CheckState {
   const step = state.start.plan.steps[record.index];
   if (step?.kind !== 'event') return judgedOn(state, record, cue, event, say);
-  const reopened = reopen(state, record, { ...record.progress, readings: [] });
+  const reopened = reopen(state, record, changed(withCorrected(record.progress, cue), { readings: [] }));
   const next = markTaken(withOutcome(reopened, cue, event), { callouts: [state.callouts.length - 1] });
   stillNeeded(next, say);
   return next;
@@ -188,7 +199,7 @@ function lastWith({ records, start }: CheckState, cue: string): StepRecord | und
 function judgedOn(state: CheckState, record: StepRecord, cue: string, event: CalloutEvent, say: Say): CheckState {
   const step = state.start.plan.steps[record.index];
   if (step === undefined) return state;
-  const progress = { ...record.progress, outcome: { cue, at: event.at } };
+  const progress = changed(withCorrected(record.progress, cue), { outcome: { cue, at: event.at } });
   const result = judgeStep(record.index, progress, state.start, state.records);
   say({ type: 'verdict', step, result });
   const records = state.records.map((each) => (each === record ? changed(record, { progress, result }) : each));

@@ -1,6 +1,7 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
 import { BADNESS } from '../judging/assess.ts';
 import type { Ms } from '../units/time.ts';
+import { isAdverse } from './cab.ts';
 import type { CalloutEvent } from './event.ts';
 import { doubtAbout, isLowConfidence } from './doubt.ts';
 import { dropQuestion, gained, stillNeeded, type Say } from './flow.ts';
@@ -106,7 +107,9 @@ function isUntouched({ cues, outcome, readings, half }: Progress): boolean {
 export function reject(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const previous = state.callouts.at(-2);
   if (previous?.meaning?.reading !== undefined && previous.taken) return correct(state, event, say);
-  const back = previous?.taken === true ? takeBack(state, event, say) : undefined;
+  // What went wrong is taken back by “correction” alone.
+  const isTaken = previous?.taken === true && previous.meaning?.cues.some(isAdverse) !== true;
+  const back = isTaken ? takeBack(state, event, say) : undefined;
   if (back !== undefined) return back;
   say({ type: 'not-here', command: 'no' });
   return state;
@@ -174,11 +177,17 @@ function progressOf(state: CheckState, index: number): Progress {
   return state.records.find((record) => record.index === index)?.progress ?? state.progress;
 }
 
+/** Needles that had failed the step, and were corrected, are told of beside what took their place. */
+function withFailBefore({ records }: CheckState, index: number, progress: Progress): Progress {
+  const before = records.find((record) => record.index === index)?.result;
+  return before?.verdict === 'fail' ? { ...progress, failedBefore: before.reason } : progress;
+}
+
 /** The step that the reading belongs to goes on, or is judged again, or is under way again if it is no longer complete. */
 function putBack(state: CheckState, index: number, reading: CalledReading, say: Say): CheckState {
   const step = state.start.plan.steps[index];
   if (step === undefined) return state;
-  const progress = withLast(state, index, reading);
+  const progress = withFailBefore(state, index, withLast(state, index, reading));
   say({ type: 'read-back', reading: spokenOf(reading), corrected: true });
   const taken = markTaken({ ...state, pending: undefined, needles: reading }, reading);
   if (index === state.index) return gained(state, { ...taken, progress }, BY_READING, say);

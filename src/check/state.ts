@@ -35,6 +35,10 @@ export interface Progress {
   readonly readings: readonly CalledReading[];
   /** Readings called while the hold ran, of one circuit or both. They never close it, and count for the drop. */
   readonly within?: readonly CalledReading[];
+  /** What had been called as gone wrong and was taken back in so many words. */
+  readonly corrected?: readonly string[];
+  /** The verdict was a fail before needles were corrected, for this reason. */
+  readonly failedBefore?: string;
   /** One of those is over the limit of the whole hold already, and was confirmed: the hold has failed. */
   readonly over?: true;
   /** The cab as it was when the measurement was made; absent until it is. */

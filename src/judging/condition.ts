@@ -7,7 +7,7 @@ export const CAB_PARTS = {
   'fast idle': ['off', 'on'],
   'parking brake': ['set', 'released'],
   'brake pedal': ['free', 'applied', 'fanned'],
-  selector: ['in drive'],
+  selector: ['in drive', 'neutral'],
   chocks: ['set', 'stowed'],
   needles: ['settled'],
   ground: ['level'],

@@ -26,6 +26,15 @@ describe('the window of a build-up', () => {
     expect(walk.state.records[0]?.result.figures.buildUpTime?.value).toBe(30);
   });
 
+  // 85 psi is 586.05 kPa (NIST SP 811, B.8), which a dial with a mark every 5 kPa shows as 585.
+  it('begins at the mark of a kPa dial that is nearest to the lower pressure, and not below it', () => {
+    const both = (value: number) => ({ primary: { value, unit: 'kPa' }, secondary: { value, unit: 'kPa' } }) as const;
+    const walk = building().say(both(580), { at: 10 });
+    expect(view(walk.state).window).toBeUndefined();
+    expect(view(walk.say(both(585), { at: 20 }).state).window).toEqual({ start: 20_000 });
+    expect(walk.say(both(690), { at: 51 }).verdict('build-up')).toBe('pass');
+  });
+
   it('does not begin below the lower pressure, nor when both needles are already at the upper', () => {
     const walk = building().say(needles(80, 84), { at: 10 });
     expect(view(walk.state).window).toBeUndefined();

@@ -55,6 +55,14 @@ describe('what each step listens for', () => {
     expect(walk.say('fast-idle-off').step).toBe('tug-test');
   });
 
+  it('hears what speaks against anything known of the cab, which later steps rest on', () => {
+    const walk = new Walk(startOf({ plan: only('final-fill', 'tug-test') }))
+      .knowing('engine-started', 'parking-brake-set')
+      .say('cut-out');
+    expect(walk.rules).toEqual(expect.arrayContaining(['brakes-released', 'engine-off']));
+    expect(walk.rules).not.toContain('parking-brake-set');
+  });
+
   it('has the commands in every phase that can hear them', () => {
     const walk = new Walk();
     const understands = (text: string): boolean => parse(grammar, walk.rules, text, 'psi') !== undefined;

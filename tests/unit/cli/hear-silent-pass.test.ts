@@ -352,6 +352,100 @@ describe('a transcript of a check that was not properly done', () => {
       'fail',
       check({ STOP: [['pulled left'], ['go back'], ...STOP] }),
     ],
+    [
+      'a leak that was gone back over',
+      'build-up',
+      'not judged',
+      check({ BUILD: [...BUILD.slice(0, 3), ['both at one hundred', 80], ['go back'], ...BUILD] }),
+    ],
+    [
+      '“brake applied” once more in the applied hold',
+      'applied-leakage',
+      'not judged',
+      check({ APPLIED: [...APPLIED.slice(0, 3), ['brake applied', 30], ['both at one ten', 31]] }),
+    ],
+    [
+      'first needles of a hold that fell by 38 psi in a few seconds',
+      'static-leakage',
+      'not judged',
+      check({
+        STATIC: [
+          ...STATIC.slice(0, 3).map(([words]): Said => [words, 0.5]),
+          ['both at eighty six', 0.5],
+          ['both at eighty six', 61],
+        ],
+      }),
+    ],
+    ['a rig that moved before its test', 'tug-test', 'fail', check({ START: [['rig moved'], ...START] })],
+    [
+      'a rig that moved in the static hold',
+      'tug-test',
+      'fail',
+      check({ STATIC: [...STATIC.slice(0, 4), ['rig moved', 20], ['both at one twenty', 40]] }),
+    ],
+    ['a pull to the left in the tug test', 'service-brake-test', 'fail', check({ TUG: [['pulled left'], ...TUG] })],
+    [
+      'no warning, said a step too soon',
+      'low-air-warning',
+      'not judged',
+      check({ STATIC: [['no warning'], ...STATIC] }),
+    ],
+    [
+      'a valve that stayed in, said a step too soon',
+      'spring-brake-activation',
+      'not judged',
+      check({ WARNING: [['valve stayed in'], ...WARNING] }),
+    ],
+    [
+      'the brakes released in the refill before the tug',
+      'tug-test',
+      'not judged',
+      check({ FILL: [...FILL.slice(0, 2), ['brakes released'], ['fast idle off']] }),
+    ],
+    [
+      'the engine started anew after “in drive”',
+      'tug-test',
+      'not judged',
+      check({ TUG: [...TUG.slice(0, 3), ['engine off'], ['engine started'], ['rig held']] }),
+    ],
+    [
+      'a refill that ends far from where the governor cut out',
+      'refill',
+      'not judged',
+      check({ REFILL: [['governor cut out'], ['both at one hundred']] }),
+    ],
+    [
+      'a rig that moved, “no”, and then held',
+      'tug-test',
+      'fail',
+      check({ TUG: [...TUG.slice(0, 3), ['rig moved'], ['no'], ['rig held']] }),
+    ],
+    [
+      'the engine started while a stop is asked about',
+      'static-leakage',
+      'not judged',
+      check({
+        STATIC: [...STATIC.slice(0, 4), ['stop the check', 5], ['engine started'], ['no'], ['both at one twenty', 50]],
+      }),
+    ],
+    [
+      'a rig that moved, said in a pause',
+      'tug-test',
+      'fail',
+      check({ TUG: [...TUG.slice(0, 3), ['pause the check'], ['rig moved'], ['resume the check'], ['rig held']] }),
+    ],
+    [
+      'the buzzer in the applied hold',
+      'applied-leakage',
+      'not judged',
+      check({ APPLIED: [...APPLIED.slice(0, 3), ['buzzer', 20], ['both at one ten', 40]] }),
+    ],
+    [
+      'the parking brake off between “in drive” and the tug',
+      'tug-test',
+      'not judged',
+      check({ TUG: [...TUG.slice(0, 3), ['parking brake off'], ['rig held']] }),
+    ],
   ])('%s: no pass', async (_, id, verdict, lines) => {
     const { status, report } = await hear(lines);
     expect(status).not.toBe(0);
@@ -367,6 +461,28 @@ describe('a transcript of a check that was not properly done', () => {
     );
     expect(verdictOf(report, 'spring-brake-activation')).toBe('not judged');
     expect(status).not.toBe(0);
+  });
+
+  it.each<[string, string, readonly Said[], RegExp]>([
+    [
+      'needles',
+      'static-leakage',
+      check({
+        STATIC: [...STATIC.slice(0, 4), ['both at one ten', 61]],
+        APPLIED: [['brake applied'], ['correction both at one twenty'], ...APPLIED.slice(1)],
+      }),
+      /^Failed before the needles were corrected: .*dropped 10 psi/,
+    ],
+    [
+      'a rig that moved',
+      'tug-test',
+      check({ TUG: [...TUG.slice(0, 3), ['rig moved'], ['correction rig held']] }),
+      /“rig moved” was called before, and corrected to “rig held”/,
+    ],
+  ])('shows a correction that turns a fail into a pass: %s', async (_, id, lines, flag) => {
+    const { report } = await hear(lines);
+    expect(verdictOf(report, id)).toBe('pass');
+    expect(report.steps.find((step) => step.id === id)?.flags?.join(' ')).toMatch(flag);
   });
 
   it('2 psi called at 60.2 s are not less than 2', async () => {
