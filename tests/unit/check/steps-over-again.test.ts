@@ -15,10 +15,10 @@ describe('go back', () => {
   it('to a step that failed does not make one forget it, however it goes then', () => {
     const walk = cutIn().sayAll('cut-out', needles(140, 139), 'yes');
     expect(walk.verdict('governor-cut-out')).toBe('fail');
-    const { reason } = walk.state.records[0]!.result;
+    const reason = walk.state.records[0]!.result.reason.replace(/\.$/, '');
     walk.sayAll('go-back', 'cut-out', needles(120, 119));
     expect(walk.state.records[0]?.result).toMatchObject({
-      verdict: 'pass',
+      verdict: 'marginal',
       flags: [`Failed before it was done again: ${reason}`],
     });
     walk.sayAll('cut-in', needles(98, 97));
