@@ -38,8 +38,6 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   deny: onCallout(deny),
   confirm: (state, { say }) => confirm(state, say),
   takeUnconfirmed: (state, { say }) => takeUnconfirmed(state, say),
-  // Speech that means nothing here is most often not for us: it is shown, and nothing is said.
-  puzzle: (state) => state,
   decline: onCallout((state, { meaning }, say) => {
     say({ type: 'not-here', ...(meaning?.command === undefined ? {} : { command: meaning.command }) });
     return state;

@@ -29,7 +29,6 @@ type Resting = 'listen' | 'hold' | 'build' | 'ask' | 'finish';
 
 export type ActionName =
   | 'hear'
-  | 'puzzle'
   | 'decline'
   | 'repeatSaid'
   | 'tellTime'
@@ -94,7 +93,6 @@ const RUNNING: Row = {
   ask: { to: 'asking' },
   finish: { to: 'done' },
   words: { does: 'hear' },
-  unmeant: { does: 'puzzle' },
   no: { does: 'correct' },
   correction: { does: 'correct' },
   'say-again': { does: 'repeatSaid' },
@@ -106,7 +104,8 @@ const RUNNING: Row = {
   resume: { does: 'decline' },
   note: { does: 'askNote', to: 'noting' },
   'stop-check': { does: 'askStop', to: 'stopping' },
-  ...ignores('yes', 'note-words', 'unanswered'),
+  // Speech that means nothing here is most often not for us: it is shown, and nothing is said.
+  ...ignores('yes', 'note-words', 'unanswered', 'unmeant'),
 };
 
 /** A phase that lies over a step is not ended by what the step's data call for. */

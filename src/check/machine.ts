@@ -56,7 +56,7 @@ export function advance(state: CheckState, event: CheckEvent): Advance {
   if (state.phase === 'done') return { state: afterTheEnd(state, event, turn.say), answers };
   let next = logged(state, event);
   if (leavesUnanswered(next, signalOf(next.phase, event), event)) next = apply(next, 'unanswered', turn);
-  if (next.phase !== 'done') next = apply(next, signalOf(next.phase, event), turn);
+  next = apply(next, signalOf(next.phase, event), turn);
   return { state: remember(withCommandTaken(next, event, answers), answers), answers };
 }
 
