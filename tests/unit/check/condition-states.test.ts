@@ -182,6 +182,12 @@ describe('words against a condition', () => {
     });
   };
 
+  it('are to be undone by the one word that they made untrue', () => {
+    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'engine-started');
+    expect(view(walk.state).heard).toEqual([]);
+    expect(view(walk.state).needed).toContain('engine-off');
+  });
+
   it.each(['whole', 'half', 'asked'] as const)('spoil a hold from its first needle on: %s', (opening) => {
     const walk = holding(opening).say('engine-started');
     expect(walk.types).toEqual(['contradicted', 'still-needed']);

@@ -61,7 +61,8 @@ describe('two needles called one after the other', () => {
 
   it('show on the screen as they come', () => {
     const walk = filling().say(primary(75));
-    expect(view(walk.state).latest).toEqual(primary(75));
+    expect(view(walk.state)).toMatchObject({ latest: primary(75), missingCircuit: 'secondary' });
+    expect(view(filling().say(secondary(74)).state).missingCircuit).toBe('primary');
     expect(view(walk.say(secondary(74)).state).latest).toEqual(needles(75, 74));
   });
 });
@@ -136,6 +137,14 @@ describe('the needles of a moment in two callouts', () => {
     expect(walk.say(needles(121, 119)).types).not.toContain('question');
     expect(walk.say(needles(140, 119)).last).toMatchObject([{ type: 'question', because: 'would-fail' }]);
     expect(walk.say('yes').say('engine-off').verdict('governor-cut-out')).toBe('fail');
+  });
+});
+
+describe('needles of the step after a hold', () => {
+  it('have to follow from those that closed it', () => {
+    const walk = holding().waitTo(80).say(needles(110, 119), { at: 80 }).sayAll('yes', 'brake-applied', 'settled');
+    expect(walk.step).toBe('applied-leakage');
+    expect(isDoubted(walk.say(needles(117, 117)))).toBe(true);
   });
 });
 
@@ -248,6 +257,11 @@ describe('needles within a hold', () => {
     expect(walk.state.phase).toBe('holding');
     const other = holding().say(primary(116), { at: 40 }).say(primary(119), { at: 43 });
     expect(other.state.progress.within).toMatchObject([primary(119)]);
+    const closing = holding()
+      .waitTo(80)
+      .say(needles(111, 119), { at: 80 })
+      .say(correctionOf(primary(119)), { at: 84 });
+    expect(closing.verdict('static-leakage')).toBe('pass');
     const bare = holding().say(primary(116), { at: 40 }).say('correction', { at: 43 });
     expect(bare.types).toEqual(['call-again']);
     expect(bare.state.phase).toBe('holding');
@@ -274,6 +288,11 @@ describe('needles that the step has no use for', () => {
     expect(walk.state.progress.readings).toEqual([]);
     walk.sayAll('brakes-released', 'settled');
     expect(walk.state.phase).toBe('listening');
+    const other = new Walk(startOf({ plan: only('static-leakage') })).knowing('engine-started', 'brakes-released');
+    expect(other.say(needles(120, 120)).state.progress.readings).toEqual([]);
+    const parked = new Walk(startOf({ plan: only('applied-leakage') })).knowing('engine-off', 'brakes-released');
+    parked.sayAll('parking-brake-set', 'brake-applied', 'settled', needles(110, 110));
+    expect(parked.last[0]).toMatchObject({ type: 'unfit-start', condition: { part: 'parking brake' } });
     // Settled needles are assumed: they may be called just before that is said.
     const early = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released');
     expect(early.say(needles(120, 120)).state.progress.readings).toHaveLength(1);

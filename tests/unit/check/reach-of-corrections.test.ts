@@ -102,6 +102,13 @@ describe('a cue', () => {
     }
   });
 
+  it('is taken back in its own step, whatever came before it', () => {
+    const walk = new Walk(startOf({ plan: only('refill', 'static-leakage') })).knowing('engine-started');
+    walk.sayAll('cut-out', needles(120, 120), 'engine-off', 'brakes-released', 'correction');
+    expect([walk.step, walk.state.records.length]).toEqual(['static-leakage', 1]);
+    expect(view(walk.state).heard).toEqual(['engine-off']);
+  });
+
   it('that began a hold takes the hold with it', () => {
     const walk = new Walk(startOf({ plan: only('static-leakage') }))
       .sayAll('engine-off', 'brakes-released')
@@ -187,6 +194,24 @@ describe('the needles of a hold', () => {
   });
 });
 
+describe('needles after a bare correction', () => {
+  const rejected = (command: string): Walk =>
+    new Walk(startOf({ plan: only('governor-cut-in', 'refill') }))
+      .knowing('engine-started')
+      .sayAll('cut-in', needles(98, 97))
+      .say(command, { at: 10, lasting: 1 });
+
+  it('take the place of the last for half a minute', () => {
+    for (const command of ['correction', 'no']) {
+      expect(rejected(command).types).toEqual(['call-again']);
+      const again = rejected(command).say(needles(99, 97), { at: 40 });
+      expect(again.state.records[0]?.progress.readings).toMatchObject([needles(99, 97)]);
+    }
+    const late = rejected('correction').say(needles(99, 97), { at: 40.001 });
+    expect(late.state.records[0]?.progress.readings).toMatchObject([needles(98, 97)]);
+  });
+});
+
 describe('the needles of a step that is behind', () => {
   const filled = (): Walk =>
     new Walk(startOf({ plan: only('governor-cut-in', 'refill') }))
@@ -221,6 +246,16 @@ describe('the needles of a step that is behind', () => {
       expect(walk.verdict('governor-cut-in')).toBe('pass');
       expect(walk.types).not.toContain('question');
     }
+  });
+
+  it('can be corrected over a step that the rig does not have', () => {
+    const plan = only('governor-cut-in', 'refill', 'tug-test');
+    const steps = plan.steps.map((step) =>
+      step.id === 'refill' ? { ...step, onlyIfFitted: 'trailer' as const } : step,
+    );
+    const walk = new Walk(startOf({ plan: { ...plan, steps } })).knowing('engine-started');
+    walk.sayAll('cut-in', needles(98, 97), correction(primary(99)));
+    expect(walk.state.records[0]?.progress.readings).toMatchObject([needles(99, 97)]);
   });
 
   it('that the log never took cannot be corrected', () => {
