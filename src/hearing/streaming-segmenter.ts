@@ -20,10 +20,14 @@ const LONGEST = 15 * SAMPLE_RATE;
 const KEPT = 4 * SAMPLE_RATE;
 /** Silence after clear speech at which the engine is made to tell. */
 const PAUSE = 0.25 * SAMPLE_RATE;
+/** Silence after clear speech at which other speech is over. */
+const OTHER_PAUSE = 2 * PAUSE;
 /** After this long without a new word the engine is made to tell, beside the silence that the sentence asks for. */
 const WORD = 0.1 * SAMPLE_RATE;
 /** In a silent place the engine rests when nothing sounded for this long; the next sound it hears with what was before it. */
 const REST_AFTER = 2 * SAMPLE_RATE;
+/** Speech that had no word of the rules for this long is other speech, such as a radio's: at each breath in it nothing is asked. */
+const LONG_OTHER = 2 * SAMPLE_RATE;
 /** Where it told of speech that was going on, it is made to tell again after this. */
 const GOING_ON = 0.3 * SAMPLE_RATE;
 
@@ -126,9 +130,14 @@ export function createStreamingSegmenter(
     await open(again);
   };
 
-  /** Other speech is over when nothing was new in it for twice as long as in a callout that may go on, or it is too long for one. */
+  /** Other speech is over when nothing was new in it for longer than in a callout that may go on, or it is too long for one. */
   const isOver = (quiet: number): boolean =>
-    quiet >= 2 * PAUSE || saying === undefined || now - saying.changed >= 3 * GOING_ON || now - saying.since >= longest;
+    quiet >= OTHER_PAUSE || saying === undefined || now - saying.changed >= 3 * GOING_ON || now - saying.since >= longest;
+
+  const isLongOther = (): boolean =>
+    saying !== undefined &&
+    now - saying.since >= LONG_OTHER &&
+    !saying.text.split(' ').some((word) => ruleset?.words.includes(word));
 
   const look = async (isEnded: boolean): Promise<void> => {
     if (stream === undefined) return;
@@ -139,7 +148,7 @@ export function createStreamingSegmenter(
       if (quiet >= pending.silence) await tell(pending.heard);
       return;
     }
-    if (quiet >= PAUSE && askedAt !== quietSince) {
+    if (quiet >= (isLongOther() ? OTHER_PAUSE : PAUSE) && askedAt !== quietSince) {
       askedAt = quietSince;
       return ask(stream, quiet);
     }

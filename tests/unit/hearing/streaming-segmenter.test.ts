@@ -69,7 +69,9 @@ async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, d
       },
       final() {
         const found = understood(fed);
-        const heard = { text: found.map(({ text }) => text).join(' '), words: found, rejected: false };
+        // Other speech rejects all of it.
+        const rejected = found.some((word) => word.text === '[unk]');
+        const heard = { text: found.map(({ text }) => text).join(' '), words: rejected ? [] : found, rejected };
         const [start, end] = [found[0]?.start ?? fed, found.at(-1)?.end ?? fed];
         return Promise.resolve({ ...heard, start, end, clip: new Float32Array(0) } as unknown as Heard);
       },
@@ -171,27 +173,48 @@ describe('hearing without cuts', () => {
   });
 
   it('lets the engine rest in a silent place, and loses no word to it', async () => {
-    const minute = 6000;
-    const words = [...said('settled', 60_000), ...said('settled', 120_300)];
+    const long = 2000;
+    const words = [...said('settled', 20_000), ...said('settled', 40_300)];
     const sound: Stretch[] = [
-      [minute, -10],
+      [long, -10],
       [30, 20],
-      [minute, -10],
+      [long, -10],
       [30, 4],
       [200, -10],
     ];
     const { heard, after, worked } = await hears(words, { sound });
     expect(heard).toEqual(['settled', 'settled']);
     for (const late of after) expect(late).toBeLessThanOrEqual(250 + BEHIND + 100);
-    expect(worked).toBeLessThan(20_000);
+    expect(worked).toBeLessThan(15_000);
+  });
+
+  it('does not hear long other speech over again at each breath in it, and the callout after it at once', async () => {
+    const sentence = 'and then we went back to the old'.split(' ').length;
+    const words = Array.from({ length: 5 }, (_, nth) =>
+      said(Array<string>(sentence).fill('[unk]').join(' '), 1500 + 2700 * nth),
+    ).flat();
+    const sound: Stretch[] = [
+      [150, 0],
+      ...Array.from({ length: 5 }, (): Stretch[] => [
+        [240, 30],
+        [30, 0],
+      ]).flat(),
+    ];
+    const over = 1500 + 5 * 2700;
+    const { heard, after, worked } = await hears([...words, ...said('settled', over + 1000)], {
+      sound: [...sound, [100, 0], [30, 30], [200, 0]],
+    });
+    expect(heard.at(-1)).toBe('settled');
+    expect(after.at(-1)).toBeLessThanOrEqual(350);
+    expect(worked).toBeLessThan(2 * (over + 3300));
   });
 
   it('does not let it rest over noise, out of which a word may not stand', async () => {
-    const { heard } = await hears(said('settled', 60_000), { sound: [[6300, 0]] });
+    const { heard } = await hears(said('settled', 20_000), { sound: [[2300, 0]] });
     expect(heard).toEqual(['settled']);
   });
 
   it('tells nothing where nothing is said', async () => {
-    expect((await hears([], { sound: [[6000, 0]] })).heard).toEqual([]);
+    expect((await hears([], { sound: [[1000, 0]] })).heard).toEqual([]);
   });
 });
