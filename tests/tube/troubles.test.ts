@@ -4,8 +4,8 @@ import { view } from '../../src/check/view.ts';
 import { verifyLog } from '../../src/record/verify.ts';
 import { msToSamples } from '../../src/units/time.ts';
 import { drawn, seedOfRun } from '../support/seed.ts';
-import { ONE_HOLD } from '../support/tube/bench-rigs.ts';
-import { calloutOf, edgesOf } from '../support/tube/edges.ts';
+import { ONE_HOLD, SHORT_HOLD } from '../support/tube/bench-rigs.ts';
+import { edgesOf } from '../support/tube/edges.ts';
 import type { TubeHost } from '../support/tube/host.ts';
 import { nodeHost } from '../support/tube/host-node.ts';
 import { runTube, type TubeRun } from '../support/tube/tube.ts';
@@ -19,8 +19,14 @@ beforeAll(async () => {
   whole = await runTube(host, ONE_HOLD);
 });
 
-function judged(run: TubeRun): unknown {
-  return view(replay(run.events)).results.map(({ id, verdict, result }) => [id, verdict, result.figures]);
+/** What the log tells, but for what is a worker's own: its clips, and how sure a new one is. */
+function toldIn({ events }: TubeRun): unknown {
+  return events.flatMap((event): unknown[] => {
+    if (event.type === 'engine-restarted') return [];
+    if (event.type !== 'callout') return [event];
+    const { at, end, heard, meaning } = event;
+    return [{ at, end, heard, meaning }];
+  });
 }
 
 async function faultsOf({ log }: TubeRun): Promise<unknown> {
@@ -32,12 +38,6 @@ function expectTrueEdges(run: TubeRun): void {
 }
 
 describe(`one hold, in a test tube; seed ${seedOfRun()}`, () => {
-  it('is the same a second time, bit for bit, but for the key and its signature', async () => {
-    const again = await runTube(host, ONE_HOLD);
-    expect(again).toEqual({ ...whole, log: again.log });
-    expect(view(replay(again.events)).verdict).toBe('pass');
-  });
-
   it('is broken by words against it, told so, and measured anew', async () => {
     const run = await runTube(host, {
       ...ONE_HOLD,
@@ -57,33 +57,35 @@ describe(`one hold, in a test tube; seed ${seedOfRun()}`, () => {
     expect(hold?.progress.readings[0]?.start).toBeGreaterThan(blurted?.at ?? Infinity);
   });
 
-  it('is heard alike through a microphone of 44.1 kHz', async () => {
-    const run = await runTube(host, { ...ONE_HOLD, rate: 44_100 });
-    expect(view(replay(run.events)).verdict).toBe('pass');
-    expect(run.said.filter((said) => calloutOf(run, said) === undefined)).toEqual([]);
-    expectTrueEdges(run);
-  });
-
-  it('is done by an operator who waits for the voice of the tool, which comes back into the microphone', async () => {
+  it('is done through 44.1 kHz by an operator who waits for the voice of the tool, which comes back into the microphone', async () => {
     const run = await runTube(host, {
-      ...ONE_HOLD,
+      ...SHORT_HOLD,
+      rate: 44_100,
       settings: { voice: true, terse: true },
       echo: { levelDb: -28, delay: 60 },
+      longest: 3 * 60_000,
     });
     expect(run.said.filter(({ again }) => again)).toEqual([]);
-    expect(view(replay(run.events)).verdict).toBe('pass');
+    expect(view(replay(run.events)).results.map(({ id, verdict }) => [id, verdict])).toEqual([
+      ['static-leakage', 'fail'],
+    ]);
+    expect(edgesOf(run).map(({ mark }) => mark)).toEqual(['before', 'after']);
     expectTrueEdges(run);
   });
 
   const killedAt = drawn('hearing worker')();
-  it(`outlives a hearing worker that dies after ${killedAt.toFixed(4)} of it: nothing is lost or heard twice`, async () => {
+  const refusedFrom = 2 + Math.floor(drawn('refused writes')() * 10);
+  it(`outlives a hearing worker that dies after ${killedAt.toFixed(4)} of it, and a disk that refuses three writes from number ${refusedFrom} on: nothing is lost or heard twice`, async () => {
     const at = Math.round(killedAt * msToSamples(whole.seconds * 1000));
-    const run = await runTube(host, { ...ONE_HOLD, kills: [{ at, what: 'hearing' }] });
-    expect(judged(run)).toEqual(judged(whole));
+    const run = await runTube(host, {
+      ...ONE_HOLD,
+      kills: [{ at, what: 'hearing' }],
+      disk: { refuses: (nth) => nth >= refusedFrom && nth < refusedFrom + 3 },
+    });
     expect(run.said).toEqual(whole.said);
-    const callouts = ({ events }: TubeRun): unknown => events.filter(({ type }) => type === 'callout').length;
-    expect(callouts(run)).toEqual(callouts(whole));
+    expect(toldIn(run)).toEqual(toldIn(whole));
     expect(run.events.filter(({ type }) => type === 'engine-restarted')).toHaveLength(1);
+    expect(run.troubles).toEqual(expect.arrayContaining(['disk-lost', 'disk-back']));
     expect(await faultsOf(run)).toEqual([]);
   });
 
@@ -117,16 +119,5 @@ describe(`one hold, in a test tube; seed ${seedOfRun()}`, () => {
     expect(opened).toBeGreaterThan(61_000);
     expect(closed - opened).toBeGreaterThanOrEqual(60_000);
     expect(view(replay(run.events)).verdict).toBe('pass');
-  });
-
-  const refusedFrom = 2 + Math.floor(drawn('refused writes')() * 10);
-  it(`loses nothing to a disk that refuses three writes from number ${refusedFrom} on`, async () => {
-    const run = await runTube(host, {
-      ...ONE_HOLD,
-      disk: { refuses: (nth) => nth >= refusedFrom && nth < refusedFrom + 3 },
-    });
-    expect(run.troubles).toEqual(['disk-lost', 'disk-back']);
-    expect(run.events).toEqual(whole.events);
-    expect(await faultsOf(run)).toEqual([]);
   });
 });
