@@ -26,10 +26,14 @@ export function edgesOf(run: TubeRun): Edge[] {
 /** The callout that was heard of something said; undefined when none was. */
 export function calloutOf(run: TubeRun, { at, end }: Said): CalloutEvent | undefined {
   const offset = offsetAt(run, at);
-  return run.events.find(
-    (event): event is CalloutEvent =>
-      event.type === 'callout' && event.source === 'voice' && event.at + offset < end && event.end + offset > at,
-  );
+  const page = run.pages.findLastIndex(({ from }) => from <= at);
+  let opened = 0;
+  return run.events.find((event): event is CalloutEvent => {
+    // Each page goes on where the log of the one before ends: the same time of the check is another moment in it.
+    if (event.type === 'interrupted' && event.why === 'page-closed') opened += 1;
+    if (event.type !== 'callout' || event.source !== 'voice' || opened !== page) return false;
+    return event.at + offset < end && event.end + offset > at;
+  });
 }
 
 function offsetAt({ pages }: TubeRun, at: Ms): Ms {
