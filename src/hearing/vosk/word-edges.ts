@@ -13,6 +13,8 @@ const FLOOR_SHARE = 0.1;
 const PEAK_SHARE = 0.95;
 /** -100 dBFS: below it everything is silence. */
 const DIGITAL_SILENCE = 1e-10;
+/** Below this, in dBFS, no microphone gave the frame: 16 bits reach no lower. */
+const NO_SOUND = -95;
 
 /** Which 10 ms frames of an utterance hold sound, judged against its own noise floor. */
 export interface SoundMap {
@@ -29,8 +31,9 @@ export function soundMap(samples: Float32Array): SoundMap {
     for (let i = from; i < from + FRAME; i += 1) energy += (samples[i] ?? 0) ** 2;
     levels.push(10 * Math.log10(energy / FRAME + DIGITAL_SILENCE));
   }
-  const sorted = [...levels].sort((a, b) => a - b);
-  const at = (share: number): number => sorted[Math.floor(share * (sorted.length - 1))] ?? 0;
+  // Where push-to-talk lets no sound in, nothing is known of the noise.
+  const sorted = levels.filter((level) => level > NO_SOUND).sort((a, b) => a - b);
+  const at = (share: number): number => sorted[Math.floor(share * (sorted.length - 1))] ?? NO_SOUND;
   const floor = at(FLOOR_SHARE);
   const range = at(PEAK_SHARE) - floor;
   const threshold = floor + Math.max(LEAST_RISE, ONSET_SHARE * range);

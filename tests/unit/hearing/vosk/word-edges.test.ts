@@ -1,0 +1,28 @@
+import { expect, it } from 'vitest';
+import { toHeard } from '../../../../src/hearing/vosk/heard-words.ts';
+import { joined, noiseSource, samplesOf, syllable } from '../signals.ts';
+
+const LEAD = 300;
+const HUM = 400;
+const WORD = 500;
+const TRUE_EDGES = { start: LEAD + HUM, end: LEAD + HUM + WORD };
+
+/** A word in the hum of an open microphone, between stretches that push-to-talk kept silent. */
+function pressed(): Float32Array {
+  const random = noiseSource(31);
+  const silence = new Float32Array(samplesOf(LEAD));
+  const hum = joined(new Float32Array(samplesOf(HUM)), syllable(WORD, 0.4), new Float32Array(samplesOf(HUM)));
+  return joined(
+    silence,
+    hum.map((sample) => sample + 0.002 * random()),
+    silence,
+  );
+}
+
+it('the hum around a word is not taken for its sound, though push-to-talk lets nothing in around that', () => {
+  const found = [{ word: 'settled', start: TRUE_EDGES.start / 1000, end: TRUE_EDGES.end / 1000, conf: 1 }];
+  const { start, end } = toHeard(found, pressed(), 0);
+  // Edges of holds are to be within 60 ms of the truth.
+  expect(Math.abs(start - TRUE_EDGES.start)).toBeLessThanOrEqual(60);
+  expect(Math.abs(end - TRUE_EDGES.end)).toBeLessThanOrEqual(60);
+});
