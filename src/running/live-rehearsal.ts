@@ -23,6 +23,7 @@ import type { LiveParts, Speech, Taking } from './live-check.ts';
 import { LiveCheck } from './live-check.ts';
 import type { Settings } from './settings.ts';
 import type { Clock } from '../units/clock.ts';
+import type { Ms } from '../units/time.ts';
 import { Pulse } from './pulse.ts';
 import { rehearsalModel } from './rehearsal-model.ts';
 
@@ -83,7 +84,7 @@ export class LiveRehearsal {
         store: memoryStore(),
         wav: () => new Blob(),
         notices: () => [],
-        language: withHands(parts.language, () => this.#state, setup.level),
+        language: withHands(parts.language, () => this.state, setup.level),
         speech: speechAt(setup.level, parts.speech),
         onChange: () => this.#changed(),
         takes: (callout, state) => this.#take(callout, state),
@@ -100,6 +101,16 @@ export class LiveRehearsal {
 
   get live(): LiveState {
     return this.#check.live;
+  }
+
+  /** The check beside the cab; undefined until it has begun. */
+  get state(): CheckState | undefined {
+    return this.#check.state;
+  }
+
+  /** The time now on the clock of check and cab, in ms. */
+  now(): Ms {
+    return this.#check.now();
   }
 
   /** Beats with every picture of the needles. */
@@ -121,7 +132,7 @@ export class LiveRehearsal {
   /** A hand or foot moves now. */
   move(movement: Movement): void {
     if (this.#over !== undefined) return;
-    this.#sit(moveHands(this.#seat, movement, this.#check.now()));
+    this.#sit(moveHands(this.#seat, movement, this.now()));
   }
 
   act(action: Action, source: 'touch' | 'key'): void {
@@ -133,14 +144,10 @@ export class LiveRehearsal {
     await this.#check.close();
   }
 
-  get #state(): CheckState | undefined {
-    return this.#check.state;
-  }
-
   #pass(): void {
-    const now = this.#check.now();
+    const now = this.now();
     if (now > this.#seat.cab.at) this.#sit(sitUntil(this.#seat, now));
-    const check = this.#state;
+    const check = this.state;
     if (check === undefined) return;
     const prompted = this.#prompted === undefined ? {} : { prompted: this.#prompted };
     const prompt = promptDue({ setup: this.setup, check, cab: this.#seat.cab, ...prompted });
@@ -165,10 +172,10 @@ export class LiveRehearsal {
   }
 
   #changed(): void {
-    const check = this.#state;
+    const check = this.state;
     if (this.#over === undefined && check?.phase === 'done') {
       this.#stopTicking();
-      const now = Math.max(this.#check.now(), this.#seat.cab.at);
+      const now = Math.max(this.now(), this.#seat.cab.at);
       this.#sit(sitUntil(this.#seat, now));
       const { cab } = this.#seat;
       this.#over = { setup: this.setup, cab, check, report: coach({ faults: this.#faults, cab, check }) };

@@ -11,8 +11,11 @@ import { chainedStore, type ChainedStore } from '../../../src/record/chained-sto
 import { keepingStore } from '../../../src/record/keeping-store.ts';
 import type { EntryStore } from '../../../src/record/record-store.ts';
 import type { Signer } from '../../../src/record/signer.ts';
+import type { Cab } from '../../../src/rehearsal/cab.ts';
+import type { RehearsalSetup } from '../../../src/rehearsal/rehearsal.ts';
 import type { Language } from '../../../src/running/language.ts';
 import { LiveCheck, type LiveParts } from '../../../src/running/live-check.ts';
+import { LiveRehearsal, type Rehearsed } from '../../../src/running/live-rehearsal.ts';
 import { microphoneEar } from '../../../src/running/microphone-ear.ts';
 import { speechOver } from '../../../src/running/speech-over.ts';
 import { DEFAULT_SETTINGS, type Settings } from '../../../src/running/settings.ts';
@@ -54,7 +57,7 @@ export class TubePage {
   readonly #workers: TubeWorker[] = [];
   readonly #engines: (() => void)[] = [];
   #microphone: MicrophoneEvents | undefined;
-  #live: LiveCheck | undefined;
+  #live: LiveCheck | LiveRehearsal | undefined;
   #dead = false;
 
   constructor(parts: PageParts) {
@@ -81,8 +84,23 @@ export class TubePage {
     return Math.round(this.#parts.clock.ms - (this.#live?.now() ?? 0));
   }
 
+  /** The simulated cab of a rehearsal. */
+  get cab(): Cab | undefined {
+    return this.#live instanceof LiveRehearsal ? this.#live.inCab.value.cab : undefined;
+  }
+
+  /** What is left of a rehearsal that is over. */
+  get rehearsed(): Rehearsed | undefined {
+    return this.#live instanceof LiveRehearsal ? this.#live.over : undefined;
+  }
+
   async begin(id: string, start: StartEvent): Promise<void> {
     await this.#open(LiveCheck.begin(this.#liveParts(id), start));
+  }
+
+  /** A rehearsal, in which words move the controls. */
+  async rehearse(setup: RehearsalSetup): Promise<void> {
+    await this.#open(new LiveRehearsal(this.#liveParts('rehearsal'), setup, true));
   }
 
   /** Takes up the check as the start screen does. */
@@ -96,6 +114,11 @@ export class TubePage {
   /** The next samples of the microphone, 16 kHz, given at `rate`. */
   hear(samples: Float32Array, rate: number): void {
     this.#microphone?.sound(samples, rate, this.#steady() - (samples.length * 1000) / rate);
+  }
+
+  /** The pad is pressed, or let go of. */
+  talk(down: boolean): void {
+    this.#live?.act({ do: 'talk', down }, 'touch');
   }
 
   /** Sound was lost for so long. */
@@ -125,7 +148,7 @@ export class TubePage {
     this.die();
   }
 
-  async #open(live: LiveCheck): Promise<void> {
+  async #open(live: LiveCheck | LiveRehearsal): Promise<void> {
     this.#live = live;
     await Promise.race([live.open(), this.busy.dead]);
     await this.busy.settled();

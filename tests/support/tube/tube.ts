@@ -10,9 +10,11 @@ import { diskStore } from '../../../src/record/disk-store.ts';
 import type { LogFile } from '../../../src/record/log.ts';
 import { newKeyPair, signerOf } from '../../../src/record/signer.ts';
 import { openCab } from '../../../src/rehearsal/cab.ts';
+import type { LevelId } from '../../../src/rehearsal/level.ts';
 import { rigSettingsOf } from '../../../src/rehearsal/rig-settings.ts';
 import { moveHands, sitUntil, takeSeat, type Seat } from '../../../src/rehearsal/seat.ts';
 import { languageOf, type Language } from '../../../src/running/language.ts';
+import type { Rehearsed } from '../../../src/running/live-rehearsal.ts';
 import type { Settings } from '../../../src/running/settings.ts';
 import { msToSamples, SAMPLE_RATE, type Ms } from '../../../src/units/time.ts';
 import type { TubeEar, TubeHost } from './host.ts';
@@ -32,6 +34,10 @@ export interface TubeOptions {
   readonly noise: CabNoise;
   readonly echo?: Echo;
   readonly settings?: Partial<Settings>;
+  /** The check is rehearsed, at this level: the rig is the one of the rehearsal, and words move its controls. */
+  readonly rehearsal?: LevelId;
+  /** How the pad is pressed for the nth words, from 0 on; not at all when undefined. */
+  readonly pad?: (nth: number) => Press | undefined;
   /** The one that listens, and those that take over. */
   readonly ears?: readonly TubeEar[];
   /** What is killed, at a sample of the tube. */
@@ -47,6 +53,14 @@ export interface TubeOptions {
   readonly longest?: Ms;
 }
 
+/** One press of the pad around words. */
+interface Press {
+  /** From the press to the onset of the words. */
+  readonly before: Ms;
+  /** From the end of the words to when the pad is let go of, negative when that is before it. */
+  readonly after: Ms;
+}
+
 /** All that came of a check in a test tube. */
 export interface TubeRun {
   readonly id: string;
@@ -55,6 +69,8 @@ export interface TubeRun {
   readonly events: readonly CheckEvent[];
   /** As it is exported, with chain and seal. */
   readonly log: LogFile | undefined;
+  /** Of a rehearsal, which leaves no log. */
+  readonly rehearsed: Rehearsed | undefined;
   readonly said: readonly Said[];
   readonly answers: readonly { readonly at: Ms; readonly answer: Answer }[];
   readonly troubles: readonly string[];
@@ -120,7 +136,7 @@ class Tube {
     const database = `tube-${crypto.randomUUID()}`;
     const { longest = LONGEST, away = 0 } = this.#options;
     let page = await this.#openPage(database);
-    await page.begin(id, this.#start);
+    await this.#begin(page, id);
     this.#pages.push({ from: this.#clock.ms, offset: page.offset });
     let reopenAt: Ms | undefined;
     let endAt = longest;
@@ -145,12 +161,14 @@ class Tube {
     const finished = page.state?.phase === 'done';
     const log = page.isDead ? undefined : await page.store.log(id);
     const events = await page.store.events(id);
+    const { rehearsed } = page;
     await page.close();
     return {
       id,
       start: this.#start,
       events,
       log,
+      rehearsed,
       said: this.#said,
       answers: this.#answers,
       troubles: [...new Set(this.#troubles)],
@@ -158,6 +176,12 @@ class Tube {
       seconds: this.#clock.now / SAMPLE_RATE,
       finished,
     };
+  }
+
+  #begin(page: TubePage, id: string): Promise<void> {
+    const { rehearsal: level, scenario, plan, profile } = this.#options;
+    if (level === undefined) return page.begin(id, this.#start);
+    return page.rehearse({ level, scenario, plan, profile, trainee: 'P. Serrano', wall: this.#wall() });
   }
 
   /** A chunk of time passes: timers, rig, microphone, and then the operator. */
@@ -201,8 +225,8 @@ class Tube {
         offset: page.offset,
         speakingSince: this.#toolSince,
         silentSince: this.#toolSilent,
-        cab: this.#seat.cab,
-        cuesMove: false,
+        cab: page.cab ?? this.#seat.cab,
+        cuesMove: page.cab !== undefined,
       },
       this.#options.pace,
     );
@@ -214,8 +238,9 @@ class Tube {
   async #say(text: string, { mark, again }: Act, page: TubePage): Promise<void> {
     const { samples, rate } = await this.#host.speak(text, this.#options.voice);
     const { onset, end } = speechEdges(samples, rate);
-    this.#room.say(samples, this.#clock.now - msToSamples(onset));
-    const at = this.#clock.ms;
+    const pressed = this.#options.pad?.(this.#said.length);
+    const at = this.#clock.ms + (pressed?.before ?? 0);
+    this.#room.say(samples, msToSamples(at - onset));
     const { belief } = this.#operator;
     const said: Said = {
       text,
@@ -227,6 +252,10 @@ class Tube {
     };
     this.#said.push(said);
     this.#speakingUntil = msToSamples(said.end);
+    if (pressed !== undefined) {
+      page.talk(true);
+      this.#clock.at(msToSamples(said.end + pressed.after), () => page.talk(false));
+    }
     const rules = belief === undefined ? [] : listensFor(belief);
     const meaning = this.#language.parse(rules, text.replaceAll(',', ''), this.#start.rig.unit);
     this.#operator = spoke(this.#operator, said, meaning, page.offset);
