@@ -8,6 +8,7 @@ import { chainedStore, type ChainedStore } from '../../src/record/chained-store.
 import { openDevice } from '../../src/record/device-key.ts';
 import { diskStore } from '../../src/record/disk-store.ts';
 import { keepingStore } from '../../src/record/keeping-store.ts';
+import type { EntryStore } from '../../src/record/record-store.ts';
 import { verifyLog } from '../../src/record/verify.ts';
 import { ENGINE_31, fullCabCheckScript } from '../../src/rehearsal/synthetic-operator-script.ts';
 import { layOut } from '../../src/rehearsal/synthetic-operator.ts';
@@ -49,8 +50,28 @@ const SAID = layOut(fullCabCheckScript(ENGINE_31, { holdSeconds: 60, afterHold: 
   speechLength: (words) => words.length * 70,
 });
 
-async function openStore(): Promise<ChainedStore> {
-  const disk = keepingStore(await diskStore('kills'), () => undefined);
+/** A disk that tells the server before, during and after each write of a check, and goes on when that answers. */
+function telling(disk: EntryStore, check: string): EntryStore {
+  const tell = (stage: string): Promise<unknown> => fetch(`/writing?check=${check}&stage=${stage}`);
+  return new Proxy(disk, {
+    get(target, name) {
+      if (name !== 'append') {
+        const value: unknown = Reflect.get(target, name);
+        return value;
+      }
+      return async (...event: Parameters<EntryStore['append']>): Promise<void> => {
+        await tell('before');
+        await Promise.all([target.append(...event), tell('during')]);
+        await tell('after');
+      };
+    },
+  });
+}
+
+/** `told`: the check whose writes the server is told of. */
+async function openStore(told?: string): Promise<ChainedStore> {
+  const plain = await diskStore('kills');
+  const disk = keepingStore(told === undefined ? plain : telling(plain, told), () => undefined);
   const device = await openDevice(navigator.locks, 'kills-key');
   return chainedStore(disk, device.signer, () => new Date().toISOString(), 'Two Needles test', device);
 }
@@ -107,7 +128,7 @@ function scripted(id: string, store: ChainedStore): Scripted {
 
 /** Does the check; each callout is told to the server, which waits for it, the moment it has been answered. */
 export async function run(id: string): Promise<void> {
-  const { parts, say } = scripted(id, await openStore());
+  const { parts, say } = scripted(id, await openStore(id));
   const live = LiveCheck.begin(parts, START);
   await live.open();
   for (const [nth, { text, at, end }] of SAID.entries()) {

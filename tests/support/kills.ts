@@ -22,21 +22,27 @@ export interface Kills {
   readonly killed: readonly Killed[];
 }
 
-/** From the answer after which a check is killed to the kill, at most, in ms: about as long as the next callout takes. */
-const LONGEST_AFTER = 30;
+/** Where in a write to the disk a check is killed. Before and after it the page stands still until it is gone. */
+const STAGES = ['before', 'during', 'after'] as const;
+
+/** The first write after so many answers, and where in it. */
+interface Moment {
+  readonly answers: number;
+  readonly stage: (typeof STAGES)[number];
+}
 
 /**
- * Begins whole checks in Chromium and kills each at a random moment, somewhere after a callout that is drawn: `processes` with the
+ * Begins whole checks in Chromium and kills each at a random moment, at a write to its disk that is drawn: `processes` with the
  * process that renders the page, `pages` by taking a page down in the middle of what it does. Then takes each up in a fresh page.
  * `random` gives numbers from 0 up to 1.
  */
 export async function killChecks(processes: number, pages: number, random: () => number): Promise<Kills> {
   const program = await bundle();
   const answered = new Map<string, string[]>();
-  const waiting = new Map<string, { readonly count: number; readonly come: () => void }>();
-  /** Resolves when a check has answered so many callouts. */
-  const answers = (check: string, count: number): Promise<void> =>
-    new Promise((come) => waiting.set(check, { count, come }));
+  const waiting = new Map<string, Moment & { readonly come: () => void }>();
+  /** Resolves when a check has come to a moment. */
+  const reached = (check: string, moment: Moment): Promise<void> =>
+    new Promise((come) => waiting.set(check, { ...moment, come }));
   const server = createServer((request, response) => {
     const { pathname, searchParams } = new URL(request.url ?? '/', 'http://localhost');
     const check = searchParams.get('check') ?? '';
@@ -44,8 +50,12 @@ export async function killChecks(processes: number, pages: number, random: () =>
       const said = [...(answered.get(check) ?? []), searchParams.get('said') ?? ''];
       answered.set(check, said);
       response.end();
+    } else if (pathname === '/writing') {
       const waits = waiting.get(check);
-      if (waits !== undefined && said.length >= waits.count) waits.come();
+      const due = waits !== undefined && (answered.get(check)?.length ?? 0) >= waits.answers;
+      const come = due && waits.stage === searchParams.get('stage');
+      if (!come || waits.stage === 'during') response.end();
+      if (come) waits.come();
     } else if (pathname === '/kill-page.js') {
       response.setHeader('content-type', 'text/javascript');
       response.setHeader('cache-control', 'max-age=3600');
@@ -63,14 +73,15 @@ export async function killChecks(processes: number, pages: number, random: () =>
   try {
     const context = await browser.newContext();
     const whole = fullCabCheckScript(ENGINE_31, { holdSeconds: 60, afterHold: 1000 }).length;
-    const moment = (check: string): Promise<void> => answers(check, 1 + Math.floor(random() * (whole - 1)));
-    const after = (): number => random() * LONGEST_AFTER;
+    const moment = (check: string): Promise<void> => {
+      const answers = 1 + Math.floor(random() * (whole - 1));
+      return reached(check, { answers, stage: STAGES[Math.floor(random() * STAGES.length)] ?? STAGES[0] });
+    };
     for (let nth = 0; nth < processes; nth += 1)
-      await crash(context, `${address}?check=process-${nth}`, moment(`process-${nth}`), after());
+      await crash(context, `${address}?check=process-${nth}`, moment(`process-${nth}`));
     const page = await context.newPage();
     await page.goto(address);
-    for (let nth = 0; nth < pages; nth += 1)
-      await takeDown(page, `/?check=page-${nth}`, moment(`page-${nth}`), after());
+    for (let nth = 0; nth < pages; nth += 1) await takeDown(page, `/?check=page-${nth}`, moment(`page-${nth}`));
     const killed: Killed[] = [];
     for (const [how, count] of [['process', processes] as const, ['page', pages] as const]) {
       for (let nth = 0; nth < count; nth += 1) {
@@ -102,36 +113,26 @@ async function bundle(): Promise<string> {
   return chunk.code;
 }
 
-/** Kills the process of a page so many ms after its moment has come. */
-async function crash(context: BrowserContext, address: string, moment: Promise<void>, ms: number): Promise<void> {
+/** Kills the process of a page when its moment has come. */
+async function crash(context: BrowserContext, address: string, moment: Promise<void>): Promise<void> {
   const page = await context.newPage();
   const crashed = new Promise<void>((gone) => page.once('crash', () => gone()));
   const devtools = await context.newCDPSession(page);
   await page.goto(address, { waitUntil: 'commit' });
   await moment;
-  await page.waitForTimeout(ms);
   // It never answers: there is nobody left to.
   devtools.send('Page.crash').catch(() => undefined);
   await crashed;
   await page.close();
 }
 
-/** Loads a page within the page, and takes it down so many ms after its moment has come. */
-async function takeDown(page: Page, src: string, moment: Promise<void>, ms: number): Promise<void> {
+/** Loads a page within the page, and takes it down when its moment has come. */
+async function takeDown(page: Page, src: string, moment: Promise<void>): Promise<void> {
   await page.evaluate((address) => {
     const frame = document.createElement('iframe');
     frame.src = address;
     document.body.append(frame);
   }, src);
   await moment;
-  await page.evaluate(
-    (wait) =>
-      new Promise<void>((gone) => {
-        setTimeout(() => {
-          document.querySelector('iframe')?.remove();
-          gone();
-        }, wait);
-      }),
-    ms,
-  );
+  await page.evaluate(() => document.querySelector('iframe')?.remove());
 }
