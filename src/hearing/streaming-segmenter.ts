@@ -132,7 +132,10 @@ export function createStreamingSegmenter(
 
   /** Other speech is over when nothing was new in it for longer than in a callout that may go on, or it is too long for one. */
   const isOver = (quiet: number): boolean =>
-    quiet >= OTHER_PAUSE || saying === undefined || now - saying.changed >= 3 * GOING_ON || now - saying.since >= longest;
+    quiet >= OTHER_PAUSE ||
+    saying === undefined ||
+    now - saying.changed >= 3 * GOING_ON ||
+    now - saying.since >= longest;
 
   const isLongOther = (): boolean =>
     saying !== undefined &&

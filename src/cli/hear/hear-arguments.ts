@@ -1,7 +1,6 @@
 import type { EngineId } from '../../units/engine.ts';
-import { parseArgs } from 'node:util';
 import { bad, good, type Outcome } from '../../units/outcome.ts';
-import { optionProblem } from '../shared/option-problem.ts';
+import { readOptions } from '../shared/read-options.ts';
 
 /** What `hear` was asked to do. */
 export interface HearArguments {
@@ -38,29 +37,20 @@ Exit status: 0 pass or marginal, 1 fail, 3 incomplete, 2 unusable input.`;
 const TRY = 'Try --help.';
 
 export function readHearArguments(argv: readonly string[]): Outcome<HearArguments | 'help'> {
-  let parsed;
-  try {
-    parsed = parseArgs({
-      args: [...argv],
-      allowPositionals: true,
-      options: {
-        plan: { type: 'string', default: 'full-cab-check' },
-        profile: { type: 'string', default: 'fire-practice' },
-        rig: { type: 'string' },
-        engine: { type: 'string' },
-        model: { type: 'string' },
-        json: { type: 'boolean', default: false },
-        out: { type: 'string' },
-        key: { type: 'string' },
-        force: { type: 'boolean', default: false },
-        listen: { type: 'string' },
-        help: { type: 'boolean', short: 'h', default: false },
-      },
-    });
-  } catch (error) {
-    return optionProblem(error);
-  }
-  const { values, positionals } = parsed;
+  const read = readOptions(argv, {
+    plan: { type: 'string', default: 'full-cab-check' },
+    profile: { type: 'string', default: 'fire-practice' },
+    rig: { type: 'string' },
+    engine: { type: 'string' },
+    model: { type: 'string' },
+    json: { type: 'boolean', default: false },
+    out: { type: 'string' },
+    key: { type: 'string' },
+    force: { type: 'boolean', default: false },
+    listen: { type: 'string' },
+  });
+  if (!read.ok) return read;
+  const { values, positionals } = read.value;
   if (values.help) return good('help');
   const [file, extra] = positionals;
   if (file === undefined)

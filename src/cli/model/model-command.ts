@@ -1,7 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { mkdir, statfs } from 'node:fs/promises';
 import { basename, join } from 'node:path';
-import { parseArgs } from 'node:util';
 import { neededWords } from '../../hearing/models/inspect.ts';
 import { openModelLibrary } from '../../hearing/models/library.ts';
 import type { ModelLibrary } from '../../hearing/models/library.ts';
@@ -10,7 +9,7 @@ import { megabytes } from '../../hearing/models/megabytes.ts';
 import { bad, good, problemLine } from '../../units/outcome.ts';
 import type { Outcome } from '../../units/outcome.ts';
 import { folderShelf } from './folder-shelf.ts';
-import { optionProblem } from '../shared/option-problem.ts';
+import { readOptions } from '../shared/read-options.ts';
 import { plainError } from '../shared/plain-error.ts';
 import { readArchive } from './read-archive.ts';
 import { loadGrammar } from '../shared/read-inputs.ts';
@@ -81,21 +80,12 @@ interface ModelArguments {
 }
 
 function readArguments(argv: readonly string[]): Outcome<ModelArguments | 'help'> {
-  let parsed;
-  try {
-    parsed = parseArgs({
-      args: [...argv],
-      allowPositionals: true,
-      options: {
-        sha256: { type: 'string' },
-        to: { type: 'string' },
-        help: { type: 'boolean', short: 'h', default: false },
-      },
-    });
-  } catch (error) {
-    return optionProblem(error);
-  }
-  const { values, positionals } = parsed;
+  const read = readOptions(argv, {
+    sha256: { type: 'string' },
+    to: { type: 'string' },
+  });
+  if (!read.ok) return read;
+  const { values, positionals } = read.value;
   if (values.help) return good('help');
   const [source, extra] = positionals;
   if (source === undefined || extra !== undefined)

@@ -1,7 +1,6 @@
-import { parseArgs } from 'node:util';
 import { SCENARIOS, type Scenario } from '../../rehearsal/synthetic-operator-script.ts';
 import { bad, good, type Outcome } from '../../units/outcome.ts';
-import { optionProblem } from '../shared/option-problem.ts';
+import { readOptions } from '../shared/read-options.ts';
 import { OPERATOR_VOICES, QUIET_CAB, type OperatorVoice } from './operator-recording.ts';
 
 const PACES = ['live', 'terse', 'silent'] as const;
@@ -29,25 +28,21 @@ Writes a synthetic operator's full cab check, paced for a live check that answer
 scenarios: ${SCENARIO_IDS}    voices: ${OPERATOR_VOICES.join(', ')}`;
 
 export function readOperatorArguments(argv: readonly string[]): Outcome<OperatorArguments | 'help'> {
-  let values;
-  try {
-    ({ values } = parseArgs({
-      args: [...argv],
-      options: {
-        out: { type: 'string' },
-        scenario: { type: 'string', default: 'engine-31' },
-        voice: { type: 'string', default: 'rms' },
-        hold: { type: 'string', default: '60' },
-        diesel: { type: 'string' },
-        pace: { type: 'string', default: 'live' },
-        floor: { type: 'string', default: String(QUIET_CAB.floorDb) },
-        help: { type: 'boolean', short: 'h', default: false },
-      },
-    }));
-  } catch (error) {
-    return optionProblem(error);
-  }
+  const read = readOptions(argv, {
+    out: { type: 'string' },
+    scenario: { type: 'string', default: 'engine-31' },
+    voice: { type: 'string', default: 'rms' },
+    hold: { type: 'string', default: '60' },
+    diesel: { type: 'string' },
+    pace: { type: 'string', default: 'live' },
+    floor: { type: 'string', default: String(QUIET_CAB.floorDb) },
+  });
+  if (!read.ok) return read;
+  const { values, positionals } = read.value;
   if (values.help) return good('help');
+  const [extra] = positionals;
+  if (extra !== undefined)
+    return bad(`there is only what the options say, but “${extra}” came too.`, undefined, 'Try --help.');
   const { out } = values;
   if (out === undefined || out === '') return bad('no folder was named.', '--out', 'Add --out DIR.');
   const scenario = SCENARIOS.find(({ id }) => id === values.scenario);

@@ -1,10 +1,9 @@
-import { parseArgs } from 'node:util';
 import type { LevelId } from '../../rehearsal/level.ts';
 import { LEVELS } from '../../rehearsal/level.ts';
 import type { Omission } from '../../rehearsal/omission.ts';
 import { isOmission, OMISSIONS } from '../../rehearsal/omission.ts';
 import { bad, good, type Outcome } from '../../units/outcome.ts';
-import { optionProblem } from '../shared/option-problem.ts';
+import { readOptions } from '../shared/read-options.ts';
 
 /** What `rehearse` was asked to do. */
 export interface RehearseArguments {
@@ -32,25 +31,16 @@ Exit status: 0 all called right, 1 findings, 2 unusable scenario.`;
 const TRY = 'Try --help.';
 
 export function readRehearseArguments(argv: readonly string[]): Outcome<RehearseArguments | 'help'> {
-  let parsed;
-  try {
-    parsed = parseArgs({
-      args: [...argv],
-      allowPositionals: true,
-      options: {
-        omit: { type: 'string', multiple: true, default: [] },
-        level: { type: 'string', default: 'silent' },
-        seed: { type: 'string' },
-        plan: { type: 'string', default: 'full-cab-check' },
-        profile: { type: 'string', default: 'fire-practice' },
-        json: { type: 'boolean', default: false },
-        help: { type: 'boolean', short: 'h', default: false },
-      },
-    });
-  } catch (error) {
-    return optionProblem(error);
-  }
-  const { values, positionals } = parsed;
+  const read = readOptions(argv, {
+    omit: { type: 'string', multiple: true, default: [] },
+    level: { type: 'string', default: 'silent' },
+    seed: { type: 'string' },
+    plan: { type: 'string', default: 'full-cab-check' },
+    profile: { type: 'string', default: 'fire-practice' },
+    json: { type: 'boolean', default: false },
+  });
+  if (!read.ok) return read;
+  const { values, positionals } = read.value;
   if (values.help) return good('help');
   const [file, extra] = positionals;
   if (file === undefined) return bad('no scenario was named.', undefined, `Name a scenario file. ${TRY}`);

@@ -4,6 +4,7 @@ import { Worker } from 'node:worker_threads';
 import { checkFile, type Checked } from './checked-files.ts';
 import type { Asked } from './checked-log.ts';
 import type { Task, Told } from './verify-worker.ts';
+import { typescriptThread } from '../../hearing/worker/typescript-thread.ts';
 
 /** Below so many bytes in all, starting workers takes longer than the work. */
 const WORTH_WORKERS = 8 * 2 ** 20;
@@ -64,7 +65,11 @@ class ToldBy {
   #failed: Error | undefined;
 
   constructor(task: Task) {
-    this.#worker = new Worker(bootstrap(), { eval: true, execArgv: [], workerData: task });
+    this.#worker = new Worker(typescriptThread(new URL('./verify-worker.ts', import.meta.url)), {
+      eval: true,
+      execArgv: [],
+      workerData: task,
+    });
     this.#worker.on('message', (told: Told) => {
       const waiting = this.#waiting;
       this.#waiting = undefined;
@@ -92,11 +97,4 @@ class ToldBy {
     this.#waiting?.fail(this.#failed);
     this.#waiting = undefined;
   }
-}
-
-/** A worker thread does not inherit the reader of TypeScript that its parent runs under, so it registers one itself. */
-function bootstrap(): string {
-  const reader = JSON.stringify(import.meta.resolve('tsx/esm/api'));
-  const entry = JSON.stringify(new URL('./verify-worker.ts', import.meta.url).href);
-  return `import(${reader}).then(({ register }) => { register(); return import(${entry}); });`;
 }

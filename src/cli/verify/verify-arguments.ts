@@ -1,6 +1,5 @@
-import { parseArgs } from 'node:util';
 import { bad, good, type Outcome } from '../../units/outcome.ts';
-import { optionProblem } from '../shared/option-problem.ts';
+import { readOptions } from '../shared/read-options.ts';
 
 /** What `verify` was asked to do. */
 export type VerifyArguments =
@@ -27,23 +26,14 @@ Exit status: 0 when nothing is wrong, 1 when something is wrong with a log, 2 wh
 const TRY = 'Try --help.';
 
 export function readVerifyArguments(argv: readonly string[]): Outcome<VerifyArguments> {
-  let parsed;
-  try {
-    parsed = parseArgs({
-      args: [...argv],
-      allowPositionals: true,
-      options: {
-        keys: { type: 'string' },
-        'new-key': { type: 'string' },
-        name: { type: 'string' },
-        oddities: { type: 'boolean', default: false },
-        help: { type: 'boolean', short: 'h', default: false },
-      },
-    });
-  } catch (error) {
-    return optionProblem(error);
-  }
-  const { values, positionals } = parsed;
+  const read = readOptions(argv, {
+    keys: { type: 'string' },
+    'new-key': { type: 'string' },
+    name: { type: 'string' },
+    oddities: { type: 'boolean', default: false },
+  });
+  if (!read.ok) return read;
+  const { values, positionals } = read.value;
   const { keys, name, oddities } = values;
   const file = values['new-key'];
   if (values.help) return good({ do: 'help' });

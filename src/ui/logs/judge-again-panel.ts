@@ -6,6 +6,7 @@ import type { Judged } from '../../record/judged.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/verdict-card.ts';
 import { verdictText } from '../shared/verdict-look.ts';
+import { tableStyles } from './table-styles.ts';
 
 /** The same measurements under other limits, beside the verdict of the log, which stays. */
 @customElement('tn-judge-again')
@@ -16,21 +17,11 @@ export class JudgeAgainPanel extends LitElement {
 
   static override styles = [
     baseStyles,
+    tableStyles,
     css`
       :host {
         display: grid;
         gap: 0.6rem;
-      }
-      table {
-        width: 100%;
-        border-collapse: collapse;
-      }
-      th,
-      td {
-        text-align: left;
-        vertical-align: top;
-        padding: 0.3rem 0.6rem 0.3rem 0;
-        border-bottom: 1px solid var(--hair);
       }
       .changed td {
         font-weight: 700;

@@ -91,20 +91,6 @@ export const logDetailStyles = css`
   .key.secondary {
     color: var(--secondary-needle);
   }
-  .scroll {
-    overflow-x: auto;
-  }
-  table {
-    width: 100%;
-    border-collapse: collapse;
-  }
-  th,
-  td {
-    text-align: left;
-    vertical-align: top;
-    padding: 0.3rem 0.7rem 0.3rem 0;
-    border-bottom: 1px solid var(--hair);
-  }
   td.number {
     font-variant-numeric: tabular-nums;
     white-space: nowrap;

@@ -34,6 +34,7 @@ import { soundMarks, transcriptLines } from './transcript-lines.ts';
 import './transcript-table.ts';
 import { on } from '../shared/events.ts';
 import { liveRegion } from '../shared/live-region.ts';
+import { tableStyles } from './table-styles.ts';
 
 interface Loaded {
   readonly log: LogFile;
@@ -62,7 +63,7 @@ export class LogDetail extends LitElement {
   #trends: readonly RigTrend[] = [];
   #trendsOf: readonly unknown[] = [];
 
-  static override styles = [baseStyles, verdictStyles, logDetailStyles];
+  static override styles = [baseStyles, verdictStyles, tableStyles, logDetailStyles];
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('check') || changed.has('store')) void this.#read(true);

@@ -18,6 +18,7 @@ import { clockText } from '../shared/words.ts';
 import { hearLogAgain, hearRecordingAgain, type HeardAgain } from '../../running/hear-again.ts';
 import { secondHearingStyles } from './second-hearing-styles.ts';
 import { liveRegion } from '../shared/live-region.ts';
+import { tableStyles } from './table-styles.ts';
 
 const LIKENESS: Readonly<Record<Likeness, { readonly mark: string; readonly words: string }>> = {
   same: { mark: '=', words: 'the same' },
@@ -54,7 +55,7 @@ export class SecondHearingPanel extends LitElement {
   @state() private refused = '';
   #stop: AbortController | undefined;
 
-  static override styles = [baseStyles, pickStyles, secondHearingStyles];
+  static override styles = [baseStyles, pickStyles, tableStyles, secondHearingStyles];
 
   protected override firstUpdated(): void {
     void this.ears().then((ears) => (this.found = ears));

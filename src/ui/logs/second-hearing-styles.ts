@@ -15,20 +15,11 @@ export const secondHearingStyles = css`
     accent-color: var(--accent);
   }
   .scroll {
-    overflow-x: auto;
     max-height: 24rem;
     overflow-y: auto;
   }
-  table {
-    width: 100%;
-    border-collapse: collapse;
-  }
   th,
   td {
-    text-align: left;
-    vertical-align: top;
-    padding: 0.3rem 0.7rem 0.3rem 0;
-    border-bottom: 1px solid var(--hair);
     overflow-wrap: anywhere;
   }
   td.number {

@@ -5,6 +5,7 @@ import { baseStyles } from '../shared/base-styles.ts';
 import { clockText } from '../shared/words.ts';
 import type { SoundMark, TranscriptLine } from './transcript-lines.ts';
 import { send } from '../shared/events.ts';
+import { tableStyles } from './table-styles.ts';
 
 /** Every callout of a check in order, with its sound, and the marks of cab sounds between them. Sends `hear-again` with an entry. */
 @customElement('tn-transcript')
@@ -19,21 +20,8 @@ export class TranscriptTable extends LitElement {
 
   static override styles = [
     baseStyles,
+    tableStyles,
     css`
-      .scroll {
-        overflow-x: auto;
-      }
-      table {
-        width: 100%;
-        border-collapse: collapse;
-      }
-      th,
-      td {
-        text-align: left;
-        vertical-align: top;
-        padding: 0.3rem 0.7rem 0.3rem 0;
-        border-bottom: 1px solid var(--hair);
-      }
       .number {
         font-variant-numeric: tabular-nums;
         white-space: nowrap;
