@@ -54,7 +54,11 @@ describe('the command rehearse', { timeout: 600_000 }, () => {
     ['no scenario', [], /no scenario was named/],
     ['a file that is not there', [join(folder, 'none.json')], /none\.json: there is no such file/],
     ['no JSON', [file('broken.json', '{')], /broken\.json: not JSON/],
-    ['an impossible scenario', [file('odd.json', '{"format":"two-needles-scenario","version":1}')], /odd\.json, id: id is missing/],
+    [
+      'an impossible scenario',
+      [file('odd.json', '{"format":"two-needles-scenario","version":1}')],
+      /odd\.json, id: id is missing/,
+    ],
     ['an unknown mistake', [HEALTHY, '--omit', 'omit-lunch'], /there is no mistake “omit-lunch”/],
     ['an unknown level', [HEALTHY, '--level', 'loud'], /there is no level “loud”/],
     ['a seed that is none', [HEALTHY, '--seed', '-1.5'], /is no seed|--seed/],

@@ -81,7 +81,7 @@ describe('the scenarios of a device', () => {
     const shelf = new ScenarioShelf(small());
     const wrong = shelf.add(JSON.stringify({ ...own, startPsi: { primary: 900, secondary: 75 } }), 'ours.json');
     expect(wrong.ok ? '' : wrong.problem.what).toBe('startPsi.primary must be from 0 to 145 psi.');
-    expect(wrong.ok ? '' : wrong.problem.where).toBe('ours.json');
+    expect(wrong.ok ? '' : wrong.problem.where).toBe('ours.json, startPsi.primary');
     expect(shelf.add('{', 'ours.json').ok).toBe(false);
     expect(shelf.own).toEqual([]);
   });
