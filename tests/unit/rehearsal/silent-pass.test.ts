@@ -3,15 +3,15 @@ import { transcriptOf } from '../../support/silent-pass/transcript.ts';
 import { trial } from '../../support/silent-pass/trial.ts';
 
 /** A sample of `npm run bench -- silent-pass`: each check takes about a fifth of a second of the processor. */
-const SEEDS = Array.from({ length: 30 }, (_, index) => 70_000 + index);
+const SEEDS = Array.from({ length: 12 }, (_, index) => 70_000 + index);
 
 it('no random check on a faulty rig passes silently when all that mattered was said', { timeout: 600_000 }, () => {
   const trials = SEEDS.map(trial);
   const silent = trials.filter(({ wrong }) => wrong.some(({ unknowable }) => !unknowable));
   expect(silent.map(transcriptOf)).toEqual([]);
   // The sample has what it needs to find one.
-  expect(trials.filter(({ truth, orderly }) => truth.size > 0 && !orderly).length).toBeGreaterThan(15);
+  expect(trials.filter(({ truth, orderly }) => truth.size > 0 && !orderly).length).toBeGreaterThan(5);
   expect(
     trials.flatMap(({ rehearsal }) => rehearsal.check.records).filter(({ result }) => result.verdict === 'pass').length,
-  ).toBeGreaterThan(120);
+  ).toBeGreaterThan(48);
 });
