@@ -16,6 +16,17 @@ import faultWeakHold from './scenarios/fault-weak-hold.json' with { type: 'json'
 import faultWornCompressor from './scenarios/fault-worn-compressor.json' with { type: 'json' };
 import hiddenFault from './scenarios/hidden-fault.json' with { type: 'json' };
 import ladder36Leaking from './scenarios/ladder-36-leaking.json' with { type: 'json' };
+import slipBrakeInHold from './scenarios/slip-brake-in-hold.json' with { type: 'json' };
+import slipEngineCalledInHold from './scenarios/slip-engine-called-in-hold.json' with { type: 'json' };
+import slipEngineInHold from './scenarios/slip-engine-in-hold.json' with { type: 'json' };
+import slipEngineOffInWindow from './scenarios/slip-engine-off-in-window.json' with { type: 'json' };
+import slipEngineOnAtBuzzer from './scenarios/slip-engine-on-at-buzzer.json' with { type: 'json' };
+import slipFastIdleOffInWindow from './scenarios/slip-fast-idle-off-in-window.json' with { type: 'json' };
+import slipLateNeedles from './scenarios/slip-late-needles.json' with { type: 'json' };
+import slipLowStart from './scenarios/slip-low-start.json' with { type: 'json' };
+import slipPedalEased from './scenarios/slip-pedal-eased.json' with { type: 'json' };
+import slipSaysHeld from './scenarios/slip-says-held.json' with { type: 'json' };
+import slipShortHold from './scenarios/slip-short-hold.json' with { type: 'json' };
 import tender34Slow from './scenarios/tender-34-slow.json' with { type: 'json' };
 
 export interface ScenarioGroup {
@@ -44,6 +55,22 @@ export function builtInScenarios(): readonly ScenarioGroup[] {
         faultParkingValveSticks,
         faultWeakHold,
         faultWornCompressor,
+      ]),
+    },
+    {
+      title: 'One slip on purpose',
+      scenarios: read([
+        slipEngineInHold,
+        slipEngineCalledInHold,
+        slipBrakeInHold,
+        slipLowStart,
+        slipPedalEased,
+        slipEngineOnAtBuzzer,
+        slipLateNeedles,
+        slipEngineOffInWindow,
+        slipFastIdleOffInWindow,
+        slipShortHold,
+        slipSaysHeld,
       ]),
     },
   ];

@@ -24,6 +24,8 @@ export interface Scenario {
   /** So many of these are there too, which ones is picked by the seed. */
   readonly hidden?: { readonly pick: number; readonly from: readonly Fault[] };
   readonly told: string;
+  /** What somebody who does it as told does wrong in measuring, by the name that a scripted trainee knows it by. */
+  readonly slip?: string;
 }
 
 const FORMAT = 'two-needles-scenario';
@@ -53,6 +55,7 @@ const scenarioSchema = v.strictObject({
     }),
   ),
   told: text,
+  slip: v.exactOptional(kebab),
 });
 
 /** Checks a scenario of parsed JSON; `where` names its file. What cannot be is refused with its path and the reason. */

@@ -135,7 +135,9 @@ export function skipStep(state: CheckState, reason: string, say: Say): CheckStat
   const step = currentStep(state);
   if (step === undefined) return state;
   say({ type: 'skipped', step, reason });
-  const record = leftOut(step, state.index, 'skipped', `skipped, ${reason}`);
+  const { spoiled, repeatBecause } = state.progress;
+  const progress = spoiled === undefined ? changed(NO_PROGRESS, { repeatBecause }) : changed(NO_PROGRESS, { spoiled });
+  const record = changed(leftOut(step, state.index, 'skipped', `skipped, ${reason}`), { progress });
   return beginStep({ ...dropQuestion(state), records: [...state.records, record] }, state.index + 1, say);
 }
 

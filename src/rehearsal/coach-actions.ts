@@ -1,9 +1,8 @@
 import type { Controls } from '../airsystem/controls.ts';
-import { conditionsOf } from '../check/conditions.ts';
-import { isOfCab, type Condition } from '../judging/condition.ts';
 import type { Ms } from '../units/time.ts';
 import type { Sample } from './trace.ts';
 import { NOT_CALLED } from './catch-up.ts';
+import { APPLIED_PSI, coachConditions } from './coach-conditions.ts';
 import type { Finding } from './finding.ts';
 import type { Play, PlayedStep } from './play.ts';
 import { controlsAt, findingIn, handsIn, movedIn, sampleAt, words } from './play.ts';
@@ -14,13 +13,8 @@ interface Doing {
   readonly undone: string;
 }
 
-/** Less at the pedal than this is not a brake that is applied. Ours, no source. */
-const APPLIED_PSI = 10;
 /** Words often come a little before the hand is done. */
 const HAND_AFTER: Ms = 1_500;
-/** Letting the pedal up to less than this share of its pressure is not holding it. Ours, no source. */
-const HELD_SHARE = 0.8;
-
 const DOINGS: Readonly<Record<string, Doing>> = {
   'ignition-on': { done: ({ ignition }) => ignition, undone: 'the key was off' },
   'engine-started': { done: ({ engine, ignition }) => engine && ignition, undone: 'the engine was off' },
@@ -43,7 +37,7 @@ export function undoneAt(play: Play, cue: string, at: Ms): string | undefined {
 /** What was said to be done, or had to be kept up, and was not. At most one finding for a step. */
 export function coachActions(play: Play): Finding[] {
   return play.steps.flatMap((played) => {
-    const found = [...saidNotDone(play, played), ...notKeptUp(play, played), ...notTried(play, played)];
+    const found = [...saidNotDone(play, played), ...coachConditions(play, played), ...notTried(play, played)];
     return found.slice(0, 1);
   });
 }
@@ -58,51 +52,6 @@ function saidNotDone(play: Play, played: PlayedStep): Finding[] {
         return [findingIn(play, 'not-done', played, at, `${words(cue)} was called, and ${undone}.`)];
       }),
     );
-}
-
-/**
- * From the first needles of a hold to the second every condition of its test is true in the cab, said or not: the same conditions that the
- * check asks the callouts for.
- */
-function notKeptUp(play: Play, played: PlayedStep): Finding[] {
-  const [first, second] = played.progress.readings;
-  if (played.step.kind !== 'hold' || first === undefined || second === undefined) return [];
-  const conditions = conditionsOf(played.step, play.check.start);
-  const hands = handsIn(play.cab, first.start, second.start);
-  const pedal = hands[0]?.controls.pedalPsi ?? 0;
-  for (const { at, controls } of hands) {
-    const parkingOut = sampleAt(play.cab, at).parkingOut;
-    const what = conditions
-      .map((condition) => broken(condition, { controls, parkingOut, pedal }))
-      .find((told) => told !== undefined);
-    if (what !== undefined) return [findingIn(play, 'not-done', played, at, what)];
-  }
-  return [];
-}
-
-/** What of a condition of the cab was not so during a hold; `pedal`: psi at its first needles. */
-function broken(
-  condition: Condition,
-  now: { readonly controls: Controls; readonly parkingOut: boolean; readonly pedal: number },
-): string | undefined {
-  if (!isOfCab(condition)) return undefined;
-  const { engine, ignition, pedalPsi } = now.controls;
-  switch (`${condition.part} ${condition.is}`) {
-    case 'engine off':
-      return engine && ignition ? 'The engine was running during the hold.' : undefined;
-    case 'parking brake released':
-      return now.parkingOut ? 'The parking brake was not released during the hold.' : undefined;
-    case 'brake pedal applied':
-      return pedalPsi < Math.max(APPLIED_PSI, HELD_SHARE * now.pedal)
-        ? `The pedal was let up from ${Math.round(now.pedal)} to ${Math.round(pedalPsi)} psi during the hold; hold it steady.`
-        : undefined;
-    case 'brake pedal free':
-      return pedalPsi >= APPLIED_PSI
-        ? `The pedal was pressed to ${Math.round(pedalPsi)} psi during the hold; keep the foot off it.`
-        : undefined;
-    default:
-      return undefined;
-  }
 }
 
 /** The brake tests need the brake that they test, and something that pulls at it. */

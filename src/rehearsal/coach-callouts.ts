@@ -2,6 +2,7 @@ import { cuesOf, needsOf } from '../check/needs.ts';
 import { NO_PROGRESS } from '../check/state.ts';
 import type { Ms } from '../units/time.ts';
 import { NOT_CALLED } from './catch-up.ts';
+import { isSpoiled } from './coach-conditions.ts';
 import { undoneAt } from './coach-actions.ts';
 import { coachSkip } from './coach-skips.ts';
 import type { Finding } from './finding.ts';
@@ -41,7 +42,8 @@ function putIn(play: Play, played: PlayedStep, explained: boolean): Finding[] {
 
 function unfinished(play: Play, played: PlayedStep): Finding[] {
   const { record } = played;
-  if (record?.outcome !== 'unfinished') return [];
+  // Why it was not counted is told by its conditions.
+  if (record?.outcome !== 'unfinished' || isSpoiled(played.progress)) return [];
   const { cues, outcomes, reading, cuesAfter } = needsOf(played.step, played.progress, play.check.start.rig);
   const { at } = play.cab;
   const cautions = cues.filter((cue) => CAUTIONS.includes(cue) && calledAt(played, cue) < 0);

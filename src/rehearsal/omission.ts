@@ -16,6 +16,14 @@ export const OMISSIONS = {
   'fast-idle-left-on': 'forgets fast idle at the end',
   'says-held': 'calls rig held whatever the rig does',
   'drives-on-a-fail': 'drives at the service brake test although a step has failed',
+  'engine-in-hold': 'starts the engine in the static hold for a while, without a word',
+  'engine-called-in-hold': 'starts the engine in the static hold, says so, and goes on',
+  'brake-in-hold': 'presses the pedal in the static hold, without a word',
+  'low-start': 'begins the static hold with tanks that are nearly empty',
+  'engine-on-at-buzzer': 'starts the engine just before the buzzer is called, without a word',
+  'late-needles': 'calls the needles 30 s after the buzzer',
+  'engine-off-in-window': 'stops the engine in the build window for a while, without a word',
+  'fast-idle-off-in-window': 'switches fast idle off in the build window, without a word',
 } as const;
 
 export type Omission = keyof typeof OMISSIONS;

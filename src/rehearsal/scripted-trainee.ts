@@ -1,4 +1,5 @@
 import type { Pressure } from '../units/pressure.ts';
+import type { Controls } from '../airsystem/controls.ts';
 import { pressureIn } from '../units/pressure.ts';
 import type { Ms } from '../units/time.ts';
 import type { Step } from '../check/plan.ts';
@@ -122,10 +123,17 @@ function staticHold({ cab, makes }: Trainee, step: Step): void {
   cab.cue('engine-off');
   if (!makes('brakes-not-released')) cab.set({ parking: 'push' });
   cab.cue('brakes-released');
+  if (makes('low-start')) cab.fanUntil('valve-popped', 75, FANNING);
   cab.settle();
   cab.cue('settled');
   const before = cab.read();
   const end = cab.needles();
+  if (makes('engine-in-hold')) forAWhile(cab, { ignition: true, engine: true }, { engine: false });
+  if (makes('brake-in-hold')) forAWhile(cab, { pedalPsi: APPLIED_PSI }, { pedalPsi: 0 });
+  if (makes('engine-called-in-hold')) {
+    cab.set({ engine: true });
+    cab.cue('engine-started');
+  }
   hold(cab, end, makes('short-hold') ? 45 : (step.holdSeconds ?? 60));
   cab.needles(makes('guessed-hold') ? before : undefined);
   cab.set({ engine: false, parking: 'push' });
@@ -148,6 +156,14 @@ function appliedHold({ cab, makes }: Trainee, step: Step): void {
   cab.set({ pedalPsi: 0 });
 }
 
+/** Does something in the middle of a measurement, and undoes it. */
+function forAWhile(cab: ScriptedCab, change: Partial<Controls>, back: Partial<Controls>): void {
+  cab.wait(8_000);
+  cab.set(change);
+  cab.wait(5_000);
+  cab.set(back);
+}
+
 /** Waits out a hold that began at `from`. */
 function hold(cab: ScriptedCab, from: Ms, holdSeconds: number): void {
   cab.until(() => cab.now >= from + holdSeconds * 1000);
@@ -159,9 +175,12 @@ function lowAir({ cab, makes }: Trainee, step: Step): void {
     neverCame(cab, step, 'no-warning');
     return;
   }
+  if (makes('engine-on-at-buzzer')) cab.set({ engine: true });
   cab.react(makes('late-buzzer') ? 3_000 : 0);
   cab.cue('buzzer');
+  if (makes('late-needles')) cab.wait(30_000);
   cab.needles();
+  if (makes('engine-on-at-buzzer')) cab.set({ engine: false });
 }
 
 /** Calls what did not come, with the needles; plans of a department may have no cue for it. */
@@ -186,7 +205,7 @@ function springBrakes({ cab, makes }: Trainee, step: Step): void {
   cab.needles();
 }
 
-function buildUp({ cab }: Trainee, { from, to, cues }: Step): void {
+function buildUp({ cab, makes }: Trainee, { from, to, cues }: Step): void {
   cab.set({ engine: true });
   cab.cue('engine-started');
   if (cues.includes('fast-idle-set') && fastIdle(cab)) {
@@ -200,6 +219,9 @@ function buildUp({ cab }: Trainee, { from, to, cues }: Step): void {
       return;
     }
     cab.both(mark);
+    if (mark !== from) continue;
+    if (makes('engine-off-in-window')) forAWhile(cab, { engine: false }, { engine: true });
+    if (makes('fast-idle-off-in-window')) cab.set({ fastIdle: false });
   }
 }
 

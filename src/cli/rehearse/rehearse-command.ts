@@ -1,6 +1,7 @@
 import { readScenario, type Scenario } from '../../airsystem/scenario.ts';
 import type { CoachReport } from '../../rehearsal/coach.ts';
 import { coach } from '../../rehearsal/coach.ts';
+import { isOmission } from '../../rehearsal/omission.ts';
 import type { Rehearsal } from '../../rehearsal/rehearsal.ts';
 import { performScripted } from '../../rehearsal/scripted-trainee.ts';
 import { problemLine, type Outcome, type Problem } from '../../units/outcome.ts';
@@ -41,7 +42,10 @@ export async function rehearseCommand(argv: readonly string[], printer: Printer)
     trainee: 'scripted trainee',
     wall: new Date().toISOString(),
   };
-  const rehearsal = performScripted(setup, omissions);
+  const { slip } = scenario.value;
+  if (slip !== undefined && !isOmission(slip))
+    return refuse({ what: `no trainee knows the slip “${slip}”`, where: file, repair: 'Correct the scenario file.' });
+  const rehearsal = performScripted(setup, slip === undefined ? omissions : [...omissions, slip]);
   const report = coach(rehearsal);
   printer.out(json ? asJson(rehearsal, report) : scoreSheet(rehearsal, report));
   return report.findings.length === 0 ? 0 : 1;

@@ -26,6 +26,11 @@ const UNTRUE: Readonly<Partial<Record<Omission, readonly string[]>>> = {
   'guessed-hold': ['static-leakage'],
   'pedal-eased': ['applied-leakage'],
   'late-buzzer': ['low-air-warning'],
+  'engine-in-hold': ['static-leakage'],
+  'brake-in-hold': ['static-leakage'],
+  'engine-on-at-buzzer': ['low-air-warning'],
+  'engine-off-in-window': ['build-up'],
+  'fast-idle-off-in-window': ['build-up'],
   'says-held': ['tug-test', 'hand-valve-test'],
 };
 const PROFILES = ['fire-practice', 'fire-practice', 'us-cdl-single', 'us-cdl-inspection', 'california-cdl'];

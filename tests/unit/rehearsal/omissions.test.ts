@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Omission } from '../../../src/rehearsal/omission.ts';
 import { OMISSIONS } from '../../../src/rehearsal/omission.ts';
-import { failedSteps, found, rehearse, scenario, setupOf } from './support/rehearse.ts';
+import { failedSteps, found, rehearse, scenario, SLIP_IDS, setupOf } from './support/rehearse.ts';
 
 /** What the coach must find for each mistake on a rig in order, and the numbers it must tell. */
 const FOUND: [Omission, string[], RegExp][] = [
@@ -58,7 +58,11 @@ describe.each(FOUND)(
 it('each mistake that the trainee can be told to make is found somewhere', () => {
   // These three need a rig with a fault: see the tests of faults.
   const onAFault = ['guessed-hold', 'says-held', 'drives-on-a-fail'];
-  expect([...FOUND.map(([omission]) => omission), ...onAFault].sort()).toEqual(Object.keys(OMISSIONS).sort());
+  // Those that are a scenario of their own: see the tests of slips.
+  const slips = SLIP_IDS.map((id) => scenario(id).slip);
+  expect([...new Set([...FOUND.map(([omission]) => omission), ...onAFault, ...slips])].sort()).toEqual(
+    Object.keys(OMISSIONS).sort(),
+  );
 });
 
 describe('a trainee who is told what is missing', { timeout: 600_000 }, () => {

@@ -23,7 +23,10 @@ function json(id: string): object {
   return JSON.parse(readFileSync(new URL(`${id}.json`, FOLDER), 'utf8')) as object;
 }
 
-export const SCENARIO_IDS = readdirSync(FOLDER).map((file) => file.replace('.json', ''));
+const ALL_IDS = readdirSync(FOLDER).map((file) => file.replace('.json', ''));
+/** Scenarios with a slip in measuring, and those of rigs and faults. */
+export const SLIP_IDS = ALL_IDS.filter((id) => id.startsWith('slip-'));
+export const SCENARIO_IDS = ALL_IDS.filter((id) => !SLIP_IDS.includes(id));
 
 export function scenario(id: string): Scenario {
   return open(json(id), id);
