@@ -2,6 +2,7 @@ import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { pagePolicy, withDigests } from './src/page-policy.ts';
+import { withoutEval } from './src/without-eval.ts';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
@@ -12,7 +13,7 @@ export default defineConfig({
     // soundswallower imports this polyfill, which touches `document` and so dies in a worker; every browser we run in has Blob.
     alias: { 'blob-polyfill': here('./src/native-blob.ts') },
   },
-  worker: { format: 'es' },
+  worker: { format: 'es', plugins: () => [withoutEval()] },
   build: { target: 'es2022', chunkSizeWarningLimit: 1500 },
   plugins: [
     pagePolicy(),

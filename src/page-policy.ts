@@ -11,9 +11,8 @@ import { HOSTS_KEY, ORIGIN } from './ui/shared/hosts.ts';
 const POLICY = (script: string): string =>
   [
     "default-src 'none'",
-    // The engines are WebAssembly. The glue of one of them (embind's invokers) makes functions from text, which a worker cannot be
-    // allowed alone: it has the policy of the page. What is made so is bound by `connect-src` as everything else.
-    `script-src 'self' 'unsafe-eval' 'wasm-unsafe-eval' '${script}'`,
+    // The engines are WebAssembly; no text is ever made a script: see `without-eval.ts`.
+    `script-src 'self' 'wasm-unsafe-eval' '${script}'`,
     "style-src 'self' 'unsafe-inline'",
     "img-src 'self' data: blob:",
     "media-src 'self' blob:",
@@ -25,6 +24,10 @@ const POLICY = (script: string): string =>
     'connect-src * blob: data:',
   ].join('; ');
 
+/** No name is looked up before it is needed, and nobody is told where a link was followed from. */
+const QUIET =
+  '<meta http-equiv="x-dns-prefetch-control" content="off" />\n    <meta name="referrer" content="no-referrer" />';
+
 /** Runs in the page before all else: only this address, and the hosts that the user has confirmed, can be asked for anything. */
 const ADMIT = `(() => {
   let hosts = [];
@@ -33,6 +36,8 @@ const ADMIT = `(() => {
   meta.httpEquiv = 'Content-Security-Policy';
   meta.content = ["connect-src 'self' blob: data:", ...(Array.isArray(hosts) ? hosts : []).filter((host) => ${String(ORIGIN)}.test(host))].join(' ');
   document.head.append(meta);
+  // Peers are reached past every policy of connections; nothing here has any use for them.
+  for (const name of ['RTCPeerConnection', 'webkitRTCPeerConnection']) delete globalThis[name];
 })();`;
 
 /** Puts the policies into the built page. In development the tools of the build need connections of their own. */
@@ -47,7 +52,7 @@ export function pagePolicy(): Plugin {
       handler: (html) =>
         html.replace(
           '<meta charset="utf-8" />',
-          (charset) => `${charset}\n    ${policy}\n    <script>${ADMIT}</script>`,
+          (charset) => `${charset}\n    ${policy}\n    ${QUIET}\n    <script>${ADMIT}</script>`,
         ),
     },
   };

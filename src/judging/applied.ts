@@ -3,9 +3,6 @@ import type { Limit } from './profile.ts';
 import type { AppliedLimit, FigureName } from './result.ts';
 
 /** A profile's limit as it applies to one figure. */
-export function appliedTo(
-  limit: Limit,
-  figure: FigureName,
-): AppliedLimit {
+export function appliedTo(limit: Limit, figure: FigureName): AppliedLimit {
   return { ...(limit.maxTimesCapacity === undefined ? limit : without(limit, 'maxTimesCapacity')), figure };
 }

@@ -1,3 +1,4 @@
+import { createSocket } from 'node:dgram';
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -27,9 +28,23 @@ const WAYS: Readonly<Record<string, string>> = {
   'a form':
     "await (async () => { const f = document.createElement('form'); f.method = 'POST'; f.target = '_blank'; f.action = to; document.body.append(f); f.submit(); })()",
   'a worker': 'await new Promise((done) => { try { new Worker(to).onerror = done; } catch { done(); } })',
+  'a preloaded file':
+    "await new Promise((done) => { const e = document.createElement('link'); e.rel = 'preload'; e.as = 'fetch'; e.crossOrigin = ''; e.onerror = e.onload = done; e.href = to; document.head.append(e); })",
+  'a ping of a link':
+    "await (async () => { const a = document.createElement('a'); a.href = '#'; a.ping = to; document.body.append(a); a.click(); })()",
+  'an object':
+    "await new Promise((done) => { const e = document.createElement('object'); e.onerror = e.onload = done; e.data = to; document.body.append(e); })",
+  'a font': "await new FontFace('x', `url(${to})`).load()",
+  'a frame of its own text':
+    "await new Promise((done) => { const e = document.createElement('iframe'); e.onload = done; e.srcdoc = `<img src=\"${to}\"><script>fetch('${to}')<\/script>`; document.body.append(e); })",
+  'a web transport': "await new WebTransport(to.replace('http:', 'https:')).ready",
   'a worker of its own text':
     "await new Promise((done) => { const w = new Worker(URL.createObjectURL(new Blob([`fetch('${to}').finally(() => postMessage(0))`]))); w.onmessage = w.onerror = done; })",
 };
+/** Makes scripts of text; later, since what the test itself evaluates is bound by no policy. */
+const MADE = `new Promise((done) => setTimeout(() => done(
+  [() => eval('1 + 1'), () => new Function('return 2')()].map((make) => { try { return make(); } catch (error) { return error.name; } }),
+)))`;
 /** As long as anything may take that gives no sign of its end. */
 const MOST_MS = 3000;
 
@@ -73,11 +88,29 @@ describe('what the page can ask other hosts for', () => {
     expect(asked).toEqual([]);
   });
 
+  it('is nothing by a peer connection, which no policy of connections binds', async () => {
+    const peers = createSocket('udp4');
+    let heard = 0;
+    peers.on('message', () => (heard += 1));
+    await new Promise<void>((bound) => peers.bind(0, '127.0.0.1', bound));
+    const servers = JSON.stringify([{ urls: `stun:127.0.0.1:${peers.address().port}` }]);
+    await cab.page.evaluate(
+      `(async () => { try { const p = new RTCPeerConnection({ iceServers: ${servers} }); p.createDataChannel('x'); await p.setLocalDescription(); await new Promise((go) => setTimeout(go, ${MOST_MS})); } catch {} })()`,
+    );
+    peers.close();
+    expect(heard).toBe(0);
+  });
+
+  it('is told by no text that is made a script', async () => {
+    expect(await cab.page.evaluate(MADE)).toEqual(['EvalError', 'EvalError']);
+  });
+
   it('is nothing in the workers that hear, which keep the policy of the page', async () => {
     await cab.page.getByRole('button', { name: 'Hear a demo check' }).click();
     await expect.poll(() => cab.page.workers().length, { timeout: 60_000 }).toBeGreaterThan(1);
     for (const [at, worker] of cab.page.workers().entries()) {
       expect(worker.url()).toMatch(/^blob:/);
+      expect(await worker.evaluate(MADE)).toEqual(['EvalError', 'EvalError']);
       // The engine of a worker has its own `fetch` for the model; what it passes on is tried as well.
       for (const name of ['fetch', 'an XMLHttpRequest', 'a web socket', 'an imported module'])
         await attempt(worker, WAYS[name]!, `worker-${at}-${encodeURIComponent(name)}`);
