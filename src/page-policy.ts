@@ -5,7 +5,9 @@ import type { Plugin } from 'vite';
 import { HOSTS_KEY, ORIGIN } from './ui/shared/hosts.ts';
 
 /**
- * What the page may load and run. `connect-src` is left to a policy of its own, which `ADMIT` adds before anything else runs: where
+ * What the page may load and run. Three ways out are bound by no policy of any browser: going to another page, fetching one ahead (a link
+ * of the kind `prefetch`), and a frame's own peer connection. Only a script of this page could take them, and none does.
+ * `connect-src` is left to a policy of its own, which `ADMIT` adds before anything else runs: where
  * there are two policies a request has to be allowed by both, so what was added can never be widened again until the next visit.
  */
 const POLICY = (script: string): string =>
