@@ -22,6 +22,9 @@ export type Cab = { readonly [Part in CabPart]?: Fact };
 
 type States = { readonly [Part in CabPart]?: (typeof CAB_PARTS)[Part][number] };
 
+/** A rig that was stopped stands with the foot on its brake. */
+const STOPPED: States = { 'brake pedal': 'applied' };
+
 /** What a cue says of the cab, in whatever step it is called. */
 const SAYS: Readonly<Record<string, States>> = {
   'engine-started': { engine: 'running' },
@@ -37,6 +40,9 @@ const SAYS: Readonly<Record<string, States>> = {
   'chocks-stowed': { chocks: 'stowed' },
   'in-drive': { selector: 'in drive' },
   settled: { needles: 'settled' },
+  'straight-stop': STOPPED,
+  'pulled-left': STOPPED,
+  'pulled-right': STOPPED,
 };
 
 const DRIVING: States = { engine: 'running', selector: 'in drive' };
@@ -119,7 +125,11 @@ export const CAB_CUES: readonly string[] = Object.keys(SAYS);
 
 /** The cues that say outright that `part` is not `is`. */
 export function cuesAgainst(part: CabPart, is: string): string[] {
-  return CAB_CUES.filter((cue) => SAYS[cue]?.[part] !== undefined && SAYS[cue][part] !== is);
+  return CAB_CUES.filter((cue) => {
+    const said = SAYS[cue];
+    // What a stop is called is listened for where one is made.
+    return said !== undefined && said !== STOPPED && said[part] !== undefined && said[part] !== is;
+  });
 }
 
 /** Neither state: what was known and what was called cannot both be. */
@@ -134,6 +144,8 @@ export function movedBy(cab: Cab, cues: readonly string[], { at, heard }: Pick<F
     }
     for (const [part, is] of SAID.get(cue) ?? []) {
       const before = next[part];
+      // Words that began before others do not take back what those say.
+      if (before !== undefined && before.is !== is && before.at > at) continue;
       // What was known already stays known since it was first called.
       if (before?.is === is && before.stale !== true) {
         next = { ...next, [part]: { ...before, again: at } };

@@ -21,6 +21,8 @@ export const CALM: Temper = { skips: 0, late: 0, swaps: 0, interjections: 0, uns
 
 /** Cues that mean "now": said late, they are untrue. */
 const MOMENTS: readonly string[] = ['cut-out', 'cut-in', 'buzzer', 'valve-popped'];
+/** Cues of what the next one may have undone already. */
+const STATES: readonly string[] = ['brake-applied', 'brakes-released', 'engine-started', 'engine-off'];
 /** Later than this a moment is no longer now. */
 const STILL_NOW: Ms = 3_000;
 
@@ -145,7 +147,7 @@ export class RestlessCab extends ScriptedCab {
     this.#deferred = [];
     this.#alone(() => {
       for (const cue of deferred) {
-        if (MOMENTS.includes(cue)) this.#untrue(`“${cue}” after what came behind it`);
+        if (MOMENTS.includes(cue) || STATES.includes(cue)) this.#untrue(`“${cue}” after what came behind it`);
         super.cue(cue);
       }
     });

@@ -435,6 +435,12 @@ describe('a transcript of a check that was not properly done', () => {
       check({ TUG: [...TUG.slice(0, 3), ['pause the check'], ['rig moved'], ['resume the check'], ['rig held']] }),
     ],
     [
+      'a tug with the foot still on the brake of a stop',
+      'tug-test',
+      'not judged',
+      check({ TUG: [...TUG.slice(0, 3), ['straight stop'], ['rig held']], STOP: [['check complete']] }),
+    ],
+    [
       'the buzzer in the applied hold',
       'applied-leakage',
       'not judged',
