@@ -123,13 +123,14 @@ export function speaksAgainst(cue: string, part: CabPart, is: string): boolean {
 /** Every cue that says something of the cab. */
 export const CAB_CUES: readonly string[] = Object.keys(SAYS);
 
+/** False where the cab is told of by the way: what a stop is called is listened for, and has its place, where one is made. */
+export function isAboutCab(cue: string): boolean {
+  return SAYS[cue] !== undefined && SAYS[cue] !== STOPPED;
+}
+
 /** The cues that say outright that `part` is not `is`. */
 export function cuesAgainst(part: CabPart, is: string): string[] {
-  return CAB_CUES.filter((cue) => {
-    const said = SAYS[cue];
-    // What a stop is called is listened for where one is made.
-    return said !== undefined && said !== STOPPED && said[part] !== undefined && said[part] !== is;
-  });
+  return CAB_CUES.filter((cue) => isAboutCab(cue) && SAYS[cue]?.[part] !== undefined && SAYS[cue][part] !== is);
 }
 
 /** Neither state: what was known and what was called cannot both be. */

@@ -1,6 +1,6 @@
 import { changed } from '../units/changed.ts';
 import { without } from '../units/without.ts';
-import { isAdverse } from './cab.ts';
+import { isAboutCab, isAdverse } from './cab.ts';
 import { momentLimit } from './conditions.ts';
 import type { CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
@@ -32,7 +32,8 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   const heeded = heedCab(withCabBefore(kept, step, event), step, event, say);
   if (heeded.progress.spoiled !== state.progress.spoiled) return markLast(heeded);
   // What is known of the cab now may be taken back, whether or not the step waits for it.
-  return hearInStep(heeded.cab === state.cab ? heeded : markLast(heeded), step, event, say);
+  const isTaken = heeded.cab !== state.cab && meaning.cues.some(isAboutCab);
+  return hearInStep(isTaken ? markLast(heeded) : heeded, step, event, say);
 }
 
 /**

@@ -48,7 +48,8 @@ const EXPECTED: Record<string, string[]> = {
 const scenarios = [
   ...readdirSync(FOLDER)
     .map(open)
-    .filter(({ hidden }) => hidden === undefined),
+    // Those with a slip are about the trainee, not the rig.
+    .filter(({ hidden, slip }) => hidden === undefined && slip === undefined),
   healthy('tender-34'),
   healthy('ladder-36'),
 ];
