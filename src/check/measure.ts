@@ -14,9 +14,14 @@ import type { Progress, StepRecord } from './state.ts';
 /** What a step gathered, with what the steps before it measured, as the judge takes it. */
 function measure(step: Step, progress: Progress, start: StartEvent, records: readonly StepRecord[]): Measurement {
   const earlier: Partial<Record<TestId, readonly TimedReading[]>> = {};
+  const unjudged = new Set<TestId>();
   for (const record of records) {
     const before = start.plan.steps[record.index];
-    if (before === undefined || isAbsence(before.test, record.progress.outcome?.cue)) continue;
+    if (before === undefined) continue;
+    const { verdict, noLimit } = record.result;
+    if (verdict === 'not judged' && noLimit !== true) unjudged.add(before.test);
+    else unjudged.delete(before.test);
+    if (isAbsence(before.test, record.progress.outcome?.cue)) continue;
     if (record.progress.readings.length > 0 && record.outcome === 'judged') {
       earlier[before.test] = readingsOf(before, record.progress);
     }
@@ -28,6 +33,7 @@ function measure(step: Step, progress: Progress, start: StartEvent, records: rea
     ...(step.engineSpeed === undefined ? {} : { engineSpeed: step.engineSpeed }),
     ...(progress.outcome === undefined ? {} : { observed: progress.outcome.cue }),
     earlier,
+    ...(unjudged.size === 0 ? {} : { unjudged: [...unjudged] }),
   };
 }
 

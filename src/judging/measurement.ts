@@ -44,4 +44,6 @@ export interface Measurement {
   readonly observed?: string;
   /** Earlier measured pressures that some figures need, by test: the governor differential needs the cut-out. */
   readonly earlier?: Partial<Record<TestId, readonly TimedReading[]>>;
+  /** Tests that this check had before and did not judge: what is held against one of them may fail, and never passes. */
+  readonly unjudged?: readonly TestId[];
 }

@@ -12,7 +12,8 @@ import { shown } from './wording.ts';
 
 /**
  * The order rule: the spring brakes come on below the pressure of the low-air warning, lower needle against lower
- * needle. Undefined where the profile does not ask for it; `missing` when this check has no warning to compare with.
+ * needle. Undefined where the profile does not ask for it; `missing` when this check has no warning to compare with, or one that was
+ * not judged.
  */
 export function orderContest(
   measurement: Measurement,
@@ -23,13 +24,16 @@ export function orderContest(
   | {
       readonly contest?: { readonly subject: Subject; readonly limit: AppliedLimit };
       readonly missing: readonly string[];
+      /** The check had a low-air warning, and did not judge it: the order must not pass for known. */
+      readonly isOpen: boolean;
     }
   | undefined {
   const rule = limits?.belowWarning;
   if (rule === undefined) return undefined;
   const warning = earlierNeedles(measurement, 'low-air-warning');
+  const isOpen = measurement.unjudged?.includes('low-air-warning') === true;
   if (warning === undefined)
-    return { missing: ['The order of warning and spring brakes needs the low-air warning of this check.'] };
+    return { missing: ['The order of warning and spring brakes needs the low-air warning of this check.'], isOpen };
   const { unit } = needles;
   const at = lowerCircuit(warning);
   const low = lowerCircuit(needles);
@@ -56,6 +60,7 @@ export function orderContest(
         'activationAt',
       ),
     },
-    missing: [],
+    missing: isOpen ? ['The order of warning and spring brakes needs a judged low-air warning of this check.'] : [],
+    isOpen,
   };
 }

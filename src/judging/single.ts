@@ -89,19 +89,37 @@ export function judgeSingle(measurement: Measurement, limits: TestLimits | undef
     limits: [...new Set(contests.map(({ limit }) => limit))],
     assessments: contests.flatMap(({ subject, limit }) => assess(subject, limit)),
     missing: [
-      ...(measurement.test === 'governor-cut-in' && difference === undefined
-        ? ['The differential needs the governor cut-out of this check.']
+      ...(isOpenDifferential(measurement, difference)
+        ? [`The differential needs ${difference === undefined ? 'the' : 'a judged'} governor cut-out of this check.`]
         : []),
       ...(order?.missing ?? []),
     ],
   };
+  const isOpen =
+    order?.isOpen === true ||
+    (isOpenDifferential(measurement, difference) &&
+      limits?.limits.some(({ figure }) => figure === 'differential') === true);
   const isLimited = limits?.belowWarning !== undefined || (limits?.limits ?? []).length > 0;
-  return resultOf(measurement.test, needles, sheet, isLimited);
+  return resultOf(measurement.test, needles, sheet, { isLimited, isOpen });
 }
 
-function resultOf(test: TestId, needles: Needles, sheet: Sheet, isLimited: boolean): StepResult {
+/** True where no cut-out that counts is there to take the cut-in from. */
+function isOpenDifferential(
+  { test, unjudged = [] }: Measurement,
+  difference: Sheet['entries'][number] | undefined,
+): boolean {
+  return test === 'governor-cut-in' && (difference === undefined || unjudged.includes('governor-cut-out'));
+}
+
+function resultOf(
+  test: TestId,
+  needles: Needles,
+  sheet: Sheet,
+  { isLimited, isOpen }: { readonly isLimited: boolean; readonly isOpen: boolean },
+): StepResult {
   const decided = worst(sheet.assessments);
-  if (decided !== undefined) return judgedBy(decided, sheet);
+  // A limit that could not be applied leaves the test without a verdict, however well it did against the others.
+  if (decided !== undefined && (decided.verdict === 'fail' || !isOpen)) return judgedBy(decided, sheet);
   const called = `Primary ${shown(needles.primary)} ${needles.unit}, secondary ${shown(needles.secondary)} ${needles.unit}`;
   if (test === 'plain-reading') {
     return {

@@ -1,11 +1,23 @@
 import { describe, expect, it } from 'vitest';
 import type { Plan, Step } from '../../../src/check/plan.ts';
+import type { LimitProfile } from '../../../src/judging/profile.ts';
 import { view } from '../../../src/check/view.ts';
 import { FULL, needles, only, primary, startOf, TENDER_34, Walk } from './support/say.ts';
+
+const OURS = { document: 'Rig handbook', sure: 'seen' } as const;
 
 /** The plan with something more in one of its steps. */
 function withMore(plan: Plan, id: string, more: Partial<Step>): Plan {
   return { ...plan, steps: plan.steps.map((step) => (step.id === id ? { ...step, ...more } : step)) };
+}
+
+/** The profile with a limit for the differential, as a department's own may have one. */
+function withDifferential(profile: LimitProfile): LimitProfile {
+  const limit = { figure: 'differential', min: 15, strict: false, unit: 'psi', source: OURS } as const;
+  const tests = profile.tests.map((each) =>
+    each.test === 'governor-cut-in' ? { ...each, limits: [...each.limits, limit] } : each,
+  );
+  return { ...profile, tests };
 }
 
 const cutIn = (): Walk =>
@@ -209,6 +221,23 @@ describe('a figure that rests on an earlier step', () => {
     expect(differential(left)).toBeUndefined();
     const skipped = cutIn().say({ cues: [], command: 'skip', reason: 'no-room' });
     expect(differential(skipped.sayAll('cut-in', needles(98, 97)))).toBeUndefined();
+  });
+
+  it('is no pass when that step was skipped, or measured under what contradicts it, and the profile limits it', () => {
+    const judgedIn = (start: typeof FULL, first: (walk: Walk) => void, known: readonly string[]): string => {
+      const profile = withDifferential(startOf().profile);
+      const walk = new Walk(startOf({ plan: start, profile, asking: 'assume' })).knowing(...known);
+      first(walk);
+      walk.sayAll('cut-in', needles(98, 97));
+      return walk.verdict('governor-cut-in') ?? '';
+    };
+    const plan = only('governor-cut-out', 'governor-cut-in');
+    const called = (walk: Walk): unknown => walk.sayAll('cut-out', needles(120, 119));
+    expect(judgedIn(plan, called, ['engine-started'])).toBe('pass');
+    const skips = (walk: Walk): unknown => walk.say({ cues: [], command: 'skip', reason: 'no-room' });
+    expect(judgedIn(plan, skips, ['engine-started'])).toBe('not judged');
+    const stops = (walk: Walk): unknown => called(walk.sayAll('engine-off')) && walk.sayAll('engine-started');
+    expect(judgedIn(plan, stops, ['engine-started'])).toBe('not judged');
   });
 });
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { LimitProfile } from '../../../src/judging/profile.ts';
 import { judge } from '../../../src/judging/judge.ts';
+import type { Measurement } from '../../../src/judging/measurement.ts';
 import { ENGINE_31, judged, profileOf, reading } from './cases.ts';
 
 const PRACTICE = { document: 'common practice of the fire service', sure: 'practice' };
@@ -138,6 +139,25 @@ describe('a test of one reading', () => {
       reason: 'Governor differential was 19 psi; limit at least 20 psi (Rig handbook 4).',
     });
     expect(at(125).verdict).toBe('pass');
+    // Whatever the cut-in does against a limit of its own: one that could not be applied is no pass, and a fail stays one.
+    const own = { ...limit, figure: 'cutIn', min: 85 } as const;
+    const both: LimitProfile = { ...profile, tests: [{ test: 'governor-cut-in', limits: [own, limit] }] };
+    const alone = (cutIn: number, more: Partial<Measurement> = {}): ReturnType<typeof judge> =>
+      judge({ test: 'governor-cut-in', readings: [reading(cutIn, cutIn)], ...more }, both, ENGINE_31);
+    expect(alone(100)).toMatchObject({
+      verdict: 'not judged',
+      reason: 'Primary 100 psi, secondary 100 psi. The differential needs the governor cut-out of this check.',
+    });
+    expect(alone(84).verdict).toBe('fail');
+    const unjudged = (cutOut: number): Partial<Measurement> => ({
+      earlier: { 'governor-cut-out': [reading(cutOut, cutOut)] },
+      unjudged: ['governor-cut-out'],
+    });
+    expect(alone(100, unjudged(125))).toMatchObject({
+      verdict: 'not judged',
+      reason: 'Primary 100 psi, secondary 100 psi. The differential needs a judged governor cut-out of this check.',
+    });
+    expect(alone(100, unjudged(119)).verdict).toBe('fail');
     expect(judge({ test: 'governor-cut-in', readings: [reading(100, 100)] }, profile, ENGINE_31)).toMatchObject({
       verdict: 'not judged',
       reason: 'Primary 100 psi, secondary 100 psi. The differential needs the governor cut-out of this check.',
@@ -198,6 +218,22 @@ describe('a test of one reading', () => {
     const result = judged('fire-practice', 'spring-brake-activation', [reading(40, 40)]);
     expect(result.verdict).toBe('pass');
     expect(result.missing).toEqual(['The order of warning and spring brakes needs the low-air warning of this check.']);
+  });
+
+  it('spring brakes: with a warning that was not judged the order is open, and no pass; what fails all the same fails', () => {
+    const unjudged = (valve: number, warning?: number): ReturnType<typeof judge> =>
+      judged('fire-practice', 'spring-brake-activation', [reading(valve, valve)], {
+        ...(warning === undefined ? {} : { earlier: { 'low-air-warning': [reading(warning, warning)] } }),
+        unjudged: ['low-air-warning'],
+      });
+    expect(unjudged(40, 60)).toMatchObject({
+      verdict: 'not judged',
+      reason:
+        'Primary 40 psi, secondary 40 psi. The order of warning and spring brakes needs a judged low-air warning of this check.',
+    });
+    expect(unjudged(40).verdict).toBe('not judged');
+    expect(unjudged(40, 38).verdict).toBe('fail');
+    expect(unjudged(48).verdict).toBe('fail');
   });
 
   it('spring brakes: where the order is the only limit, nothing is judged without the warning', () => {
