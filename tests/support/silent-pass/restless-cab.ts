@@ -105,6 +105,7 @@ export class RestlessCab extends ScriptedCab {
     }
     const pedal = this.rehearsal.cab.hands.at(-1)?.controls.pedalPsi ?? 0;
     if (cue === 'brakes-released' && pedal > 0) this.#untrue(`“${cue}” with the foot on the brake`);
+    if (cue === 'brake-applied' && pedal === 0) this.#untrue(`“${cue}” with the foot off the brake`);
     if (late > STILL_NOW && MOMENTS.includes(cue)) this.#untrue(`“${cue}” ${(late / 1000).toFixed(0)} s late`);
     super.cue(cue);
     this.#flush();
