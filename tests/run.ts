@@ -43,10 +43,9 @@ const BUILD: Task = { name: 'build', command: ['npm', 'run', '-s', 'build'] };
 const RUNS: Readonly<Record<string, readonly (readonly Task[])[]>> = {
   check: [CHECKS],
   test: [
-    [BUILD, ...CHECKS],
-    // The slowest of the tests in pages waits for pages, and leaves a core to the others.
-    [vitest('browser'), vitest('node', '--maxWorkers=100%')],
-    // What is played in real time, with the machine to itself.
+    // What takes longest on one core comes first, and the tests that use all of them last.
+    [BUILD, ...CHECKS, vitest('browser'), vitest('node', '--maxWorkers=100%')],
+    // What is played in real time, with the machine to itself, on what was built.
     [vitest('e2e')],
   ],
   live: [[BUILD], [vitest('live')]],
