@@ -57,6 +57,8 @@ export function createStreamingSegmenter(
   let saying: { readonly text: string; readonly since: number; readonly changed: number } | undefined;
   /** Understood at a pause, and told when it lasts. */
   let pending: { readonly heard: Heard; readonly silence: number; readonly at: number } | undefined;
+  /** Understood of what is being said when it was last made to tell, and a silence was there: it counts, whatever comes after it. */
+  let understood: Heard | undefined;
   /** The engine is not made to tell again before this sample. */
   let notBefore = 0;
   /** The clear pause at which it was made to tell: once is enough. */
@@ -89,11 +91,13 @@ export function createStreamingSegmenter(
   const feed = async (): Promise<boolean> => {
     if (stream === undefined || now <= fed) return false;
     const sound = intake.cut(fed, now);
+    // In the sound of more than a step the words may have begun long before now.
+    const told = Math.min(now, fed + STEP + TOLD_AFTER);
     fed = now;
     const { text, ended } = await stream.heard.accept(sound);
     if (text !== '' && text !== saying?.text) {
-      if (saying === undefined) events.started(samplesToMs(now - TOLD_AFTER));
-      saying = { text, since: saying?.since ?? now, changed: now };
+      if (saying === undefined) events.started(samplesToMs(told - TOLD_AFTER));
+      saying = { text, since: saying?.since ?? told, changed: now };
     }
     return ended;
   };
@@ -101,6 +105,7 @@ export function createStreamingSegmenter(
   const tell = async (heard: Heard): Promise<void> => {
     const until = Math.round(Math.min(now, Math.max(earliest, msToSamples(heard.end) + AFTER_WORD)));
     pending = undefined;
+    understood = undefined;
     saying = undefined;
     earliest = until;
     stream = undefined;
@@ -118,15 +123,20 @@ export function createStreamingSegmenter(
     if (heard.words.length > 0) {
       const silence = Math.max(quiet, now - msToSamples(heard.end));
       if (silence >= wanted) return tell(heard);
+      if (silence >= PAUSE) understood = heard;
       if (clear.quietSince !== undefined) pending = { heard, silence: wanted, at: clear.quietSince };
       notBefore = now + Math.max(STEP, wanted - silence);
     } else if (heard.rejected && isOver(quiet)) {
-      return tell(heard);
+      // Other words after a callout that might have gone on: they do not undo it, and are heard anew as what they are.
+      return tell(understood ?? heard);
     } else {
       // A word that was under way makes other speech of it all.
       notBefore = now + GOING_ON;
     }
-    if (heard.words.length === 0 && !heard.rejected) saying = undefined;
+    if (heard.words.length === 0 && !heard.rejected) {
+      saying = undefined;
+      understood = undefined;
+    }
     await open(again);
   };
 

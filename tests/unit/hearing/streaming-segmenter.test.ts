@@ -151,6 +151,19 @@ describe('hearing without cuts', () => {
     expect(heard).toEqual(['primary one two five secondary one two four']);
   });
 
+  it('keeps a needle that was called when what comes within 900 ms of it is no second needle', async () => {
+    const words = [...said('primary one two five', 1500), ...said('[unk] [unk] [unk] [unk]', 2700 + 600)];
+    const sound: Stretch[] = [
+      [150, 0],
+      [120, 30],
+      [60, 0],
+      [120, 30],
+      [400, 0],
+    ];
+    const { heard } = await hears(words, { sound });
+    expect(heard).toEqual(['primary one two five', '[unk] [unk] [unk] [unk]']);
+  });
+
   it('hears what is being said by a ruleset that comes in the middle of it', async () => {
     const { heard, streams } = await hears(said('brakes released', 2000), {
       ruleset: HOLD,
