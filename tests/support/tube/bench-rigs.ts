@@ -9,7 +9,7 @@ import type { LimitProfile } from '../../../src/judging/profile.ts';
 import firePractice from '../../../src/judging/profiles/fire-practice.json' with { type: 'json' };
 import type { CabNoise } from '../../../src/cli/operator/operator-sound.ts';
 import { problemLine } from '../../../src/units/outcome.ts';
-import { WAITS } from './operator.ts';
+import { WAITS, type Line } from './operator.ts';
 import type { TubeOptions } from './tube.ts';
 
 /** A cab without engine noise: the level that keeps the recogniser's silence from being digital. */
@@ -74,6 +74,11 @@ export const SHORT_HOLD: TubeOptions = {
   ears: ['own'],
   longest: 60_000,
 };
+
+/** By script, with holds of 5 s: what is said against what is measured. The rig stands still and has nothing to say in it. */
+export function spoken(script: readonly Line[], ...steps: readonly string[]): TubeOptions {
+  return { ...SHORT_HOLD, plan: shortHolds(stepsOf(FULL_CAB_CHECK, ...steps), 5), pace: { ...WAITS, script } };
+}
 
 /** A plan whose holds last so many seconds. */
 function shortHolds(plan: Plan, holdSeconds: number): Plan {

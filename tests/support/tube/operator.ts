@@ -29,6 +29,14 @@ export interface Pace {
   readonly patience: Ms;
   /** Words that come out in the middle of the first hold, so long after it began, besides what the check asks for. */
   readonly blurt?: { readonly text: string; readonly after: Ms };
+  /** Words that are said one after the other, whatever the tool says or the rig does, and nothing else. */
+  readonly script?: readonly Line[];
+}
+
+/** Words of a script, and the time from the end of those before to their onset; `pause` of the pace when absent. */
+export interface Line {
+  readonly say: string;
+  readonly after?: Ms;
 }
 
 export const WAITS: Pace = {
@@ -94,6 +102,8 @@ export interface Operator {
   /** What was said in vain and has to be said again. */
   readonly vain?: string | undefined;
   readonly blurted?: true;
+  /** Lines of the script that were said. */
+  readonly lines?: number;
 }
 
 export const NEW_OPERATOR: Operator = { readings: 0 };
@@ -110,6 +120,7 @@ export interface Act {
 export function act(operator: Operator, seen: Seen, pace: Pace): readonly [Operator, Act] {
   const { tool } = seen;
   if (tool === undefined || tool.phase === 'done') return [operator, {}];
+  if (pace.script !== undefined) return actByScript(operator, seen, pace.script, pace);
   const knowing = lookedUp(operator, tool, seen, pace);
   if (isToBlurt(knowing, tool, seen, pace)) return [{ ...knowing, blurted: true }, { say: pace.blurt?.text ?? '' }];
   const [doing, want] = wantOf(knowing, seen, pace);
@@ -117,6 +128,18 @@ export function act(operator: Operator, seen: Seen, pace: Pace): readonly [Opera
   if (want.say === undefined) return [next, want];
   if (!isFree(knowing, seen, pace)) return [next, {}];
   return [next, { ...want, again: knowing.vain === want.say }];
+}
+
+function actByScript(
+  operator: Operator,
+  { at, tool }: Seen,
+  script: readonly Line[],
+  pace: Pace,
+): readonly [Operator, Act] {
+  const { lines = 0, last } = operator;
+  const line = script[lines];
+  if (line === undefined || at < (last?.end ?? 0) + (line.after ?? pace.pause)) return [operator, {}];
+  return [{ ...operator, lines: lines + 1, ...(tool === undefined ? {} : { belief: tool }) }, { say: line.say }];
 }
 
 function isToBlurt({ blurted }: Operator, tool: CheckState, { at, offset }: Seen, { blurt }: Pace): boolean {

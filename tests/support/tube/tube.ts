@@ -86,6 +86,8 @@ const CHUNK = msToSamples(20);
 const LONGEST: Ms = 30 * 60_000;
 /** Sound after the check is over: its last words. */
 const LAST_WORDS: Ms = 20_000;
+/** Sound after the onset of the last line of a script: the words, and what comes of them. */
+const LAST_LINE: Ms = 3_000;
 const WALL = Date.UTC(2026, 4, 4, 7, 30);
 
 /** Does a whole check in a test tube. The same options give the same run, bit for bit, on any machine. */
@@ -157,6 +159,9 @@ class Tube {
         endAt = Math.min(endAt, this.#clock.ms + LAST_WORDS);
         if (!page.isSpeaking) break;
       }
+      const { script } = this.#options.pace;
+      if (script !== undefined && this.#operator.lines === script.length)
+        endAt = Math.min(endAt, this.#clock.ms + LAST_LINE);
     }
     const finished = page.state?.phase === 'done';
     const log = page.isDead ? undefined : await page.store.log(id);
