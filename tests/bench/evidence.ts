@@ -1,10 +1,13 @@
 import { spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, rmSync, watch } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-/** `hear --out` killed at random moments: each time the folder holds the whole evidence of one check, or nothing. Prints one line. */
+/**
+ * `hear --out` killed at random moments, most of them while it writes: each time the folder holds the whole evidence of one check, or
+ * nothing. Prints one line.
+ */
 const KILLS = Number(process.argv[2] ?? 200);
 const FILES = ['figures.csv', 'log.json', 'manifest.json', 'report.html', 'transcript.vtt'];
 
@@ -12,30 +15,53 @@ const root = fileURLToPath(new URL('../../', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'evidence-'));
 const out = join(folder, 'check');
 
-/** Starts a door; gives its status and what it printed, or undefined when it was killed after `ms`. */
-function door(name: string, argv: readonly string[], ms?: number): Promise<{ status: number | null; said: string }> {
+interface Ended {
+  readonly status: number | null;
+  readonly said: string;
+  /** Ms from its start, and from its first write into the folder, to its end. */
+  readonly took: number;
+  readonly wrote: number;
+}
+
+/** Starts a door, which is killed after so many ms, counted from its start or from its first write. */
+function door(name: string, argv: readonly string[], kill?: { from: 'start' | 'write'; ms: number }): Promise<Ended> {
+  const began = performance.now();
+  let firstWrite: number | undefined;
   const child = spawn(process.execPath, ['--import', 'tsx', `src/cli/${name}.ts`, ...argv], { cwd: root });
   let said = '';
   child.stdout.on('data', (data) => (said += String(data)));
-  const timer = ms === undefined ? undefined : setTimeout(() => child.kill('SIGKILL'), ms);
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const killIn = (from: 'start' | 'write'): void => {
+    if (kill?.from === from) timer = setTimeout(() => child.kill('SIGKILL'), kill.ms);
+  };
+  killIn('start');
+  const watcher = watch(folder, () => {
+    if (firstWrite !== undefined) return;
+    firstWrite = performance.now();
+    killIn('write');
+  });
   return new Promise((ended) =>
     child.on('close', (status) => {
       clearTimeout(timer);
-      ended({ status, said });
+      watcher.close();
+      const now = performance.now();
+      ended({ status, said, took: now - began, wrote: firstWrite === undefined ? 0 : now - firstWrite });
     }),
   );
 }
 
 const hear = ['public/demo/engine-31.vtt', '--rig', 'public/demo/engine-31.rig.json', '--out', out, '--force'];
 try {
-  const began = performance.now();
   await door('hear', hear);
-  const length = performance.now() - began;
+  const { took, wrote } = await door('hear', hear);
   let [whole, half, lost, printed] = [0, 0, 0, 0];
   for (let nth = 0; nth < KILLS; nth += 1) {
     if (nth % 2 === 0) rmSync(out, { recursive: true, force: true });
-    // The second half of the time is where it writes.
-    const { said } = await door('hear', hear, length * (0.4 + 0.7 * Math.random()));
+    const kill =
+      nth % 4 === 3
+        ? ({ from: 'start', ms: took * Math.random() } as const)
+        : ({ from: 'write', ms: 1.2 * wrote * Math.random() } as const);
+    const { said } = await door('hear', hear, kill);
     const names = existsSync(out) ? readdirSync(out).sort() : [];
     if (names.join() === FILES.join()) whole += 1;
     else if (names.length > 0) half += 1;
@@ -48,7 +74,7 @@ try {
   const { status } = await door('verify', [out]);
   const left = readdirSync(folder).filter((name) => name !== 'check');
   console.log(
-    `evidence: hear --out killed ${KILLS} times within ${length.toFixed(0)} ms, ${whole} times with whole evidence in the folder, ${half} with half, ` +
+    `evidence: hear --out killed ${KILLS} times, most within the ${wrote.toFixed(0)} ms from its first write to its end, ${whole} times with whole evidence in the folder, ${half} with half, ` +
       `${printed} verdicts printed, ${lost} of them without evidence; afterwards verify says ${status ?? 'nothing'}, left beside: ${left.length}`,
   );
 } finally {
