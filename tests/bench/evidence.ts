@@ -75,7 +75,7 @@ try {
   const left = readdirSync(folder).filter((name) => name !== 'check');
   console.log(
     `evidence: hear --out killed ${KILLS} times, most within the ${wrote.toFixed(0)} ms from its first write to its end, ${whole} times with whole evidence in the folder, ${half} with half, ` +
-      `${printed} verdicts printed, ${lost} of them without evidence; afterwards verify says ${status ?? 'nothing'}, left beside: ${left.length}`,
+      `${printed} verdicts printed, ${lost} of them without evidence; afterwards verify says ${status ?? 'nothing'}, left beside: ${left.length === 0 ? 'nothing' : left.join(', ')}`,
   );
 } finally {
   rmSync(folder, { recursive: true });

@@ -1,4 +1,4 @@
-import { link, open, readFile, rename, rm } from 'node:fs/promises';
+import { link, open, readdir, readFile, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { bad, good, type Outcome } from '../../units/outcome.ts';
 
@@ -16,7 +16,10 @@ export interface Held {
 export async function lock(path: string, patience = 0): Promise<Outcome<Held>> {
   const file = join(dirname(path), `.${basename(path)}.lock`);
   for (let waited = 0; ; waited += POLL_MS) {
-    if (await taken(file)) return good({ release: () => rm(file, { force: true }) });
+    if (await taken(file)) {
+      await sweep(file);
+      return good({ release: () => rm(file, { force: true }) });
+    }
     const holder = Number.parseInt(await readFile(file, 'utf8').catch(() => ''), 10);
     if (!isAlive(holder)) await clear(file);
     else if (waited >= patience) {
@@ -69,6 +72,14 @@ export function isAlive(pid: number): boolean {
     // Another user's process is alive, too.
     return error instanceof Error && 'code' in error && error.code === 'EPERM';
   }
+}
+
+/** Removes what programs left that were killed while they took the lock. */
+async function sweep(file: string): Promise<void> {
+  const prefix = `${basename(file)}-`;
+  for (const name of await readdir(dirname(file)))
+    if (name.startsWith(prefix) && !isAlive(Number(name.slice(prefix.length))))
+      await rm(join(dirname(file), name), { force: true });
 }
 
 /** Moved away first: of two programs that find it left, only one has it. */
