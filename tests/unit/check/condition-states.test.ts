@@ -124,10 +124,11 @@ describe('a condition', () => {
       if (walk.state.phase === 'asking') walk.say('yes');
       return walk.state.records[0]?.result.conditions?.map(({ what, state }) => `${what}: ${state}`) ?? [];
     };
-    expect(conditions(FULL)).toEqual(['engine running: known', 'fast idle on: known']);
-    expect(conditions(FULL, true)).toEqual(['engine running: known', 'fast idle on: known']);
-    expect(conditions(FULL, false)).toEqual(['engine running: known']);
-    expect(conditions(atIdle as unknown as Plan)).toEqual(['engine running: known', 'fast idle off: assumed']);
+    const free = 'brake pedal free: assumed';
+    expect(conditions(FULL)).toEqual(['engine running: known', free, 'fast idle on: known']);
+    expect(conditions(FULL, true)).toEqual(['engine running: known', free, 'fast idle on: known']);
+    expect(conditions(FULL, false)).toEqual(['engine running: known', free]);
+    expect(conditions(atIdle as unknown as Plan)).toEqual(['engine running: known', free, 'fast idle off: assumed']);
   });
 
   it('that a profile demands besides counts for its own test alone', () => {

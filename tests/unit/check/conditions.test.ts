@@ -38,6 +38,7 @@ describe('a callout that contradicts a condition of the measurement under way', 
     ['applied hold', holdingApplied, 'engine-started', 'engine off'],
     ['build window', building, 'engine-off', 'engine running'],
     ['build window', building, 'fast-idle-off', 'fast idle on'],
+    ['build window', building, 'brake-applied', 'brake pedal free'],
   ] as const)('in a %s leaves no verdict: %#', (_, begin, cue, what) => {
     for (const asking of ['ask', 'assume'] as const) {
       const walk = begin(asking);

@@ -42,7 +42,7 @@ const SILENT: Readonly<Record<string, readonly string[]>> = {
   ],
   'low-air-warning': ['unknown: engine off', PROMPT, CHOCKED],
   'spring-brake-activation': ['unknown: engine off', 'unknown: parking brake released', PROMPT, CHOCKED, LEVEL],
-  'build-up': ['unknown: engine running', 'unknown: fast idle on'],
+  'build-up': ['unknown: engine running', 'assumed: brake pedal free', 'unknown: fast idle on'],
   'final-fill': ['unknown: engine running', CHARGED, TOGETHER],
   'tug-test': [
     'unknown: engine running',
@@ -83,7 +83,11 @@ describe('what a verdict rests on', () => {
     ]);
     expect(by('applied-leakage')?.[2]).toBe('known: brake pedal applied, brake-applied');
     expect(by('low-air-warning')?.at(-1)).toBe('known: chocks set, chocks-set');
-    expect(by('build-up')).toEqual(['known: engine running, engine-started', 'known: fast idle on, fast-idle-set']);
+    expect(by('build-up')).toEqual([
+      'known: engine running, engine-started',
+      'assumed: brake pedal free, -',
+      'known: fast idle on, fast-idle-set',
+    ]);
     // The spring brakes came on by themselves.
     expect(by('tug-test')?.slice(1, 4)).toEqual([
       'known: parking brake set, valve-popped',
