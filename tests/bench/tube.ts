@@ -6,6 +6,7 @@ import { verifyLog } from '../../src/record/verify.ts';
 import { msToSamples } from '../../src/units/time.ts';
 import { drawn, seedOfRun } from '../support/seed.ts';
 import { LADDER_36, ONE_HOLD, TENDER_34, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
+import { CONTRADICTIONS } from '../support/tube/contradictions.ts';
 import { calloutOf, edgesOf } from '../support/tube/edges.ts';
 import { nodeHost } from '../support/tube/host-node.ts';
 import { INTERRUPTS, NEVER_WAITS, WAITS } from '../support/tube/operator.ts';
@@ -13,7 +14,7 @@ import { runTube, type TubeOptions } from '../support/tube/tube.ts';
 
 /**
  * `npm run bench -- tube [--only TEXT] [--seed N]`: whole checks in the test tube: every demo rig, operators who wait, never wait and
- * interrupt, with and without the tool's voice in the microphone, and troubles at moments drawn from the seed. Each line has the verdict,
+ * interrupt, with and without the tool's voice in the microphone, and troubles at moments drawn from the seed; then words against what is measured. Each line has the verdict,
  * what was said again, what was not heard, the worst edge, and sound and processor time.
  */
 const { values } = parseArgs({ options: { only: { type: 'string', default: '' }, seed: { type: 'string' } } });
@@ -55,6 +56,17 @@ const CASES: readonly (readonly [string, TubeOptions])[] = [
   }),
 ];
 
+/** What tells the operator that something is not as it ought to be. */
+const AGAINST: ReadonlySet<string> = new Set([
+  'question',
+  'contradicted',
+  'unfit-start',
+  'repeat',
+  'left',
+  'sticks',
+  'hold-not-over',
+]);
+
 const host = await nodeHost();
 console.log(`tube: seed ${seedOfRun()}`);
 for (const [name, options] of CASES) {
@@ -73,6 +85,23 @@ for (const [name, options] of CASES) {
       `${run.said.length} callouts, ${again} said again, ${unheard} not heard; worst edge ${worst.toFixed(0)} ms; ` +
       `log ${faults.length === 0 ? 'verified' : 'NOT VERIFIED'}; ${run.seconds.toFixed(0)} s of sound in ${((user + system) / 1e6).toFixed(0)} s of processor time`,
   );
+}
+for (const { name, options, verdicts } of CONTRADICTIONS) {
+  const title = `said against what is measured: ${name}`;
+  if (!title.includes(values.only)) continue;
+  const before = process.cpuUsage();
+  const run = await runTube(host, options);
+  const { user, system } = process.cpuUsage(before);
+  const { records } = replay(run.events);
+  const told = run.answers.flatMap(({ answer: { type } }) => (AGAINST.has(type) ? [type] : []));
+  const isSo = Object.entries(verdicts).every(
+    ([step, verdict]) => records.find(({ id }) => id === step)?.result.verdict === verdict,
+  );
+  console.log(
+    `tube: ${title}: ${isSo ? 'as it must be' : 'NOT AS IT MUST BE'}; ${[...new Set(told)].join(', ')}; ${run.seconds.toFixed(0)} s of sound in ${((user + system) / 1e6).toFixed(0)} s of processor time`,
+  );
+  for (const { id, result } of records) console.log(`  ${id}: ${result.verdict}: ${result.reason}`);
+  if (!isSo) process.exitCode = 1;
 }
 await host.close();
 process.exit();

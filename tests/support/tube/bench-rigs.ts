@@ -75,9 +75,16 @@ export const SHORT_HOLD: TubeOptions = {
   longest: 60_000,
 };
 
-/** By script, with holds of 5 s: what is said against what is measured. The rig stands still and has nothing to say in it. */
+/** By script, in the holds of the plan: what is said against what is measured. The rig stands still and has nothing to say in it. */
+export function inItsOwnTime(script: readonly Line[], steps: readonly string[]): TubeOptions {
+  const plan = stepsOf(FULL_CAB_CHECK, ...steps);
+  return { ...SHORT_HOLD, plan, pace: { ...WAITS, script }, longest: 6 * 60_000 };
+}
+
+/** The same with holds of 5 s. */
 export function spoken(script: readonly Line[], ...steps: readonly string[]): TubeOptions {
-  return { ...SHORT_HOLD, plan: shortHolds(stepsOf(FULL_CAB_CHECK, ...steps), 5), pace: { ...WAITS, script } };
+  const options = inItsOwnTime(script, steps);
+  return { ...options, plan: shortHolds(options.plan, 5) };
 }
 
 /** A plan whose holds last so many seconds. */
