@@ -1,8 +1,9 @@
 import type { Controls } from '../../../src/airsystem/controls.ts';
 import type { Rehearsal } from '../../../src/rehearsal/rehearsal.ts';
 import type { Needles } from '../../../src/rehearsal/scripted-cab.ts';
+import { sampleAt } from '../../../src/rehearsal/play.ts';
 import { ScriptedCab } from '../../../src/rehearsal/scripted-cab.ts';
-import type { Pressure } from '../../../src/units/pressure.ts';
+import { pressureIn, type Pressure } from '../../../src/units/pressure.ts';
 import type { Ms } from '../../../src/units/time.ts';
 import type { Random } from './random.ts';
 import { between, chance, pick } from './random.ts';
@@ -25,6 +26,9 @@ const MOMENTS: readonly string[] = ['cut-out', 'cut-in', 'buzzer', 'valve-popped
 const STATES: readonly string[] = ['brake-applied', 'brakes-released', 'engine-started', 'engine-off'];
 /** Later than this a moment is no longer now. */
 const STILL_NOW: Ms = 3_000;
+
+/** The lower needle stands no further from what "both at …" calls. */
+const AT_THE_EDGE_PSI = 5;
 
 interface Doing {
   readonly cue?: string;
@@ -95,6 +99,8 @@ export class RestlessCab extends ScriptedCab {
     }
     if (chance(this.#random, this.#temper.skips)) {
       this.restless = true;
+      // Nothing waits for it in a hold: what it would have told of is done without a word.
+      if (STATES.includes(cue) && this.rehearsal.check.phase === 'holding') this.#untrue(`“${cue}” left out in a hold`);
       return;
     }
     const late = this.#dawdle();
@@ -120,8 +126,19 @@ export class RestlessCab extends ScriptedCab {
 
   override both(pressure: Pressure): void {
     if (!this.#busy && this.#dawdle() > 0) this.needles();
-    else super.both(pressure);
+    else {
+      this.#compare(pressure);
+      super.both(pressure);
+    }
     this.#flush();
+  }
+
+  /** A window that is called when the needles are long past its edge is a false word, however often it is confirmed. */
+  #compare(called: Pressure): void {
+    const { primary, secondary } = sampleAt(this.rehearsal.cab, this.now);
+    const lower = Math.min(primary, secondary);
+    if (Math.abs(lower - pressureIn(called, 'psi')) > AT_THE_EDGE_PSI)
+      this.#untrue(`“both at ${called.value.toString()}” with the lower needle at ${lower.toFixed(0)}`);
   }
 
   /** Marks what is said or done as something that no listener could know. */

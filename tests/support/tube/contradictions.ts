@@ -70,7 +70,7 @@ export const CONTRADICTIONS: readonly Contradiction[] = [
         { say: 'needles rising', after: 5_000 },
         { say: 'both eighty nine' },
         // Asked about; confirmed, it would pass and be flagged.
-        { say: 'no', after: 2_500 },
+        { say: 'scratch that', after: 2_500 },
         ...STOP,
       ],
       GOVERNOR,
