@@ -29,7 +29,7 @@ function verdictsIn({ records }: CheckState): unknown {
   return Object.fromEntries(records.map(({ id, result }) => [id, result.verdict]));
 }
 
-it('an engine started and a drop over the limit in the static hold, brakes released in the applied one, a rig that moved after it held: each is heard and told', async () => {
+it('an engine started and a drop over the limit in the static hold, brakes released in the applied one: each is heard and told', async () => {
   const script = [
     ...SETTLED,
     { say: 'engine started', after: 1_500 },
@@ -42,34 +42,16 @@ it('an engine started and a drop over the limit in the static hold, brakes relea
     { say: 'settled' },
     { say: 'both one ten' },
     { say: 'brakes released', after: 1_500 },
-    { say: 'engine started' },
-    { say: 'parking brake set' },
-    { say: 'chocks stowed' },
-    { say: 'belts on' },
-    { say: 'in drive' },
-    { say: 'rig held' },
-    { say: 'rig moved', after: 1_500 },
   ];
-  const run = await runTube(
-    host,
-    spoken(script, 'static-leakage', 'applied-leakage', 'tug-test', 'service-brake-test'),
-  );
+  const run = await runTube(host, spoken(script, 'static-leakage', 'applied-leakage'));
   expect(toldIn(run)).toEqual([
     ['contradicted', 'static-leakage', 'engine-started'],
     ['question', 'would-fail'],
     ['verdict', 'static-leakage', 'fail'],
     ['contradicted', 'applied-leakage', 'brakes-released'],
-    ['left', 'applied-leakage'],
-    ['verdict', 'tug-test', 'pass'],
-    ['verdict', 'tug-test', 'fail'],
   ]);
-  const check = replay(run.events);
-  expect(verdictsIn(check)).toEqual({
-    'static-leakage': 'fail',
-    'applied-leakage': 'not judged',
-    'tug-test': 'fail',
-  });
-  expect(check.records[1]?.result.reason).toContain('“brakes released” was called');
+  // The applied hold waits to be begun anew.
+  expect(verdictsIn(replay(run.events))).toEqual({ 'static-leakage': 'fail' });
 });
 
 it('a closing call that comes early, a brake applied in the static hold, needles too long after the buzzer, and an engine started at it: none passes', async () => {

@@ -93,6 +93,21 @@ export const CONTRADICTIONS: readonly Contradiction[] = [
     verdicts: { 'spring-brake-activation': 'not judged' },
   },
   {
+    name: 'a rig that held, and moved 3 s later',
+    options: inItsOwnTime(
+      [
+        { say: 'chocks stowed' },
+        { say: 'belts on' },
+        { say: 'in drive' },
+        { say: 'rig held' },
+        { say: 'rig moved', after: 3_000 },
+        ...STOP,
+      ],
+      ['tug-test', 'service-brake-test'],
+    ),
+    verdicts: { 'tug-test': 'fail' },
+  },
+  {
     name: 'pulled left, then a straight stop',
     options: inItsOwnTime(
       [{ say: 'pulled left' }, { say: 'straight stop', after: 3_000 }, { say: 'check complete' }],
