@@ -23,7 +23,7 @@ const GOVERNOR = ['pre-start-fill', 'governor-cut-out', 'governor-cut-in', 'refi
 /** What cannot be said in a hold of 5 s, or needs a minute of its own. */
 export const CONTRADICTIONS: readonly Contradiction[] = [
   {
-    name: 'leak tests that begin at 20 and 18 psi',
+    name: 'a leak test that begins at 20 psi',
     options: inItsOwnTime(
       [...OPENING, { say: 'both twenty' }, { say: 'both twenty', after: 62_000 }, ...STOP],
       ['static-leakage', 'low-air-warning'],
