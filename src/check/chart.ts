@@ -127,6 +127,8 @@ const CHART: Readonly<Record<Phase, Row>> = {
     no: { does: 'deny' },
     correction: { does: 'amend' },
     words: { does: 'hearWhileAsking' },
+    // A note would swallow what may be the answer, and "note" may have been "no".
+    note: { does: 'repeatSaid' },
     unmeant: { does: 'repeatSaid' },
     unanswered: { does: 'takeUnconfirmed' },
   },

@@ -92,7 +92,7 @@ describe('what a live check keeps', () => {
     const bench = await opened();
     await bench.say('', { rejected: true });
     expect(bench.kept).toEqual([]);
-    await bench.say('note');
+    await bench.say('take a note');
     await bench.say('', { rejected: true, clip: new Float32Array(160) });
     expect(bench.live.state?.callouts.at(-1)).toMatchObject({ note: true });
     expect(bench.live.live.heard).toEqual({ words: '(speech)', taken: 'kept as a note', used: true });
