@@ -36,6 +36,7 @@ const SAYS: Readonly<Record<string, States>> = {
   'parking-brake-set': { 'parking brake': 'set' },
   'valve-popped': { 'parking brake': 'set' },
   'brake-applied': { 'brake pedal': 'applied' },
+  'pedal-released': { 'brake pedal': 'free' },
   'chocks-set': { chocks: 'set' },
   'chocks-stowed': { chocks: 'stowed' },
   'in-drive': { selector: 'in drive' },
@@ -81,12 +82,17 @@ function listed(table: Readonly<Record<string, States>>): Listed {
 /** A change of these moves the needles: they have to settle anew. */
 const STIRS: ReadonlySet<CabPart> = new Set(['engine', 'parking brake', 'brake pedal']);
 
-/** Called once more while it is kept up, this says that it was let go in between: nobody says so of a foot that has not moved. */
-const RENEWED: ReadonlySet<string> = new Set(['brake-applied']);
+/** Called once more while it is kept up, these say that it was not so in between: nobody says so of a foot that has not moved. */
+const RENEWED: ReadonlySet<string> = new Set(['brake-applied', 'pedal-released']);
 
 /** True when the cue, called again, makes it doubtful whether what it said was kept up. */
 export function isRenewed(cue: string, cab: Cab): boolean {
   return RENEWED.has(cue) && (SAID.get(cue) ?? []).some(([part, is]) => cab[part]?.is === is);
+}
+
+/** The cues that, called again, make it doubtful that `part` was `is` all the time. */
+export function cuesRenewing(part: CabPart, is: string): string[] {
+  return [...RENEWED].filter((cue) => says(cue, part, is));
 }
 
 /** Cues that say that something went wrong. They hold until they are corrected in so many words. */

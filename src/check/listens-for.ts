@@ -1,5 +1,5 @@
 import { isOfCab } from '../judging/condition.ts';
-import { ADVERSE_CUES, CAB_CUES, cuesAgainst, cuesAgainstKnown, isAdverse } from './cab.ts';
+import { ADVERSE_CUES, CAB_CUES, cuesAgainst, cuesAgainstKnown, cuesRenewing, isAdverse } from './cab.ts';
 import { conditionsOf } from './conditions.ts';
 import { currentStep, cuesOf, isFitted } from './needs.ts';
 import type { Step } from './plan.ts';
@@ -51,7 +51,9 @@ function unique(rules: readonly string[]): string[] {
 function alsoHeard({ start, index, records, cab }: CheckState, step: Step): string[] {
   const next = start.plan.steps.find((each, at) => at > index && isFitted(each, start.rig));
   const against = conditionsOf(step, start).flatMap((condition) =>
-    isOfCab(condition) ? cuesAgainst(condition.part, condition.is) : [],
+    isOfCab(condition)
+      ? [...cuesAgainst(condition.part, condition.is), ...cuesRenewing(condition.part, condition.is)]
+      : [],
   );
   const behind = records.flatMap((record) => {
     const outcomes = record.outcome === 'judged' ? (start.plan.steps[record.index]?.outcomes ?? []) : [];

@@ -31,7 +31,6 @@ const FOOT_OFF: Movement = { set: { pedalPsi: 0 }, fan: false };
 /** Movements that are no callouts of a check: the rules of `grammars/cab.jsgf`. */
 const SPOKEN_ONLY: Readonly<Record<string, Movement>> = {
   pumping: { fan: true },
-  'pedal-up': FOOT_OFF,
   braking: { set: { pedalPsi: BRAKING_PSI } },
   'valve-in': { set: { parking: 'push' } },
   'valve-out': { set: { parking: 'pull' } },
@@ -48,6 +47,7 @@ const WITH_A_CUE: Readonly<Record<string, Movement>> = {
   'engine-off': { set: { engine: false } },
   'brakes-released': { set: { parking: 'push' } },
   'brake-applied': { press: APPLIED_PSI },
+  'pedal-released': FOOT_OFF,
   'fast-idle-set': { set: { fastIdle: true } },
   'fast-idle-off': { set: { fastIdle: false } },
   'in-drive': { set: { drive: true } },
@@ -60,6 +60,8 @@ const WITH_A_CUE: Readonly<Record<string, Movement>> = {
 
 /** The public grammar rule of the movements that are no cues. */
 export const HANDS_RULE = 'hands';
+/** A cue with which nothing is done but what it says: it moves the control whether or not cues do. */
+export const ALWAYS_MOVES = 'pedal-released';
 
 /** A callout as a rehearsal takes it: what goes to the check, if anything, and what the hands do at the end of the words. */
 export interface TakenApart {
@@ -72,7 +74,8 @@ export function takeApart(callout: CalloutEvent, cuesMove: boolean): TakenApart 
   const { meaning } = callout;
   if (meaning === undefined) return { callout, movements: [] };
   const own = meaning.cues.filter((cue) => !Object.hasOwn(SPOKEN_ONLY, cue));
-  const movements = meaning.cues.flatMap((cue) => SPOKEN_ONLY[cue] ?? (cuesMove ? (WITH_A_CUE[cue] ?? []) : []));
+  const moves = (cue: string): boolean => cuesMove || cue === ALWAYS_MOVES;
+  const movements = meaning.cues.flatMap((cue) => SPOKEN_ONLY[cue] ?? (moves(cue) ? (WITH_A_CUE[cue] ?? []) : []));
   const isOnlyMoving =
     own.length === 0 && meaning.cues.length > 0 && meaning.reading === undefined && meaning.command === undefined;
   return { ...(isOnlyMoving ? {} : { callout: { ...callout, meaning: { ...meaning, cues: own } } }), movements };

@@ -8,7 +8,7 @@ import { catchUp } from '../rehearsal/catch-up.ts';
 import type { CoachReport } from '../rehearsal/coach.ts';
 import { coach } from '../rehearsal/coach.ts';
 import type { HandsNow, Movement } from '../rehearsal/hands.ts';
-import { HANDS_RULE, takeApart } from '../rehearsal/hands.ts';
+import { ALWAYS_MOVES, HANDS_RULE, takeApart } from '../rehearsal/hands.ts';
 import type { LevelId } from '../rehearsal/level.ts';
 import { LEVEL, spokenAt } from '../rehearsal/level.ts';
 import { listensAhead } from '../rehearsal/listens-ahead.ts';
@@ -193,7 +193,7 @@ function withHands(language: Language, state: () => CheckState | undefined, leve
   const rulesNow = (rules: readonly string[]): readonly string[] => {
     const now = state();
     if (rules.length === 0 || now === undefined) return rules;
-    return [...(LEVEL[level].goesOn ? listensAhead(now, rules) : rules), HANDS_RULE];
+    return [...(LEVEL[level].goesOn ? listensAhead(now, rules) : rules), ALWAYS_MOVES, HANDS_RULE];
   };
   return {
     ...language,

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import {
   cuesAgainst,
+  cuesRenewing,
   grownStale,
   isAdverse,
+  isRenewed,
   movedBy,
   outdated,
   says,
@@ -34,6 +36,7 @@ describe('what a cue says of the cab, in whatever step it is called', () => {
     ['parking-brake-set', ['parking brake: set']],
     ['valve-popped', ['parking brake: set']],
     ['brake-applied', ['brake pedal: applied']],
+    ['pedal-released', ['brake pedal: free']],
     ['chocks-set', ['chocks: set']],
     ['chocks-stowed', ['chocks: stowed']],
     ['in-drive', ['selector: in drive']],
@@ -124,6 +127,16 @@ describe('what must have been otherwise for a cue to be true is unclear from the
     expect(cuesAgainst('engine', 'off')).toEqual(['engine-started', 'fast-idle-set']);
     expect(cuesAgainst('chocks', 'set')).toEqual(['chocks-stowed']);
     expect(cuesAgainst('ground', 'level')).toEqual([]);
+    expect(cuesAgainst('brake pedal', 'applied')).toEqual(['brakes-released', 'pedal-released']);
+  });
+
+  it('names those that, called again, say that a foot did not stay where it was', () => {
+    expect(cuesRenewing('brake pedal', 'applied')).toEqual(['brake-applied']);
+    expect(cuesRenewing('brake pedal', 'free')).toEqual(['pedal-released']);
+    expect(cuesRenewing('engine', 'off')).toEqual([]);
+    expect(isRenewed('pedal-released', after('brakes-released'))).toBe(true);
+    expect(isRenewed('pedal-released', after('brake-applied'))).toBe(false);
+    expect(isRenewed('engine-off', after('engine-off'))).toBe(false);
   });
 });
 

@@ -101,6 +101,28 @@ describe('a transcript of a check that was not properly done', () => {
         ],
       }),
     ],
+    ...(['pedal up', 'foot off the brake', 'service brake released'] as const).map(
+      (words): [string, string, string, readonly Said[]] => [
+        `“${words}” in the applied hold`,
+        'applied-leakage',
+        'not judged',
+        check({ APPLIED: [...APPLIED.slice(0, 3), [words, 20], ['both at one ten', 40]] }),
+      ],
+    ),
+    ...(['pedal down', 'foot on the pedal', 'foot off the brake', 'parking brake applied'] as const).map(
+      (words): [string, string, string, readonly Said[]] => [
+        `“${words}” in the static hold`,
+        'static-leakage',
+        'not judged',
+        check({ STATIC: [...STATIC.slice(0, 4), [words, 20], ['both at one twenty', 40]] }),
+      ],
+    ),
+    [
+      'the engine stalled in the build-up',
+      'build-up',
+      'not judged',
+      check({ BUILD: [...BUILD.slice(0, 3), ['engine stalled', 10], ['both at one hundred', 20]] }),
+    ],
     [
       'the engine started in the static hold',
       'static-leakage',

@@ -87,6 +87,7 @@ describe('cue and command rules', () => {
     'brakes-released',
     'settled',
     'brake-applied',
+    'pedal-released',
     'buzzer',
     'valve-popped',
     'fast-idle-set',
@@ -105,6 +106,30 @@ describe('cue and command rules', () => {
     expect(cueIds(grammar)).toContain(cue);
     const hint = hints(grammar, cue, 1)[0] ?? '';
     expect(parse(grammar, ['cues'], hint, 'psi')).toEqual({ cues: [cue] });
+  });
+});
+
+describe('words that would be taken for others', () => {
+  // "No" after a question, or after needles that were read back wrong, is one sound away from it.
+  it('"note" alone begins no note', () => {
+    expect(parse(grammar, ['anything'], 'note', 'psi')).toBeUndefined();
+    expect(parse(grammar, ['anything'], 'take a note', 'psi')).toEqual({ cues: [], command: 'note' });
+  });
+
+  it.each([
+    ['pedal up', 'pedal-released'],
+    ['foot off the brake', 'pedal-released'],
+    ['service brake released', 'pedal-released'],
+    ['foot on the pedal', 'brake-applied'],
+    ['brake pedal down', 'brake-applied'],
+    ['brakes released', 'brakes-released'],
+    ['parking brake applied', 'parking-brake-set'],
+    ['spring brakes on', 'parking-brake-set'],
+    ['engine stalled', 'engine-off'],
+    ['engine still running', 'engine-started'],
+    ['rig rolled', 'rig-moved'],
+  ])('“%s” is %s', (words, meant) => {
+    expect(parse(grammar, ['anything'], words, 'psi')).toEqual({ cues: [meant] });
   });
 });
 
