@@ -7,11 +7,12 @@ import { isAdverse } from './cab.ts';
 import type { CheckEvent } from './event.ts';
 import { CONDITION_MS, runningHold } from './hold.ts';
 import { judgeStep, withoutVerdict } from './measure.ts';
-import { conditionsMet, currentStep, isComplete, isFitted, needsOf } from './needs.ts';
+import { conditionsMet, currentStep, isComplete, isFitted, needsOf, readingsComplete } from './needs.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
 import { unfinishedBecause } from './unfinished.ts';
 import { NO_PROGRESS, type CheckState, type Progress, type StepRecord } from './state.ts';
+import { withAsked } from './taken.ts';
 
 /** The event under way and where answers to it go. */
 export interface Turn {
@@ -80,7 +81,7 @@ export function gained(
 }
 
 /** True while a reading of the current step waits for an answer: the step cannot go on without it. */
-function isAskedHere({ pending, index }: CheckState): boolean {
+export function isAskedHere({ pending, index }: CheckState): boolean {
   return pending !== undefined && (pending.replaces ?? index) === index;
 }
 
@@ -160,7 +161,8 @@ export function goBack(state: CheckState, say: Say): CheckState {
   if (target.stopsClock !== undefined) delete clock.end;
   const undone = state.records.filter((record) => record.index >= index && record.result.verdict === 'fail');
   const gone = index === state.index ? state.progress : undone.find((record) => record.index === index)?.progress;
-  const left = { ...dropQuestion(state), records, clock, undone: [...(state.undone ?? []), ...undone] };
+  const asked = unanswered(state);
+  const left = { ...dropQuestion(asked), records, clock, undone: [...(asked.undone ?? []), ...undone] };
   const begun = beginStep(left, index, say);
   // What went wrong is not taken back by going back.
   if (gone?.outcome === undefined || !isAdverse(gone.outcome.cue)) return begun;
@@ -178,9 +180,24 @@ export function dropMeasurement(state: CheckState, because: NonNullable<Progress
   // A plain reading is not spoiled by a gap that follows it.
   const timed = step?.kind === 'hold' || step?.kind === 'build' || (moment && progress.readings.length === 0);
   return {
-    ...dropQuestion(state),
+    ...dropQuestion(unanswered(state)),
     progress: timed ? spoiledProgress(progress, because) : changed(progress, { half: undefined }),
   };
+}
+
+/** The state that remembers needles which were asked about, would fail the step under way, and are dropped without an answer. */
+function unanswered(state: CheckState): CheckState {
+  const { pending, index, start, records } = state;
+  const step = currentStep(state);
+  if (pending === undefined || step === undefined || !isAskedHere(state)) return state;
+  const progress = withAsked(state, step, state.progress, pending);
+  if (!readingsComplete(step, progress)) return state;
+  const cab = progress.cab ?? pending.against?.cab ?? state.cab;
+  const result = judgeStep(index, changed(progress, { cab }), start, records);
+  if (result.verdict !== 'fail') return state;
+  const reason = `${result.reason.replace(/\.$/, '')} (asked, and not answered)`;
+  const record: StepRecord = { index, id: step.id, outcome: 'judged', result: { ...result, reason }, progress };
+  return changed(state, { undone: [...(state.undone ?? []), record] });
 }
 
 export function dropQuestion(state: CheckState): CheckState {

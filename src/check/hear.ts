@@ -98,15 +98,14 @@ export function hearWarnings(state: CheckState, event: CalloutEvent, say: Say): 
 /** In a live check, words that come while a reading is asked about: cues are kept, needles answer the question. */
 export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
-  const { pending } = state;
-  if (step === undefined || pending === undefined) return state;
+  if (step === undefined || state.pending === undefined) return state;
   const told = calledAdverse(state, step, event, say) ?? keepEarly(state, step, event, say);
   const heeded = heedCab(told, step, event, say);
   if (heeded.pending === undefined) return markLast(heeded);
   const heard = hearCues(heeded, step, event).state;
   if (event.meaning?.reading !== undefined) return answerByReading(heard, event, say);
   const next = gained(state, heard, { reading: false }, say);
-  return ask(next, pending, say);
+  return ask(next, heeded.pending, say);
 }
 
 /** The cues of the callout that have a place in the step as it stands; `cue` is the last that was new. */

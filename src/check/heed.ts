@@ -3,13 +3,15 @@ import { grownStale, isRenewed, movedBy, outdated, says, STALE_MS } from './cab.
 import { conditionsOf, contradictionIn } from './conditions.ts';
 import { isOfCab } from '../judging/condition.ts';
 import type { CalloutEvent, ResumedEvent } from './event.ts';
-import { beginStep, leftOut, stillNeeded, type Say } from './flow.ts';
+import { beginStep, isAskedHere, leftOut, stillNeeded, type Say } from './flow.ts';
 import { runningHold } from './hold.ts';
 import { buildWindow } from './build-window.ts';
-import { cuesOf, isFitted } from './needs.ts';
+import { currentStep, cuesOf, isFitted, readingsComplete } from './needs.ts';
 import type { Step } from './plan.ts';
+import { isWhole } from './readings.ts';
 import { spoiledProgress } from './spoiled.ts';
 import type { CheckState, Spoiled } from './state.ts';
+import { withAsked } from './taken.ts';
 import { unfinishedBecause } from './unfinished.ts';
 
 /**
@@ -23,15 +25,44 @@ export function heedCab(state: CheckState, step: Step, event: CalloutEvent, say:
   const others = cues.filter((cue) => step.outcomes?.includes(cue) !== true);
   const cab = movedBy(state.cab, others, event);
   const found = contradictionIn(step, state.start, cues) ?? renewalIn(step, state, cues);
-  const heard = { heard: event.heard, at: event.at };
-  if (found !== undefined && isUnderWay(state, step)) {
-    say({ type: 'contradicted', step, cue: found.cue, condition: found.condition });
-    const progress = spoiledProgress(state.progress, 'contradicted', { condition: found.condition, by: heard });
-    const next = withoutOutdated(changed(state, { cab, progress, pending: undefined, restating: undefined }));
-    stillNeeded(next, say);
-    return next;
+  const moved = cab === state.cab ? state : changed(state, { cab });
+  if (found === undefined) return isLastAsked(state, step) ? moved : withoutOutdated(moved);
+  const spoiled: Spoiled = { condition: found.condition, by: { heard: event.heard, at: event.at } };
+  if (isLastAsked(state, step) && state.pending !== undefined) {
+    const { against = { cue: found.cue, spoiled, cab: state.cab } } = state.pending;
+    return changed(moved, { pending: { ...state.pending, against } });
   }
-  return withoutOutdated(cab === state.cab ? state : changed(state, { cab }));
+  return isUnderWay(state, step) ? contradicted(moved, step, found.cue, spoiled, say) : withoutOutdated(moved);
+}
+
+/** The measurement under way does not count, for what a callout said. */
+function contradicted(state: CheckState, step: Step, cue: string, spoiled: Spoiled, say: Say): CheckState {
+  say({ type: 'contradicted', step, cue, condition: spoiled.condition });
+  const progress = spoiledProgress(state.progress, 'contradicted', spoiled);
+  const pending = isAskedHere(state) ? undefined : state.pending;
+  const next = withoutOutdated(changed(state, { progress, pending, restating: undefined }));
+  stillNeeded(next, say);
+  return next;
+}
+
+/**
+ * The needles asked about were not those, and a callout after them contradicts the measurement: others would be called too late. Undefined
+ * where nothing was called against it.
+ */
+export function contradictedSince(state: CheckState, say: Say): CheckState | undefined {
+  const step = currentStep(state);
+  const against = state.pending?.against;
+  return step === undefined || against === undefined
+    ? undefined
+    : contradicted(state, step, against.cue, against.spoiled, say);
+}
+
+/** True when the needles asked about end the measurement of this step, if they are taken: they close it, or fail the hold already. */
+function isLastAsked(state: CheckState, step: Step): boolean {
+  const { pending, progress } = state;
+  if (pending === undefined || !isAskedHere(state) || !isTimed(step)) return false;
+  if (step.kind !== 'build' && pending.within !== true && !isWhole(pending.reading)) return false;
+  return readingsComplete(step, withAsked(state, step, progress, pending));
 }
 
 /** A condition that was let go and taken up again, as far as its cue tells. */
@@ -55,26 +86,16 @@ function withoutOutdated(state: CheckState): CheckState {
   });
 }
 
-/** True from the first word of a measurement to its last; a closing reading that is asked about was the last. */
-function isUnderWay({ progress, pending }: CheckState, step: Step): boolean {
-  if (
-    pending !== undefined &&
-    (pending.replaces !== undefined || (progress.readings.length > 0 && pending.within !== true))
-  )
-    return false;
-  const { readings, half, outcome } = progress;
-  const called = readings.length > 0 || half !== undefined || pending !== undefined;
-  switch (step.kind) {
-    case 'hold':
-    case 'build':
-      return called;
-    case 'event':
-      return called || outcome !== undefined;
-    case 'confirm':
-    case 'reading':
-    case 'observe':
-      return false;
-  }
+/** True from the first word of a measurement to its last. */
+function isUnderWay(state: CheckState, step: Step): boolean {
+  const { readings, half, outcome } = state.progress;
+  const called = readings.length > 0 || half !== undefined || isAskedHere(state);
+  return isTimed(step) && (called || (step.kind === 'event' && outcome !== undefined));
+}
+
+/** A measurement that takes time: between its first and its last word something may be called against it. */
+function isTimed({ kind }: Step): boolean {
+  return kind === 'hold' || kind === 'build' || kind === 'event';
 }
 
 /**

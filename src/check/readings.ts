@@ -1,7 +1,6 @@
 import { changed } from '../units/changed.ts';
 import type { SpokenReading } from '../grammar/meaning.ts';
 import type { Ms } from '../units/time.ts';
-import { without } from '../units/without.ts';
 import type { CalloutEvent } from './event.ts';
 import { isOfCab, type Condition } from '../judging/condition.ts';
 import { LONGEST_HOLD } from '../judging/hold.ts';
@@ -11,11 +10,11 @@ import { momentLimit, unfitOpening, waitsForCab } from './conditions.ts';
 import { doubtAbout, isLowConfidence, wouldFail } from './doubt.ts';
 import type { Say } from './flow.ts';
 import { CLOSING_BAND_MS, runningHold } from './hold.ts';
-import { judgeStep } from './measure.ts';
 import { currentStep, readingsComplete, takesReadings } from './needs.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
-import type { CalledReading, CheckState, Pending, Progress, Spoiled } from './state.ts';
+import type { CalledReading, CheckState, Pending, Spoiled } from './state.ts';
+import { withReading, withWithin } from './taken.ts';
 
 /** Words of a reading take no longer than this. */
 const READING_MS: Ms = 5_000;
@@ -209,25 +208,6 @@ export function takeWithin(state: CheckState, step: Step, reading: CalledReading
   if (progress.over !== true && hold !== undefined)
     say({ type: 'hold-not-over', seconds: Math.max(0, Math.ceil((hold.due - state.now) / 1000)) });
   return markTaken(changed(state, { pending: undefined, progress }), reading);
-}
-
-/** The progress of a hold with other readings within it, and whether they fail it already. */
-export function withWithin(
-  { start, records }: CheckState,
-  index: number,
-  progress: Progress,
-  within: readonly CalledReading[],
-): Progress {
-  const rest = { ...without(progress, 'over'), within };
-  return judgeStep(index, rest, start, records).verdict === 'fail' ? { ...rest, over: true } : rest;
-}
-
-/** The progress of the step with the reading in its place among its readings. */
-function withReading(step: Step, { progress, start }: CheckState, reading: CalledReading): Progress {
-  const appends = step.kind === 'build' || runningHold(step, progress, start.rig) !== undefined;
-  return appends
-    ? changed(progress, { readings: [...progress.readings, reading] })
-    : changed(progress, { readings: [reading], announced: 0 });
 }
 
 /** Takes a reading that is beyond doubt, or confirmed, or unconfirmed where nobody can answer. */

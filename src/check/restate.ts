@@ -1,10 +1,12 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
 import { BADNESS } from '../judging/assess.ts';
+import { changed } from '../units/changed.ts';
 import type { Ms } from '../units/time.ts';
 import { isAdverse } from './cab.ts';
 import type { CalloutEvent } from './event.ts';
 import { doubtAbout, isLowConfidence } from './doubt.ts';
 import { dropQuestion, gained, stillNeeded, type Say } from './flow.ts';
+import { contradictedSince } from './heed.ts';
 import { runningHold } from './hold.ts';
 import { judgeStep } from './measure.ts';
 import { currentStep, isComplete, needsOf } from './needs.ts';
@@ -22,9 +24,9 @@ import {
   spokenOf,
   take,
   takeWithin,
-  withWithin,
 } from './readings.ts';
 import type { CalledReading, CheckState, Pending, Progress, StepRecord } from './state.ts';
+import { withAsked, withWithin } from './taken.ts';
 
 const BY_READING = { reading: true } as const;
 
@@ -219,7 +221,7 @@ function doubtful({ reading, because }: Pending): CalledReading {
 }
 
 function settle(state: CheckState, pending: Pending, reading: CalledReading, say: Say): CheckState {
-  const asked = dropQuestion(state);
+  const asked = underCabOf(pending, dropQuestion(state));
   const step = currentStep(asked);
   if (step === undefined) return asked;
   if (pending.replaces !== undefined) return putBack(asked, pending.replaces, reading, say);
@@ -228,9 +230,19 @@ function settle(state: CheckState, pending: Pending, reading: CalledReading, say
   return gained(asked, take(asked, step, reading, say), BY_READING, say);
 }
 
+/** What was called against needles after their words does not count for them. */
+function underCabOf({ against }: Pending, state: CheckState): CheckState {
+  const { progress } = state;
+  return against === undefined || progress.cab !== undefined
+    ? state
+    : changed(state, { progress: changed(progress, { cab: against.cab }) });
+}
+
 /** "No": the reading asked about is dropped; the next one keeps its onset. */
 export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { pending } = state;
+  const spoiled = contradictedSince(state, say);
+  if (spoiled !== undefined) return spoiled;
   say({ type: 'call-again' });
   // What was called while the hold ran is over: the next needles are a reading of their own.
   if (pending?.within === true) return dropQuestion(state);
@@ -259,6 +271,14 @@ function weighAnew(
 ): CheckState {
   const step: Step | undefined = currentStep(state);
   if (step === undefined) return state;
+  if (pending.against !== undefined) {
+    // Other needles would be called too late, but those that fail it too were read before.
+    const asked: Pending = { ...pending, reading, because: 'would-fail' };
+    const { index, progress, start, records } = underCabOf(pending, state);
+    const { verdict } = judgeStep(index, withAsked(state, step, progress, asked), start, records);
+    if (verdict === 'fail') return ask(state, asked, say);
+    return contradictedSince(changed(state, { pending }), say) ?? state;
+  }
   if (pending.replaces !== undefined) return replace(state, pending.replaces, reading, event, say);
   const hold = runningHold(step, state.progress, state.start.rig);
   if (pending.within === true && hold !== undefined)

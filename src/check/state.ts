@@ -71,6 +71,15 @@ export interface Pending {
   readonly replaces?: number;
   /** Called while the hold ran: it does not close it. */
   readonly within?: true;
+  /** A callout after these words that contradicts a condition of the measurement. They are none the better for it, and others come too late. */
+  readonly against?: Contradiction;
+}
+
+/** What was called against a measurement, and the cab as it was before. */
+interface Contradiction {
+  readonly cue: string;
+  readonly spoiled: Spoiled;
+  readonly cab: Cab;
 }
 
 /** The next reading is the same measurement called again. */

@@ -197,13 +197,53 @@ describe('words against a condition', () => {
     expect(walk.state.progress.half).toBeUndefined();
   });
 
-  it('spoil it while needles within it are asked about, and not once its closing needles are', () => {
-    const within = holding().say(primary(116), { at: 40 }).say('engine-started');
+  it('spoil it while needles within it are asked about that do not fail it', () => {
+    const within = holding().say(primary(120), { at: 40, confidence: 0.1 }).say('engine-started');
     expect(within.types).toEqual(['contradicted', 'still-needed']);
-    const closing = holding().waitTo(81).say(needles(110, 119), { at: 81 }).say('engine-started');
-    expect(closing.types).toEqual(['question']);
-    // The hold is over, though a word of its beginning is not true any more.
-    expect(closing.say('yes').state.phase).toBe('listening');
+    expect(within.state.pending).toBeUndefined();
+  });
+
+  describe('after the needles that are asked about', () => {
+    const within = (): Walk => holding().say(primary(116), { at: 40 }).say('engine-started', { at: 44 });
+    const closing = (): Walk => holding().waitTo(81).say(needles(110, 119), { at: 81 }).say('engine-started');
+
+    it.each([
+      ['within the hold', within, 116],
+      ['at its end', closing, 110],
+    ] as const)('make a fail no better: %s', (_, asked, value) => {
+      const walk = asked();
+      expect(walk.types).toEqual(['question']);
+      walk.say('yes');
+      expect(walk.verdict('static-leakage')).toBe('fail');
+      expect(walk.state.records[0]?.progress.cab?.engine?.is).toBe('off');
+      // The same needles once more say yes too, and others that fail it are asked about in turn.
+      expect(asked().say(primary(value)).verdict('static-leakage')).toBe('fail');
+      const worse = asked().say({ cues: [], command: 'correction', reading: primary(100) });
+      expect(worse.last).toMatchObject([{ type: 'question', reading: primary(100) }]);
+      expect(worse.say('yes').verdict('static-leakage')).toBe('fail');
+    });
+
+    it.each([
+      ['no', 'no'],
+      ['other needles that would pass', { cues: [], command: 'correction', reading: needles(120, 120) }],
+    ] as const)('spoil the hold when they were not those: %s', (_, said) => {
+      for (const walk of [within(), closing()]) {
+        walk.say(said);
+        expect(walk.types).toEqual(['contradicted', 'still-needed']);
+        expect(walk.state).toMatchObject({ progress: { readings: [], repeatBecause: 'contradicted' } });
+        expect(walk.state.pending).toBeUndefined();
+      }
+    });
+
+    it('make a moment no better', () => {
+      const asked = (): Walk =>
+        new Walk(startOf({ plan: only('low-air-warning') }))
+          .knowing('engine-off')
+          .sayAll('buzzer', needles(40, 41), 'engine-started');
+      expect(asked().types).toEqual(['question']);
+      expect(asked().say('yes').verdict('low-air-warning')).toBe('fail');
+      expect(asked().say('no').types).toEqual(['contradicted', 'still-needed']);
+    });
   });
 
   it('do not spoil what is only asked about in the step behind', () => {

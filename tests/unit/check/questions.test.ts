@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { needles, only, primary, secondary, startOf, Walk } from './support/say.ts';
+import { needles, only, primary, secondary, startOf, Walk, type Said } from './support/say.ts';
 
 const governor = (): Walk => new Walk(startOf({ plan: only('pre-start-fill', 'governor-cut-out', 'governor-cut-in') }));
 
@@ -90,6 +90,29 @@ describe('the answer to a question', () => {
     expect(walk.types).toEqual(['question']);
     walk.say('yes');
     expect(walk.step).toBe('governor-cut-out');
+  });
+
+  it('is no note: the question is put again, and what is said next is heard', () => {
+    const walk = asking().say('note');
+    expect(walk.types).toEqual(['question']);
+    expect(walk.state.phase).toBe('asking');
+    walk.say(needles(75, 74));
+    expect(walk.state.progress.readings).toMatchObject([needles(75, 74)]);
+  });
+
+  it('that never comes does not make one forget what would have failed', () => {
+    const unanswered = (): Walk =>
+      new Walk(startOf({ plan: only('low-air-warning') })).knowing('engine-off').sayAll('buzzer', needles(40, 41));
+    const again: readonly Said[] = ['buzzer', needles(60, 61)];
+    for (const walk of [unanswered().sayAll('go-back', ...again), unanswered().sayAll('pause', 'resume', ...again)]) {
+      const result = walk.state.records[0]?.result;
+      expect(result?.verdict).toBe('marginal');
+      expect(result?.reason).toContain('(asked, and not answered)');
+    }
+    // Needles that were only badly heard are not missed.
+    const unsure = new Walk(startOf({ plan: only('low-air-warning') })).knowing('engine-off').say('buzzer');
+    unsure.say(needles(60, 61), { confidence: 0.05 }).sayAll('go-back', ...again);
+    expect(unsure.verdict('low-air-warning')).toBe('pass');
   });
 
   it('speech that means nothing is met with the question again', () => {
