@@ -31,6 +31,27 @@ export const CONTRADICTIONS: readonly Contradiction[] = [
     verdicts: { 'static-leakage': 'not judged' },
   },
   {
+    name: 'an applied hold that begins at 18 psi',
+    options: inItsOwnTime(
+      [
+        ...OPENING,
+        { say: 'both one twenty' },
+        { say: 'both one twenty', after: 62_000 },
+        { say: 'brake applied' },
+        { say: 'settled' },
+        { say: 'both eighteen' },
+        { say: 'both eighteen', after: 62_000 },
+        // The operator goes on all the same.
+        { say: 'buzzer' },
+        { say: 'both sixty five' },
+        YES,
+        ...STOP,
+      ],
+      ['static-leakage', 'applied-leakage', 'low-air-warning', 'spring-brake-activation'],
+    ),
+    verdicts: { 'static-leakage': 'pass', 'applied-leakage': 'not judged' },
+  },
+  {
     name: 'circuits of 122 and 40 psi',
     options: inItsOwnTime(
       [
