@@ -1,5 +1,6 @@
 import type { RepeatReason } from '../check/answer.ts';
 import type { StartEvent } from '../check/event.ts';
+import type { Step } from '../check/plan.ts';
 import type { CheckView } from '../check/view.ts';
 import { idInWords } from '../answering/written.ts';
 import type { CheckModel, CueButton, Question } from './check-model.ts';
@@ -27,7 +28,6 @@ export function checkModel(
 ): CheckModel {
   const step = view.step ?? plan.steps.at(-1);
   if (step === undefined) throw new Error('a plan has at least one step');
-  const button = (cue: string, done: boolean): CueButton => ({ cue, label: idInWords(cue), done });
   const question = questionOf(view, language.skipReasons);
   const bar = barOf(view);
   const { start, end } = view.clock;
@@ -39,9 +39,7 @@ export function checkModel(
     number: Math.min(view.index + 1, view.total),
     count: view.total,
     unit,
-    cues: [...view.needed, ...view.neededOutcomes]
-      .map((cue) => button(cue, false))
-      .concat(view.heard.map((cue) => button(cue, true))),
+    cues: buttonsOf(step, view),
     wantsReading: wantsNeedles(view),
     needles: view.latest ?? {},
     ...(question === undefined ? {} : { question }),
@@ -53,6 +51,16 @@ export function checkModel(
     ...(finished === undefined ? {} : { finished }),
     sayable: language.hints(sayableNow(view)),
   };
+}
+
+/** In the order of the plan, whatever was called already: a button never moves under the thumb. Outcomes stay, since a worse one may follow. */
+function buttonsOf(step: Step, { needed, heard }: CheckView): readonly CueButton[] {
+  const before = step.cues.filter((cue) => needed.includes(cue) || heard.includes(cue));
+  return [...before, ...(step.outcomes ?? []), ...(step.cuesAfter ?? [])].map((cue) => ({
+    cue,
+    label: idInWords(cue),
+    done: heard.includes(cue),
+  }));
 }
 
 /** Grammar rules that are worth a hint now. */

@@ -1,6 +1,9 @@
+const THEMES = ['auto', 'hours', 'day', 'night', 'red'] as const;
+
 /** What the user set for this device. */
 export interface Settings {
-  readonly theme: 'auto' | 'day' | 'night';
+  /** `auto` follows the device, `hours` the time of day. */
+  readonly theme: (typeof THEMES)[number];
   /** Factor on all text, 1 to 1.6. */
   readonly textScale: number;
   readonly voice: boolean;
@@ -87,10 +90,9 @@ export function readSettings(stored: unknown): Settings {
     return [name, typeof value === typeof fallback ? value : fallback];
   });
   const read = Object.fromEntries(known) as unknown as Settings;
-  const themes: readonly string[] = ['auto', 'day', 'night'];
   return {
     ...read,
-    theme: themes.includes(read.theme) ? read.theme : 'auto',
+    theme: THEMES.includes(read.theme) ? read.theme : 'auto',
     textScale: within(read.textScale, 1, 1.6),
     volume: within(read.volume, 0, 1),
     rate: within(read.rate, 0.7, 1.6),

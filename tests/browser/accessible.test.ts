@@ -14,7 +14,7 @@ async function violations(): Promise<string[]> {
   );
 }
 
-describe.each(['day', 'night'])('the screens by %s', (theme) => {
+describe.each(['day', 'night', 'red'])('the screens by %s', (theme) => {
   async function open(): Promise<Bench> {
     const bench = new Bench();
     bench.stored.set('settings', { theme });

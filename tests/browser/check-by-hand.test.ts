@@ -127,8 +127,8 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
     await mount(await bench.parts());
     await press('Start the check');
     await atStep('approach');
-    for (let cue = 0; cue < 4; cue += 1) {
-      await userEvent.keyboard('{Shift>}{Digit1}{/Shift}');
+    for (let cue = 1; cue <= 4; cue += 1) {
+      await userEvent.keyboard(`{Shift>}{Digit${cue}}{/Shift}`);
       await settle();
     }
     await atStep('pre-start-fill');

@@ -260,8 +260,8 @@ describe('a rehearsal', { timeout: 600_000 }, () => {
     await userEvent.keyboard('k');
     await settle();
     expect(run()?.inCab.value.hands.controls.ignition).toBe(true);
-    for (let cue = 0; cue < 4; cue += 1) {
-      await userEvent.keyboard('{Shift>}{Digit1}{/Shift}');
+    for (let cue = 1; cue <= 4; cue += 1) {
+      await userEvent.keyboard(`{Shift>}{Digit${cue}}{/Shift}`);
       await settle();
     }
     await until(() => run()?.model.step.id === 'pre-start-fill', 'the next step');

@@ -14,6 +14,10 @@ import { keyName, TalkHolds } from '../shared/talk-keys.ts';
 import { on, sendUp } from '../shared/events.ts';
 import { afterRegion, liveRegion } from '../shared/live-region.ts';
 
+/** Two taps within this, at one place, are one press of a gloved thumb; from memory of touch guidelines, no source. */
+const BOUNCE_MS = 400;
+const BOUNCE_PX = 24;
+
 const EAR_WORDS: Record<EarState, string> = {
   off: 'Microphone off',
   starting: 'Starting',
@@ -35,6 +39,7 @@ export abstract class CabScreen extends LitElement {
   #step = '';
   #stepChanged = false;
   #asked: NonNullable<CheckModel['question']>['kind'] | undefined;
+  #lastTap = { x: 0, y: 0, at: -Infinity };
   readonly #talking = new TalkHolds((down, source) => this.act({ do: 'talk', down }, source));
 
   /** The instruction of each new step is where the page goes on. */
@@ -82,7 +87,7 @@ export abstract class CabScreen extends LitElement {
   }
 
   protected override updated(): void {
-    if (this.#stepChanged) this.focusHeading();
+    if (this.#stepChanged) this.toInstruction();
     this.#stepChanged = false;
     // A pad that is gone is let go of by nobody.
     if (!this.#hasPad) this.#talking.endAll();
@@ -90,6 +95,12 @@ export abstract class CabScreen extends LitElement {
 
   get #hasPad(): boolean {
     return this.live.pushToTalk && this.live.ear !== 'unavailable';
+  }
+
+  /** The instruction of a new step and its caution come into sight, also when the heading had the focus already. */
+  protected toInstruction(): void {
+    this.focusHeading({ preventScroll: true });
+    this.renderRoot.querySelector('.columns')?.scrollTo({ top: 0 });
   }
 
   protected focusHeading(options?: FocusOptions): void {
@@ -103,19 +114,31 @@ export abstract class CabScreen extends LitElement {
     >`;
   }
 
-  /** What is odd, what is asked, what is being timed. */
+  /** What is asked comes before everything: the check goes on with the answer. */
+  protected asked(): TemplateResult {
+    return html`<tn-question-panel
+      .question=${this.model.question}
+      ${on({ correct: () => this.open(true) })}
+    ></tn-question-panel>`;
+  }
+
+  /** What is odd, and what is being timed. */
   protected moment(between: unknown = nothing): TemplateResult {
     const { model, live } = this;
     return html`${liveRegion(
         'status',
         model.remarks.map((line) => html`<p class="remark">${line}</p>`),
       )}
-      <tn-question-panel .question=${model.question} ${on({ correct: () => this.open(true) })}></tn-question-panel>
-      ${between} ${eachBeat(live.pulse, ({ now }) => html`<tn-time-bar .bar=${model.bar} .now=${now}></tn-time-bar>`)}`;
+      <div class="glance">
+        ${between} ${eachBeat(live.pulse, ({ now }) => html`<tn-time-bar .bar=${model.bar} .now=${now}></tn-time-bar>`)}
+      </div>`;
   }
 
   protected cue({ cue, label, done }: CueButton, look = 'wanted'): TemplateResult {
-    return html`<button class=${done ? 'done' : look} @click=${() => this.act({ do: 'cue', cue })}>
+    return html`<button
+      class=${done ? 'done' : look}
+      @click=${(event: MouseEvent) => this.#once(event, () => this.act({ do: 'cue', cue }))}
+    >
       ${label}${done ? html` <span aria-hidden="true">✓</span><span class="unseen">, heard</span>` : nothing}
     </button>`;
   }
@@ -163,12 +186,26 @@ export abstract class CabScreen extends LitElement {
     </p>`;
   }
 
+  #earWord(watched: boolean): string {
+    const { live } = this;
+    return watched ? 'Demo' : live.talking ? 'Talking' : live.speaking ? 'Speaking' : EAR_WORDS[live.ear];
+  }
+
+  /** The ear in one word, and its level, where there is no room beside: they are at the top, and stay there. */
+  protected earLight(watched = false): TemplateResult {
+    const { live } = this;
+    return html`<span class="light" aria-hidden="true"
+      >${this.#earWord(watched)}
+      ${live.ear === 'unavailable' ? nothing : eachBeat(live.pulse, ({ sound }) => html`<tn-level-meter compact .sound=${sound}></tn-level-meter>`)}</span
+    >`;
+  }
+
   /** With `watched`, the ear is that of a demo. */
   protected ear(watched = false): TemplateResult {
     const { live } = this;
     return html`<section class="ear ${live.ear}" aria-label="Microphone">
       <p class="ear-line">
-        <b>${watched ? 'Demo' : live.talking ? 'Talking' : live.speaking ? 'Speaking' : EAR_WORDS[live.ear]}</b>
+        <b>${this.#earWord(watched)}</b>
         <span>${live.earLine}</span>
       </p>
       ${
@@ -217,6 +254,15 @@ export abstract class CabScreen extends LitElement {
 
   protected act(action: Action, source: 'touch' | 'key' = 'touch'): void {
     sendUp(this, 'act', { action, source });
+  }
+
+  /** A thumb that bounces, or taps twice, presses once: what stands at that place then may be a cue of the next step. */
+  #once(event: MouseEvent, press: () => void): void {
+    const { x, y, at } = this.#lastTap;
+    const byHand = event.detail > 0;
+    const again = byHand && event.timeStamp - at < BOUNCE_MS && Math.hypot(event.x - x, event.y - y) < BOUNCE_PX;
+    if (byHand) this.#lastTap = { x: event.x, y: event.y, at: event.timeStamp };
+    if (!again) press();
   }
 
   #command(command: Extract<Action, { do: 'command' }>['command']): void {

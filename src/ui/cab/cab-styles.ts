@@ -2,8 +2,9 @@ import { css } from 'lit';
 
 /** What the screens of a running check and of a running rehearsal have in common. */
 export const cabStyles = css`
+  /* Head and foot stay; what is between them scrolls. */
   :host {
-    min-height: 100dvh;
+    height: 100dvh;
     display: flex;
     flex-direction: column;
   }
@@ -15,17 +16,58 @@ export const cabStyles = css`
     background: var(--strip);
     color: var(--on-strip);
     font-weight: 700;
+    container: strip / inline-size;
+  }
+  .light {
+    display: grid;
+    gap: 0.1rem;
+    font-size: min(0.85rem, 20px);
+    line-height: 1.1;
+    white-space: nowrap;
+  }
+  .light tn-level-meter {
+    min-width: 4rem;
+  }
+  @container strip (max-width: 17rem) {
+    .pips,
+    .word {
+      display: none !important;
+    }
+  }
+  @media (min-width: 60rem) {
+    .light {
+      display: none;
+    }
   }
   .clock {
     font-size: 1.4rem;
     font-variant-numeric: tabular-nums;
   }
   .columns {
+    --edges: max(0.8rem, (100% - var(--widest)) / 2);
+    position: relative;
     flex: 1;
+    min-height: 0;
+    overflow-y: auto;
     display: grid;
     align-content: start;
-    width: 100%;
-    margin-inline: auto;
+    padding-inline: var(--edges);
+    container: cab / size;
+  }
+  /* Whatever is read or pressed, the needles and the time that runs are in sight. */
+  .glance {
+    position: sticky;
+    top: 0;
+    bottom: 0;
+    z-index: 1;
+    display: grid;
+    gap: 0.4rem;
+    padding-block: 0.2rem;
+    background: var(--ground);
+  }
+  /* Asked again and again, it takes no room while nothing is asked. */
+  tn-question-panel:not([asking]) {
+    margin-bottom: -0.7rem;
   }
   .task {
     display: grid;
@@ -38,6 +80,7 @@ export const cabStyles = css`
   h1 {
     font-weight: 800;
     text-wrap: balance;
+    hyphens: auto;
   }
   .say {
     display: grid;
@@ -99,15 +142,19 @@ export const cabStyles = css`
   [role='status']:empty {
     margin-top: -0.7rem;
   }
+  /* Where there is no room for both, the question goes first. */
+  @container cab (max-height: 24rem) {
+    tn-question-panel[asking] ~ .glance {
+      position: static;
+    }
+  }
   .foot {
-    position: sticky;
-    z-index: 1;
-    bottom: 0;
     display: grid;
     gap: 0.4rem;
     padding: 0.5rem 0.6rem calc(0.5rem + env(safe-area-inset-bottom));
     background: var(--panel);
     border-top: var(--edge) solid var(--rule);
+    container: foot / inline-size;
   }
   .talk {
     min-height: 4rem;
@@ -118,16 +165,21 @@ export const cabStyles = css`
   }
   .tools {
     display: grid;
-    grid-auto-flow: column;
-    grid-auto-columns: 1fr;
+    grid-template-columns: repeat(6, 1fr);
     gap: 0.3rem;
     width: 100%;
     max-width: 52rem;
     margin-inline: auto;
   }
   .tools button {
-    padding-inline: 0;
+    padding: 0;
     min-width: 0;
+    min-height: clamp(48px, 3rem, 56px);
+  }
+  @container foot (max-width: 20.5rem) {
+    .tools {
+      grid-template-columns: repeat(3, 1fr);
+    }
   }
   .stop {
     color: var(--fail);

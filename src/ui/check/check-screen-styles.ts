@@ -24,9 +24,9 @@ export const checkScreenStyles = css`
     background: var(--here);
   }
   .columns {
+    --widest: 84rem;
     gap: 0.9rem;
-    padding: 0.8rem;
-    max-width: 84rem;
+    padding-block: 0.8rem;
   }
   .now {
     display: grid;
@@ -35,7 +35,8 @@ export const checkScreenStyles = css`
     min-width: 0;
   }
   h1 {
-    font-size: clamp(1.35rem, 5vw, 2.1rem);
+    /* Large text is for what is small: the instruction is so already, and must not push the needles out of sight. */
+    font-size: clamp(min(1.35rem, 2rem / var(--text-scale, 1)), 5vw, min(2.1rem, 2.9rem / var(--text-scale, 1)));
     line-height: 1.16;
   }
   .cues {
@@ -66,7 +67,7 @@ export const checkScreenStyles = css`
       align-items: center;
     }
     .tools button {
-      min-height: 4rem;
+      min-height: clamp(48px, 4rem, 64px);
     }
   }
 `;

@@ -38,14 +38,15 @@ export class CheckScreen extends CabScreen {
     const { model, live } = this;
     return html`
       <header class="strip">
-        <span class="place">Step ${model.number} of ${model.count}</span>
+        <span class="place"><span class="word">Step </span>${model.number} of ${model.count}</span>
         <span class="pips" aria-hidden="true"
           >${Array.from({ length: model.count }, (_, i) => html`<i class=${i + 1 < model.number ? 'past' : i + 1 === model.number ? 'here' : ''}></i>`)}</span
         >
-        ${this.clock()}
+        ${this.earLight(this.watched)} ${this.clock()}
       </header>
       <div class="columns">
         <main class="now">
+          ${this.asked()}
           <section class="task">
             <p class="title">${model.step.title}</p>
             <h1 tabindex="-1">${model.paused ? 'Paused. Say “resume” or press Resume.' : model.step.instruction}</h1>

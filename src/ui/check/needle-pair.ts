@@ -24,19 +24,22 @@ export class NeedlePair extends LitElement {
         min-width: 0;
         border: var(--edge) solid var(--rule);
         border-radius: 0.75rem;
-        padding: 0.4rem 0.7rem 0.6rem;
+        padding: 6px 11px 9px;
         background: var(--panel);
       }
       .name {
         display: flex;
         justify-content: space-between;
+        gap: 0.2rem;
+        font-size: min(1rem, 5vw);
         font-weight: 700;
       }
       .figure {
         display: flex;
         align-items: center;
-        height: clamp(3.6rem, 17vw, 6.5rem);
-        font-size: clamp(3.4rem, 17vw, 6.5rem);
+        /* Huge already: larger text is for what is small. */
+        height: clamp(56px, 17vw, 104px);
+        font-size: clamp(54px, 17vw, 104px);
         line-height: 1;
         font-weight: 800;
         font-variant-numeric: tabular-nums;
@@ -44,10 +47,10 @@ export class NeedlePair extends LitElement {
         white-space: nowrap;
       }
       .figure.long {
-        font-size: clamp(2.7rem, 13vw, 6.5rem);
+        font-size: clamp(43px, 13vw, 104px);
       }
       .none {
-        font-size: 2.2rem;
+        font-size: 35px;
         color: var(--quiet);
       }
       .scale {

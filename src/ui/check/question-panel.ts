@@ -9,14 +9,15 @@ import type { Action } from '../../running/check-model.ts';
 
 const BECAUSE: Record<AskReason, string> = {
   'low-confidence': 'It was not heard clearly.',
-  implausible: 'These needles are not expected in this step.',
-  'would-fail': 'Taken like this, the step fails.',
+  implausible: 'The needles can hardly stand there now.',
+  'would-fail': 'If that is right, this step fails: “yes” means fail.',
 };
 
 /** What the tool asks, with big answers. Takes the focus when a new question comes. */
 @customElement('tn-question-panel')
 export class QuestionPanel extends LitElement {
   @property({ attribute: false }) question: Question | undefined;
+  @property({ type: Boolean, reflect: true }) asking = false;
 
   static override styles = [
     baseStyles,
@@ -44,6 +45,10 @@ export class QuestionPanel extends LitElement {
       }
     `,
   ];
+
+  protected override willUpdate(): void {
+    this.asking = this.question !== undefined;
+  }
 
   override render() {
     const { question } = this;

@@ -68,6 +68,7 @@ export class ReadingEntry extends LitElement {
   ];
 
   override render() {
+    const alone = this.primary === '' ? this.secondary : this.secondary === '' ? this.primary : '';
     return html`<form @submit=${this.#send} novalidate>
       <div class="fields">
         ${this.#field('primary', 'Primary', this.primary)}${this.#field('secondary', 'Secondary', this.secondary)}
@@ -86,7 +87,9 @@ export class ReadingEntry extends LitElement {
         )}
       </div>
       <div class="send">
-        <button type="button" @click=${this.#both}>Same on both</button>
+        <button type="button" ?disabled=${alone === ''} @click=${this.#both}>
+          Both at ${alone === '' ? '–' : alone}
+        </button>
         <button class="main" type="submit">${this.correction ? 'Correct to these' : 'Take these needles'}</button>
       </div>
     </form>`;
@@ -135,14 +138,20 @@ export class ReadingEntry extends LitElement {
     if (this.active === 'primary' && full && this.secondary === '' && key !== '⌫') this.active = 'secondary';
   }
 
+  /** One press takes both needles at what was put in for one. */
   #both(event: Event): void {
     const value = this.primary === '' ? this.secondary : this.primary;
-    this.#set('primary', value, event);
-    this.#set('secondary', value, event);
+    this.primary = value;
+    this.secondary = value;
+    this.#take(event.timeStamp);
   }
 
   #send(event: SubmitEvent): void {
     event.preventDefault();
+    this.#take(event.timeStamp);
+  }
+
+  #take(now: number): void {
     const reading: { -readonly [name in Circuit]?: Pressure } = {};
     for (const circuit of ['primary', 'secondary'] as const) {
       const text = this[circuit].trim().replace(',', '.');
@@ -163,7 +172,7 @@ export class ReadingEntry extends LitElement {
         do: 'reading',
         reading,
         correction: this.correction,
-        took: this.since === undefined ? 0 : event.timeStamp - this.since,
+        took: this.since === undefined ? 0 : now - this.since,
       },
       source: 'touch',
     });

@@ -20,7 +20,7 @@ export class TimeBar extends LitElement {
         font-weight: 700;
       }
       .seconds {
-        font-size: 2.2rem;
+        font-size: clamp(35px, 2.2rem, 52px);
         line-height: 1.1;
         font-variant-numeric: tabular-nums;
         white-space: nowrap;

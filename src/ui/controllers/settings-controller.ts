@@ -1,8 +1,12 @@
 import type { ReactiveControllerHost } from 'lit';
 import { DEFAULT_SETTINGS, readSettings, type Settings, type SmallStore } from '../../running/settings.ts';
+import type { Clock } from '../../units/clock.ts';
 import { applyLook } from '../shared/look.ts';
 
-interface SettingsParts {
+/** The look follows the hour within this. */
+const LOOK_EVERY_MS = 60_000;
+
+interface SettingsParts extends Pick<Clock, 'wall' | 'every'> {
   readonly small: SmallStore;
   readonly prefersDark: { readonly now: () => boolean; readonly onChange: (changed: () => void) => void };
 }
@@ -26,6 +30,7 @@ export class SettingsController {
     this.#parts = parts;
     this.#now = readSettings(parts.small.get('settings'));
     parts.prefersDark.onChange(() => this.#look());
+    parts.every(LOOK_EVERY_MS, () => this.#look());
     this.#look();
     this.#host.requestUpdate();
   }
@@ -38,6 +43,8 @@ export class SettingsController {
   }
 
   #look(): void {
-    applyLook(document.documentElement, this.#now, this.#parts?.prefersDark.now() ?? false);
+    if (this.#parts === undefined) return;
+    const { prefersDark, wall } = this.#parts;
+    applyLook(document.documentElement, this.#now, { dark: prefersDark.now(), hour: new Date(wall()).getHours() });
   }
 }

@@ -22,6 +22,8 @@ export class LogList extends LitElement {
   @property({ attribute: false }) packing: Packing | undefined;
   /** Ids of rigs that drift. */
   @property({ attribute: false }) drifting: ReadonlySet<string> = new Set();
+  /** What is said where there is no row. */
+  @property() none = '';
   @state() private top = 0;
   @state() private height = 0;
   @query('.scroller') private scroller!: HTMLElement;
@@ -91,7 +93,7 @@ export class LogList extends LitElement {
     return html`<div class="scroller" tabindex="0" role="region" aria-label="Checks" @scroll=${this.#measure}>
       ${
         this.rows.length === 0
-          ? html`<p class="none">No check fits.</p>`
+          ? html`<p class="none">${this.none}</p>`
           : html`<ul style="height: ${this.rows.length * ROW_REM}rem">
               ${repeat(
                 shown,

@@ -166,7 +166,12 @@ export class LogsScreen extends LitElement {
         this.rows === undefined
           ? html`<p>Reading the record.</p>
               <tn-log-list .rows=${this.#isNarrowed() ? [] : this.first} .packing=${this.packing}></tn-log-list>`
-          : html`<tn-log-list .rows=${chosen} .packing=${this.packing} .drifting=${this.drifting}></tn-log-list>`
+          : html`<tn-log-list
+              .rows=${chosen}
+              .packing=${this.packing}
+              .drifting=${this.drifting}
+              none=${rows.length === 0 ? 'No check yet. What is checked on this device is listed here.' : 'No check fits the filter.'}
+            ></tn-log-list>`
       }
       <tn-log-import
         .store=${this.store}
@@ -187,7 +192,8 @@ export class LogsScreen extends LitElement {
   #counted(shown: number): string {
     if (this.rows === undefined) return '';
     const all = this.rows.length;
-    return shown === all ? `${all} checks` : `${shown} of ${all} checks`;
+    const checks = all === 1 ? '1 check' : `${all} checks`;
+    return shown === all ? checks : `${shown} of ${checks}`;
   }
 
   #working() {

@@ -9,9 +9,9 @@ export const rehearsalRunStyles = css`
     white-space: nowrap;
   }
   .columns {
+    --widest: 90rem;
     gap: 0.7rem;
-    padding: 0 0.6rem 0.8rem;
-    max-width: 90rem;
+    padding-bottom: 0.8rem;
   }
   .cab {
     /* So that the needles can stay in sight over the whole page. */
@@ -63,10 +63,6 @@ export const rehearsalRunStyles = css`
     font-size: clamp(1.2rem, 4.4vw, 1.7rem);
     line-height: 1.18;
   }
-  /* Opened, the pad ends just above the foot, so that the needles stand over it. */
-  tn-reading-entry {
-    scroll-margin-bottom: -6.4rem;
-  }
   .cues {
     grid-template-columns: repeat(auto-fill, minmax(8.6rem, 1fr));
     gap: 0.4rem;
@@ -98,7 +94,6 @@ export const rehearsalRunStyles = css`
     .columns {
       grid-template-columns: minmax(0, 1.15fr) minmax(18rem, 1fr);
       gap: 1.4rem;
-      padding-inline: 1rem;
     }
     .cab {
       display: grid;

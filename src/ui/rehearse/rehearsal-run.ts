@@ -46,7 +46,7 @@ export class RehearsalRun extends CabScreen {
     return html`
       <header class="strip">
         <span class="what">${setup.scenario.rig.name}: ${LEVEL[setup.level].title}</span>
-        ${setup.level === 'prompted' ? nothing : this.clock()}
+        ${this.earLight()} ${setup.level === 'prompted' ? nothing : this.clock()}
       </header>
       <div class="columns">
         <section class="cab" aria-label="The simulated cab">
@@ -63,21 +63,17 @@ export class RehearsalRun extends CabScreen {
           )}
         </section>
         <main class="check">
-          ${this.#task()} ${this.moment()} ${this.newest()} ${this.heard()} ${this.says()} ${this.#sayable()}
-          ${this.ear()}
+          ${this.asked()} ${this.#task()} ${this.moment()} ${this.newest()} ${this.heard()} ${this.says()}
+          ${this.#sayable()} ${this.ear()}
         </main>
       </div>
       ${this.foot('Keys')} ${this.#keys()}
     `;
   }
 
-  protected override firstUpdated(): void {
-    window.scrollTo(0, 0);
-  }
-
   /** The needles stay where they are. */
-  protected override focusHeading(): void {
-    super.focusHeading({ preventScroll: true });
+  protected override toInstruction(): void {
+    this.focusHeading({ preventScroll: true });
   }
 
   /** What is seen, heard and felt in the cab. */

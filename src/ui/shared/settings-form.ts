@@ -41,6 +41,8 @@ export class SettingsForm extends LitElement {
         ['auto', 'As the device'],
         ['day', 'Day, for sunlight'],
         ['night', 'Night, dim'],
+        ['red', 'Red, for eyes used to the dark'],
+        ['hours', 'By the hour: day from 7 to 19, then red'],
       ])}
       ${this.#amount('textScale', 'Text size', 1, 1.6, 0.1)}
       <fieldset class="group">

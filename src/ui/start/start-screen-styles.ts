@@ -108,7 +108,7 @@ export const startScreenStyles = css`
       grid-template-columns: minmax(0, 1.5fr) minmax(18rem, 1fr);
     }
     .lead,
-    .notice,
+    .notices,
     .resume,
     tn-past-checks {
       grid-column: 1 / -1;

@@ -42,7 +42,7 @@ export class StartScreen extends LitElement {
           The second person in the cab for the air brake check: call what you see, it times, computes and keeps the
           record.
         </p>
-        ${liveRegion('status', html`${model.notices.map((line) => html`<p class="notice">${line}</p>`)} ${this.#update()}`)}
+        ${liveRegion('status', [...model.notices.map((line) => html`<p class="notice">${line}</p>`), ...this.#update()], { look: 'notices' })}
         ${this.#unfinished()}
         <form class="panel" @submit=${this.#start}>
           <h2>New check</h2>
@@ -116,10 +116,12 @@ export class StartScreen extends LitElement {
   }
 
   #update() {
-    if (!this.model.updateWaits) return nothing;
-    return html`<p class="notice">
-      A newer version is ready. <button @click=${() => sendUp(this, 'update')}>Use it now</button>
-    </p>`;
+    if (!this.model.updateWaits) return [];
+    return [
+      html`<p class="notice">
+        A newer version is ready. <button @click=${() => sendUp(this, 'update')}>Use it now</button>
+      </p>`,
+    ];
   }
 
   #unfinished() {

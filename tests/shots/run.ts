@@ -1,0 +1,103 @@
+import { mkdir, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import process from 'node:process';
+import { parseArgs } from 'node:util';
+import type { Page } from 'playwright-core';
+import { enterCab, serveApp } from '../support/cab.ts';
+import { FOLDER, SCENES } from './scenes.ts';
+
+/**
+ * `npm run shots [-- --only NAME…]`: every screen and state of the built app in each size, theme and text size, as pictures in
+ * `reports/shots/`, with a contact sheet of each scene (`sheet-NAME.png`) and of all (`index.html`).
+ */
+const SIZES = [
+  { name: 'phone', width: 360, height: 740 },
+  { name: 'tablet', width: 820, height: 1180 },
+  { name: 'laptop', width: 1366, height: 768 },
+] as const;
+const THEMES = ['day', 'night', 'red'] as const;
+const SCALES = [1, 2] as const;
+/** Of what a picture takes on a sheet. */
+const THUMB_HEIGHT = 520;
+
+const { values } = parseArgs({ options: { only: { type: 'string', multiple: true } } });
+await rm(FOLDER, { recursive: true, force: true });
+await mkdir(FOLDER, { recursive: true });
+const app = await serveApp();
+const cab = await enterCab({
+  address: app.address,
+  settings: { voice: false, operator: 'R. Halvorsen' },
+  prepare: async (page) => {
+    // By hand, and on a clock that can be let run: a hold takes a minute.
+    await page.addInitScript(() => {
+      navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('', 'NotAllowedError'));
+    });
+    await page.clock.install();
+  },
+});
+const { page } = cab;
+page.setDefaultTimeout(20_000);
+const sheets: string[] = [];
+try {
+  for (const scene of SCENES) {
+    await page.setViewportSize({ width: 820, height: 1180 });
+    await look('day', 1);
+    try {
+      await scene.go(page);
+    } catch (error) {
+      await page.screenshot({ path: join(FOLDER, `stuck-before-${scene.name}.png`) });
+      throw error;
+    }
+    if (values.only !== undefined && !values.only.includes(scene.name)) continue;
+    const pictures = [];
+    for (const scale of SCALES)
+      for (const theme of THEMES)
+        for (const size of SIZES) {
+          await page.setViewportSize({ width: size.width, height: size.height });
+          await look(theme, scale);
+          const file = `${scene.name}-${size.name}-${theme}-${scale * 100}.png`;
+          await page.screenshot({ path: join(FOLDER, file), fullPage: scene.whole === true });
+          pictures.push(file);
+        }
+    sheets.push(sheetOf(scene.name, pictures));
+    console.log(`${scene.name}: ${pictures.length} pictures`);
+  }
+} finally {
+  await writeFile(join(FOLDER, 'index.html'), sheets.join('\n'));
+  await contactSheets(await cab.context.newPage());
+  await cab.close();
+  await app.close();
+}
+for (const complaint of cab.complaints) console.log(`the page complained: ${complaint}`);
+
+async function look(theme: (typeof THEMES)[number], scale: number): Promise<void> {
+  await page.evaluate(
+    ([theme, scale]) => {
+      document.documentElement.dataset['theme'] = theme;
+      document.documentElement.style.setProperty('--text-scale', scale);
+    },
+    [theme, String(scale)] as const,
+  );
+}
+
+function sheetOf(name: string, pictures: readonly string[]): string {
+  const figures = pictures.map(
+    (file) => `<figure><img src="${file}" alt="" height="${THUMB_HEIGHT}"><figcaption>${file}</figcaption></figure>`,
+  );
+  return `<section id="${name}"><h2>${name}</h2>${figures.join('')}</section>`;
+}
+
+async function contactSheets(sheet: Page): Promise<void> {
+  const style =
+    '<style>body{margin:8px;font:11px sans-serif}figure{display:inline-block;margin:4px;vertical-align:top;width:max-content}' +
+    'img{border:1px solid #888;max-width:700px}h2{margin:4px}</style>';
+  for (const html of sheets) {
+    const name = /id="([^"]+)"/.exec(html)?.[1] ?? '';
+    const file = join(FOLDER, `sheet-${name}.html`);
+    await writeFile(file, style + html);
+    await sheet.setViewportSize({ width: 2000, height: 1200 });
+    await sheet.goto(`file://${join(process.cwd(), file)}`);
+    await sheet.screenshot({ path: join(FOLDER, `sheet-${name}.png`), fullPage: true });
+    await rm(file);
+  }
+}
