@@ -1,11 +1,13 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { userEvent } from 'vitest/browser';
 import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
-import { Bench, find, mount, press, settle, until } from './support/parts.ts';
+import type { VerdictCard } from '../../src/ui/shared/verdict-card.ts';
+import { Bench, deep, find, mount, press, settle, until } from './support/parts.ts';
 
 afterEach(() => document.body.replaceChildren());
 
 const screen = (): CheckScreen | undefined => find<CheckScreen>('tn-check-screen');
+const labels = (): readonly string[] => screen()?.model.cues.map(({ label }) => label) ?? [];
 const stepId = (): string | undefined => screen()?.model.step.id;
 
 async function enter(primary: number, secondary: number): Promise<void> {
@@ -61,6 +63,12 @@ async function firstHalf(bench: Bench, applied: readonly [number, number]): Prom
 }
 
 async function secondHalf(bench: Bench): Promise<void> {
+  await untilTheBrakeTest(bench);
+  await press('Straight stop');
+  await press('Check complete');
+}
+
+async function untilTheBrakeTest(bench: Bench): Promise<void> {
   await atStep('low-air-warning');
   await press('Buzzer');
   await enter(66, 67);
@@ -80,8 +88,6 @@ async function secondHalf(bench: Bench): Promise<void> {
   await atStep('tug-test');
   for (const cue of ['Chocks stowed', 'Belts on', 'In drive', 'Rig held']) await press(cue);
   await atStep('service-brake-test');
-  await press('Straight stop');
-  await press('Check complete');
 }
 
 describe('a whole check by hand', { timeout: 600_000 }, () => {
@@ -115,11 +121,34 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
     await until(() => find('h2', /Heard primary 112 psi, secondary 106 psi/), 'the question');
     expect(stepId()).toBe('applied-leakage');
     await press('Yes');
-    await secondHalf(bench);
+    await untilTheBrakeTest(bench);
+    await press('Straight stop');
+    // What is worse may be seen only then: its button stays.
+    expect(labels()).toEqual(['Straight stop', 'Pulled left', 'Pulled right', 'Check complete']);
+    await press('Pulled left');
+    await press('Check complete');
     const end = await until(() => find('tn-end-screen')?.shadowRoot, 'the end screen');
     expect(end.querySelector('h1')?.textContent).toContain('fail');
     await until(() => find('[role=alert]', /Do not drive this rig/), 'the warning');
     expect(end.textContent).not.toMatch(/\bis safe\b/);
+    const brakes = [...deep(end)].find((each) => each.matches('tn-verdict-card[heading^="Service"]'));
+    expect((brakes as VerdictCard | undefined)?.result?.verdict).toBe('fail');
+  });
+
+  it('takes a thumb that bounces as one press, and moves no button', async () => {
+    const bench = new Bench();
+    await mount(await bench.parts());
+    await press('Start the check');
+    await atStep('approach');
+    const before = labels();
+    const chocks = find('button', 'Chocks set')!;
+    await userEvent.dblClick(chocks);
+    await until(() => screen()?.model.cues[0]?.done, 'the cue');
+    expect(screen()?.model.cues.map(({ done }) => done)).toEqual([true, false, false, false]);
+    expect(labels()).toEqual(before);
+    // A press elsewhere, however soon, is another press.
+    await userEvent.click(find('button', 'Mirrors set')!);
+    await until(() => screen()?.model.cues[2]?.done, 'the other cue');
   });
 
   it('is done by keyboard: needles from the digits, cues by Shift and digit, answers by letter', async () => {
