@@ -1,3 +1,4 @@
+import { measuredText } from '../units/measured.ts';
 import { html, type Html } from './html.ts';
 import type { Judged, Result } from './judged.ts';
 import { isOfficerEvent, type LogFile } from './log.ts';
@@ -29,6 +30,8 @@ export function reportHtml(
   const verdict = view.verdict ?? 'incomplete';
   const corrected =
     view.results.length === 0 ? [] : state.callouts.filter(({ meaning }) => meaning?.command === 'correction');
+  const steps = byImportance(view.results);
+  const failed = steps.filter(({ result }) => result.verdict === 'fail').map(({ title }) => title);
   const unconfirmed = state.callouts.filter((callout) => callout.unconfirmed === true).length;
   const page = html`<!doctype html>
     <html lang="en">
@@ -47,13 +50,14 @@ export function reportHtml(
           <p class="verdict">${MARK[verdict]} ${verdict.toUpperCase()}</p>
         </header>
         <dl>
-          ${item('Started', start.wall)} ${item('Operator', start.operator)} ${item('Limits', start.profile.title)}
+          ${item('Started', whenText(start.wall))} ${item('Operator', start.operator)}
+          ${item('Limits', start.profile.title)}
           ${item('Time taken', clock.start === undefined || clock.end === undefined ? 'not timed' : minutes(clock.end - clock.start))}
           ${item('Corrections', String(corrected.length))} ${item('Taken unconfirmed', String(unconfirmed))}
         </dl>
         ${sealerLine(sealer, device)}
         ${faults.length === 0 ? html`` : html`<p class="warning">This log does not verify: ${faults[0]?.what} Read it with that in mind.</p>`}
-        ${verdict === 'fail' ? html`<p class="warning">At least one step was outside its limit. Do not drive on a failed check.</p>` : html``}
+        ${verdict === 'fail' ? html`<p class="warning">Outside its limit: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
         <table>
           <thead>
             <tr>
@@ -65,7 +69,7 @@ export function reportHtml(
             </tr>
           </thead>
           <tbody>
-            ${view.results.map(({ title, result }) => stepRow(title, result))}
+            ${steps.map(({ title, result }) => stepRow(title, result))}
           </tbody>
         </table>
         ${officers(log)}
@@ -108,8 +112,7 @@ function item(name: string, value: string): Html {
 
 function stepRow(title: string, { verdict, reason, figures, limits, conditions = [], flags = [] }: Result): Html {
   const measured = Object.entries(figures).map(
-    ([name, { value, unit, uncertainty }]) =>
-      html`<li>${words(name)} ${short(value)}${uncertainty === 0 ? '' : ` ± ${short(uncertainty)}`} ${unit}</li>`,
+    ([name, { value, unit, uncertainty }]) => html`<li>${words(name)} ${measuredText(value, uncertainty)} ${unit}</li>`,
   );
   return html`<tr class="${verdict.replace(' ', '-')}">
     <td>${title}</td>
@@ -140,7 +143,7 @@ function officers({ entries }: LogFile): Html {
   const lines = entries.flatMap(({ event }) => {
     if (!isOfficerEvent(event)) return [];
     const said = event.type === 'remark' ? `remarks: ${event.text}` : 'has seen and countersigned this check.';
-    return [html`<li>${event.wall}: ${event.officer} ${said}</li>`];
+    return [html`<li>${whenText(event.wall)}: ${event.officer} ${said}</li>`];
   });
   return lines.length === 0
     ? html``
@@ -177,6 +180,20 @@ function words(name: string): string {
 
 function short(value: number): string {
   return String(Math.round(value * 10) / 10);
+}
+
+/** A moment as people write it, in the time zone of whoever prints. */
+function whenText(wall: string): string {
+  return new Date(wall).toLocaleString('en-US', {
+    ...{ year: 'numeric', month: 'long', day: 'numeric', hour: 'numeric', minute: '2-digit', timeZoneName: 'short' },
+  });
+}
+
+const IMPORTANCE: readonly Result['verdict'][] = ['fail', 'marginal', 'not judged', 'pass'];
+
+/** The failed steps first; steps alike in the order of the plan. */
+function byImportance<S extends { readonly result: Result }>(steps: readonly S[]): readonly S[] {
+  return IMPORTANCE.flatMap((verdict) => steps.filter(({ result }) => result.verdict === verdict));
 }
 
 function minutes(ms: number): string {

@@ -1,6 +1,7 @@
 import type { AppliedLimit, Figure, FigureName } from '../../judging/result.ts';
 import { conditionLine } from '../../judging/wording.ts';
 import type { HearReport, ReportedStep } from './hear-report.ts';
+import { measuredText } from '../../units/measured.ts';
 
 /** Columns of a plain terminal window that the table keeps to. */
 const WIDTH = 100;
@@ -78,7 +79,7 @@ function row(step: string, figures: string, limit: string, verdict: string): str
 }
 
 function figureText({ value, unit, uncertainty }: Figure): string {
-  return `${short(value)}${uncertainty === 0 ? '' : ` ± ${short(uncertainty)}`} ${unit}`;
+  return `${measuredText(value, uncertainty)} ${unit}`;
 }
 
 function limitText({ min, max, strict, unit }: AppliedLimit): string {

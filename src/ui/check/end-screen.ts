@@ -1,12 +1,13 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import type { CheckVerdict } from '../../judging/result.ts';
+import type { CheckVerdict, Verdict } from '../../judging/result.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/verdict-card.ts';
 import { VERDICT_MARK, toneOf, verdictStyles } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
 import type { CheckModel } from '../../running/check-model.ts';
+import { checkHref } from '../shell/places.ts';
 import { sendUp } from '../shared/events.ts';
 import { liveRegion } from '../shared/live-region.ts';
 
@@ -16,14 +17,24 @@ const DO_NOT_DRIVE =
 const SAID: Record<CheckVerdict, string> = {
   pass: 'Every step was inside its limit.',
   marginal: 'Inside the limits, but at least one by less than the reading error.',
-  fail: 'At least one step was outside its limit.',
+  fail: 'Outside its limit:',
   incomplete: 'Not every step was judged.',
 };
+
+/** What matters most comes first. */
+const GROUPS: readonly { readonly verdict: Verdict; readonly heading: string }[] = [
+  { verdict: 'fail', heading: 'Outside the limit' },
+  { verdict: 'marginal', heading: 'Inside, by less than the reading error' },
+  { verdict: 'not judged', heading: 'Not judged' },
+  { verdict: 'pass', heading: 'Inside the limit' },
+];
 
 /** What was measured against which limit, when a check has ended. It never calls a rig safe. */
 @customElement('tn-end-screen')
 export class EndScreen extends LitElement {
   @property({ attribute: false }) model!: CheckModel;
+  /** Id of the check, under which its log is found; empty for a demo. */
+  @property() check = '';
   @property() rigName = '';
   @property() profileTitle = '';
   /** Whom the limits bind; shown behind “why?”. */
@@ -67,7 +78,12 @@ export class EndScreen extends LitElement {
         padding: 0.8rem;
         font-weight: 700;
       }
-      .main {
+      .next {
+        display: grid;
+        gap: 0.6rem;
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 15rem), 1fr));
+      }
+      .next button {
         min-height: 3.6rem;
       }
     `,
@@ -83,7 +99,7 @@ export class EndScreen extends LitElement {
         <div>
           <h1 tabindex="-1">${this.demo ? 'Demo check' : this.rigName}: ${end.verdict}</h1>
           <p>
-            ${SAID[end.verdict]}${end.stopped ? ' The check was stopped early.' : ''}${end.seconds === undefined ? '' : ` It took ${clockText(end.seconds * 1000)}.`}
+            ${SAID[end.verdict]}${this.#failed()}${end.stopped ? ' The check was stopped early.' : ''}${end.seconds === undefined ? '' : ` It took ${clockText(end.seconds * 1000)}.`}
           </p>
         </div>
       </div>
@@ -96,21 +112,42 @@ export class EndScreen extends LitElement {
         'status',
         this.notices.map((line) => html`<p>${line}</p>`),
       )}
-      <section aria-label="Verdicts">
-        <h2>What was measured, against which limit</h2>
-        ${repeat(
-          model.verdicts,
-          ({ id }) => id,
-          ({ title, result }) =>
-            html`<tn-verdict-card
-              heading=${title}
-              .result=${result}
-              applicability=${this.applicability}
-            ></tn-verdict-card>`,
-        )}
-      </section>
-      <button class="main" @click=${() => sendUp(this, 'done')}>Back to the start</button>
+      ${GROUPS.map(({ verdict, heading }) => this.#group(verdict, heading))}
+      <div class="next">
+        ${
+          this.check === ''
+            ? nothing
+            : html`<button @click=${() => sendUp(this, 'leave', checkHref(this.check))}>
+                  ${end.verdict === 'fail' ? 'The log: report, export, note a repair' : 'The log: report and export'}
+                </button>
+                <button @click=${() => sendUp(this, 'again')}>Check ${this.rigName} again</button>`
+        }
+        <button class="main" @click=${() => sendUp(this, 'leave', '#')}>Back to the start</button>
+      </div>
     </main>`;
+  }
+
+  #failed() {
+    const titles = this.model.verdicts.filter(({ result }) => result.verdict === 'fail').map(({ title }) => title);
+    return titles.length === 0 ? nothing : html` <b>${titles.join(', ')}</b>.`;
+  }
+
+  #group(verdict: Verdict, heading: string) {
+    const steps = this.model.verdicts.filter(({ result }) => result.verdict === verdict);
+    if (steps.length === 0) return nothing;
+    return html`<section aria-label=${heading}>
+      <h2>${heading}</h2>
+      ${repeat(
+        steps,
+        ({ id }) => id,
+        ({ title, result }) =>
+          html`<tn-verdict-card
+            heading=${title}
+            .result=${result}
+            applicability=${this.applicability}
+          ></tn-verdict-card>`,
+      )}
+    </section>`;
   }
 
   protected override firstUpdated(): void {

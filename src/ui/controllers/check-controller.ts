@@ -29,6 +29,7 @@ export class CheckController {
   readonly #of: CheckHost;
   #live: LiveCheck | undefined;
   #watched = false;
+  #id = '';
   #heads: readonly CheckHead[] = [];
   #notices: readonly string[] = [];
 
@@ -42,6 +43,11 @@ export class CheckController {
   /** Undefined when none runs. */
   get live(): LiveCheck | undefined {
     return this.#live;
+  }
+
+  /** Id of the check that runs or has just ended; empty when it is the demo, which is not kept. */
+  get id(): string {
+    return this.#watched ? '' : this.#id;
   }
 
   /** It is the demo, which is only looked at. */
@@ -133,6 +139,7 @@ export class CheckController {
 
   #partsOf({ store, language, steady, wall, every, wav, speech }: AppParts, id: string, ear: Ear): LiveParts {
     const { settings } = this.#of;
+    this.#id = id;
     return {
       ...{ id, ear, store, language, steady, wall, every, wav, settings },
       speech: speech(settings),

@@ -111,12 +111,13 @@ export class LogDetail extends LitElement {
     const start = log.entries[0]?.event;
     const verdict = judged.ok ? (judged.value.view.verdict ?? 'incomplete') : 'incomplete';
     const named = start?.type === 'start';
+    const failed = judged.ok ? judged.value.view.results.filter((step) => step.verdict === 'fail') : [];
     return html`<div class="outcome ${toneOf(verdict)}">
         <h1 tabindex="-1">
           <span aria-hidden="true">${VERDICT_MARK[verdict]}</span> ${named ? start.rig.name : 'Check'}: ${verdict}
         </h1>
         ${named ? html`<p>${start.plan.title}, ${new Date(start.wall).toLocaleString()}, ${start.operator === '' ? 'no name given' : start.operator}. Limits: ${start.profile.title}.</p>` : nothing}
-        ${verdict === 'fail' ? html`<p><b>At least one step was outside its limit. Do not drive on a failed check.</b></p>` : nothing}
+        ${verdict === 'fail' ? html`<p><b>Outside its limit: ${failed.map(({ title }) => title).join(', ')}. Do not drive on a failed check.</b></p>` : nothing}
       </div>
       <div class="row">
         <button @click=${() => void this.#export(log)}>Export as zip</button>

@@ -26,6 +26,8 @@ interface Details {
   /** Index of an entry. */
   readonly 'hear-again': number;
   readonly imported: undefined;
+  /** The address to go on at. */
+  readonly leave: string;
   readonly movement: Movement;
   readonly rehearse: RehearsalChoice;
   /** Id of a rehearsal. */

@@ -1,11 +1,10 @@
-import { plainNumber } from '../../answering/written.ts';
+import { measuredText } from '../../units/measured.ts';
 import type { PressureUnit } from '../../units/pressure.ts';
 import type { Figure, FigureName, Source } from '../../judging/result.ts';
 
 /** `1.2 +- 0.8 psi/min`, without the uncertainty when there is none. */
 export function figureText(figure: Figure): string {
-  const spread = figure.uncertainty > 0 ? ` ± ${plainNumber(figure.uncertainty)}` : '';
-  return `${plainNumber(figure.value)}${spread} ${figure.unit}`;
+  return `${measuredText(figure.value, figure.uncertainty)} ${figure.unit}`;
 }
 
 const FIGURE_WORDS: Record<FigureName, string> = {

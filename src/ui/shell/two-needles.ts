@@ -1,6 +1,7 @@
 import { LitElement, html } from 'lit';
 import type { PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import type { StartEvent } from '../../check/event.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import '../check/check-screen.ts';
 import '../check/end-screen.ts';
@@ -75,12 +76,16 @@ export class TwoNeedles extends LitElement {
     if (live.model.finished !== undefined) {
       return html`<tn-end-screen
         .model=${live.model}
+        check=${this.#check.id}
         rigName=${live.start.rig.name}
         profileTitle=${live.start.profile.title}
         applicability=${live.start.profile.applicability}
         ?demo=${watched}
         .notices=${live.live.notices}
-        ${on({ done: () => void this.#leave(parts) })}
+        ${on({
+          leave: (to) => void this.#leave(parts).then(() => (location.hash = to)),
+          again: () => void this.#again(parts, live.start),
+        })}
       ></tn-end-screen>`;
     }
     return html`<tn-check-screen
@@ -176,6 +181,12 @@ export class TwoNeedles extends LitElement {
     if (start === undefined || this.#check.live !== undefined) return;
     await this.#trial.end();
     await this.#check.begin(parts, start);
+  }
+
+  /** The same check of the same rig, from its first step. */
+  async #again(parts: AppParts, { operator, plan, profile, rig }: StartEvent): Promise<void> {
+    await this.#leave(parts);
+    await this.#begin(parts, { operator, planId: plan.id, profileId: profile.id, rig });
   }
 
   #startEvent(parts: AppParts, choice: StartChoice) {
