@@ -6,6 +6,8 @@ import { shortHoldInNode } from './tests/support/tube/node-command.ts';
 
 /** A test that hangs ends some time; one that is only slow, on a busy machine, does not. */
 const PATIENCE = { testTimeout: 10 * 60_000, hookTimeout: 10 * 60_000 };
+/** What a file imports is there for the next one: no module of ours remembers anything of a test. */
+const TOGETHER = { isolate: false };
 /** Drawn once, and the same in every worker. */
 const env = { TWO_NEEDLES_SEED: String(seedOfRun()) };
 
@@ -24,6 +26,7 @@ export default defineConfig({
           environment: 'node',
           include: ['tests/unit/**/*.test.ts', 'tests/reference/**/*.test.ts', 'tests/tube/**/*.test.ts'],
           setupFiles: ['tests/support/seeded.ts'],
+          ...TOGETHER,
           ...PATIENCE,
           env,
         },
@@ -72,6 +75,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
+          ...TOGETHER,
           ...PATIENCE,
           browser: {
             enabled: true,

@@ -29,10 +29,13 @@ const vitest = (name: string, ...more: readonly string[]): Task => ({
   aloud: true,
 });
 
+/** The native compiler checks in a fifth of the time; what reads sources by the compiler's library, as lint does, has the one before it. */
+const TSC = ['node', join(ROOT, 'node_modules/typescript-native/bin/tsc')];
+
 const CHECKS: readonly Task[] = [
   { name: 'lint', command: ['eslint', '.'] },
-  { name: 'types', command: ['tsc', '--noEmit'] },
-  { name: 'types of each world', command: ['tsc', '--build', ...worlds()] },
+  { name: 'types', command: [...TSC, '--noEmit'] },
+  { name: 'types of each world', command: [...TSC, '--build', ...worlds()] },
   { name: 'unused code', command: ['knip'] },
   { name: 'format', command: ['prettier', '--check', '--log-level', 'warn', '.'] },
   { name: 'room rules', command: ['depcruise', 'src', '--config', '.dependency-cruiser.cjs'] },

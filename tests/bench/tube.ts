@@ -39,6 +39,11 @@ const CASES: readonly (readonly [string, TubeOptions])[] = [
     [`Engine 31, tersely answered aloud, ${pace.manner}`, { ...WHOLE_CHECK, ...ALOUD, ...LONG, pace }],
     [`Engine 31, answered aloud in full, ${pace.manner}`, { ...WHOLE_CHECK, ...FULL, ...LONG, pace }],
   ]),
+  [
+    'one hold, engine started 20 s into it',
+    { ...ONE_HOLD, pace: { ...ONE_HOLD.pace, blurt: { text: 'engine started', after: 20_000 } }, longest: 8 * 60_000 },
+  ],
+  ['one hold, a second of sound lost in it', { ...ONE_HOLD, gaps: [{ at: msToSamples(70_000), ms: 1000 }] }],
   ...Array.from({ length: 6 }, (_, nth): [string, TubeOptions] => {
     const at = Math.round(kill() * msToSamples(100_000));
     return [

@@ -59,6 +59,9 @@ export const ONE_HOLD: TubeOptions = {
   longest: 6 * 60_000,
 };
 
+/** A minute and a half of sound: the hold alone, in five callouts. What an engine hears costs more than what it waits through. */
+export const LONE_HOLD: TubeOptions = { ...ONE_HOLD, plan: stepsOf(MORNING_CHECK, 'static-leakage') };
+
 /** A quarter of a minute of sound: a hold of 5 s on a rig whose leaks show within them, asked about before it fails. */
 export const SHORT_HOLD: TubeOptions = {
   ...WHOLE_CHECK,

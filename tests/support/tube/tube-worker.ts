@@ -19,7 +19,13 @@ export function tubeWorker(
   let dead = false;
   const open: (() => void)[] = [];
   const release = (): void => open.splice(0).forEach((done) => done());
-  const take = serve(createEngine, (message) => {
+  const engines: Recogniser[] = [];
+  const opening = (model: string, restarted: (reason: string) => void): Recogniser => {
+    const engine = createEngine(model, restarted);
+    engines.push(engine);
+    return engine;
+  };
+  const take = serve(opening, (message) => {
     if (dead) return;
     // Messages of a worker arrive after what was going on, never in the middle of it.
     queueMicrotask(() => {
@@ -32,6 +38,8 @@ export function tubeWorker(
   const end = (): void => {
     dead = true;
     release();
+    // What a real worker takes with it; nobody is left to hear how that went.
+    for (const engine of engines.splice(0)) void engine.close().catch(() => undefined);
   };
   return {
     post(message: ToWorker) {

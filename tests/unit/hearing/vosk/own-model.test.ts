@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it } from 'vitest';
 import { buildOwnModel } from '../../../../src/cli/model/own-model.ts';
 import { compile } from '../../../../src/grammar/compile.ts';
 import { PRONUNCIATIONS } from '../../../../src/grammar/pronunciations.ts';
@@ -78,6 +78,8 @@ describe('the graph of our own model', () => {
 });
 
 describe('the engine on our own model', { timeout: 600_000 }, () => {
+  afterAll(async () => (await ours).close());
+
   it.each(['primary seventeen', 'both at one hundred', 'secondary fifty', 'settled'])(
     'hears a short sentence that could go on: %s',
     async (text) => {
