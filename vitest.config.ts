@@ -33,6 +33,15 @@ export default defineConfig({
       },
       {
         test: {
+          name: 'kills',
+          environment: 'node',
+          include: ['tests/kills/**/*.test.ts'],
+          ...PATIENCE,
+          env,
+        },
+      },
+      {
+        test: {
           name: 'e2e',
           environment: 'node',
           include: ['tests/e2e/**/*.test.ts'],

@@ -47,7 +47,7 @@ const RUNS: Readonly<Record<string, readonly (readonly Task[])[]>> = {
   check: [CHECKS],
   test: [
     // What takes longest on one core comes first, and the tests that use all of them last.
-    [BUILD, ...CHECKS, vitest('browser'), vitest('node', '--maxWorkers=100%')],
+    [BUILD, ...CHECKS, vitest('browser'), vitest('kills'), vitest('node', '--maxWorkers=100%')],
     // What is played in real time, with the machine to itself, on what was built.
     [vitest('e2e')],
   ],

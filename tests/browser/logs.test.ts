@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import axe from 'axe-core';
 import { memoryStore } from '../../src/record/memory-store.ts';
 import type { ChainedStore } from '../../src/record/chained-store.ts';
@@ -10,24 +10,28 @@ import { Bench, chained, deep, find, mount, press, settle, until } from './suppo
 const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 const FAILED = 'story-ladder-36-12';
 
-let inner: EntryStore;
 let store: ChainedStore;
-
-async function open(hash: string, theme: 'day' | 'night' = 'day'): Promise<void> {
-  location.hash = hash;
-  const bench = new Bench();
-  bench.stored.set('settings', { theme });
-  inner = memoryStore();
-  store = await chained(inner);
-  const parts = await bench.parts({ store });
-  const { plans, profiles, language } = parts;
-  await loadStory(store, {
+/** Forty checks are sealed and verified once; each test gets a copy. */
+let told: EntryStore;
+beforeAll(async () => {
+  told = memoryStore();
+  const { plans, profiles, language } = await new Bench().parts();
+  await loadStory(await chained(told), {
     plan: plans[0]!,
     profile: profiles[0]!,
     lastDay: '2026-03-30',
     parse: (...said) => language.parse(...said),
   });
-  await mount(parts);
+});
+
+async function open(hash: string, theme: 'day' | 'night' = 'day'): Promise<void> {
+  location.hash = hash;
+  const bench = new Bench();
+  bench.stored.set('settings', { theme });
+  const inner = memoryStore();
+  for (const head of await told.heads()) await inner.addLog(head, await told.entries(head.id), []);
+  store = await chained(inner);
+  await mount(await bench.parts({ store }));
 }
 
 const counted = (): string => find('.count')?.textContent.trim() ?? '';

@@ -16,6 +16,8 @@ const vitest = await createVitest('test', {
   pool: 'threads',
   maxWorkers: 1,
   fileParallelism: false,
+  // What a module does when it is imported, it does under the mutant too.
+  isolate: true,
   bail: 1,
   testTimeout: 30_000,
   reporters: [{}],
