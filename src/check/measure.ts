@@ -90,7 +90,10 @@ function cueWords(cue: string): string {
   return cue.replaceAll('-', ' ');
 }
 
-/** Readings that the needles can hardly have shown: told of where they were confirmed, and no verdict but a fail where nobody could be asked. */
+/**
+ * Readings that the needles can hardly have shown: told of, and marginal at best, where they were confirmed, since a yes is said without a
+ * second look; no verdict but a fail where nobody could be asked.
+ */
 function undoubted(result: StepResult, { readings, within = [] }: Progress): StepResult {
   const doubted = [...readings, ...within].filter((reading) => reading.doubted === true);
   const [first] = doubted;
@@ -99,8 +102,11 @@ function undoubted(result: StepResult, { readings, within = [] }: Progress): Ste
     (reading) =>
       `${needleWords(reading)} can hardly follow from the needles before; ${reading.unconfirmed === true ? 'nobody could be asked' : 'confirmed when asked'}`,
   );
-  if (result.verdict === 'fail' || doubted.every(({ unconfirmed }) => unconfirmed !== true))
-    return { ...result, flags };
+  if (result.verdict === 'fail' || doubted.every(({ unconfirmed }) => unconfirmed !== true)) {
+    if (result.verdict !== 'pass') return { ...result, flags };
+    const reason = `${result.reason.replace(/\.$/, '')}; ${needleWords(first)} can hardly follow from the needles before, confirmed when asked.`;
+    return { ...result, verdict: 'marginal', reason, flags };
+  }
   return {
     ...withoutVerdict(
       result,

@@ -90,7 +90,7 @@ export const CONTRADICTIONS: readonly Contradiction[] = [
         YES,
         { say: 'needles rising', after: 5_000 },
         { say: 'both eighty nine' },
-        // Asked about; confirmed, it would pass and be flagged.
+        // Asked about; confirmed, it would be marginal.
         { say: 'scratch that', after: 2_500 },
         ...STOP,
       ],
