@@ -98,7 +98,9 @@ export function trial(seed: number): Trial {
       wrongIn(rehearsal, record, truth).map((wrong) => ({
         ...wrong,
         unknowable:
-          unknowable.length > 0 || omissions.some((omission) => UNTRUE[omission]?.includes(record.id) === true),
+          // What was done or said after its last word excuses no step.
+          unknowable.some(({ at }) => at <= lastWordOf(record)) ||
+          omissions.some((omission) => UNTRUE[omission]?.includes(record.id) === true),
       })),
     ),
   };
@@ -164,14 +166,24 @@ function follow(cab: RestlessCab, steps: number, omissions: readonly Omission[])
   }
 }
 
+function lastWordOf({ progress: { readings, outcome } }: StepRecord): number {
+  return Math.max(readings.at(-1)?.end ?? 0, outcome?.at ?? 0);
+}
+
 /** What of a step that passed must not have passed. */
 function wrongIn(rehearsal: Rehearsal, record: StepRecord, truth: Truth): readonly Omit<Wrong, 'unknowable'>[] {
   const { id, result, progress, index } = record;
   if (result.verdict !== 'pass') return [];
   const wrong: Omit<Wrong, 'unknowable'>[] = [];
   const fault = truth.get(id);
-  if (fault !== undefined && !cameWithinLimits(rehearsal, record))
+  const came = momentIn(rehearsal, record);
+  if (fault !== undefined && came?.isWithin !== true)
     wrong.push({ step: id, what: `passed (“${result.reason}”), and the truth is: ${fault}` });
+  if (came?.isBeyond === true)
+    wrong.push({
+      step: id,
+      what: `passed (“${result.reason}”), and in this check it came at ${came.psi.toFixed(1)} psi`,
+    });
   const { test } = rehearsal.check.start.plan.steps[index] ?? {};
   const [first, second] = progress.readings;
   if ((test === 'static-leakage' || test === 'applied-leakage') && first !== undefined && second !== undefined) {
@@ -191,23 +203,44 @@ function wrongIn(rehearsal: Rehearsal, record: StepRecord, truth: Truth): readon
   return wrong;
 }
 
-/** What comes by itself as the air goes down. */
-const COMES: Readonly<Record<string, string>> = { buzzer: 'buzzer-on', 'valve-popped': 'valve-popped' };
+/** What comes by itself as the air goes down, and the faults of the part it comes from. */
+const COMES: Readonly<Record<string, { readonly event: string; readonly part: string }>> = {
+  buzzer: { event: 'buzzer-on', part: 'low-air-switch' },
+  'valve-popped': { event: 'valve-popped', part: 'parking-valve' },
+};
+/** The needles are called one stroke of the pedal after it came at most, and read to the nearest mark; a leak goes on. psi, ms. */
+const A_STROKE = 8;
+
+/** At which pressure a warning or a valve came in this very check, and how that stands to the limits of the step. */
+interface Came {
+  readonly psi: number;
+  /** The truth is otherwise only because a leak had more or less time: the part that it comes from is in order. */
+  readonly isWithin: boolean;
+  /** Out of its limits by more than can go by until the needles are called. */
+  readonly isBeyond: boolean;
+}
 
 /**
- * True where the truth was otherwise in this very check: a leak empties one circuit by the time that goes by, so that the same warning or
- * valve comes at other needles in a check that takes longer. Gauges must be sound: the needles then are the truth.
+ * A leak empties one circuit by the time that goes by, so that the same warning or valve comes at other needles in a check that takes
+ * longer: what was so in this check is the truth of it. Undefined where the gauges are not sound, or nothing came.
  */
-function cameWithinLimits({ cab, faults }: Rehearsal, { result, progress }: StepRecord): boolean {
-  if (!faults.some(({ kind }) => kind === 'leak') || faults.some(({ kind }) => kind.endsWith('gauge'))) return false;
+function momentIn({ cab, faults }: Rehearsal, { result, progress }: StepRecord): Came | undefined {
   const { cue = '', at = 0 } = progress.outcome ?? {};
-  const came = cab.happened.findLast((event) => event.kind === COMES[cue] && event.at <= at);
-  if (came === undefined) return false;
+  const comes = COMES[cue];
+  if (comes === undefined || faults.some(({ kind }) => kind.endsWith('gauge'))) return undefined;
+  const came = cab.happened.findLast((event) => event.kind === comes.event && event.at <= at);
+  const limits = result.limits.filter(({ unit }) => unit === 'psi');
+  if (came === undefined || limits.length === 0 || limits.length < result.limits.length) return undefined;
   const { primary, secondary } = sampleAt(cab, came.at);
-  return result.limits.every(({ min = 0, max = Infinity, unit }) => {
-    const [lower, higher] = [Math.min(primary, secondary), Math.max(primary, secondary)];
-    return unit === 'psi' && lower >= min && (cue === 'buzzer' ? lower : higher) <= max;
-  });
+  const psi = cue === 'buzzer' ? Math.min(primary, secondary) : Math.max(primary, secondary);
+  const lowest = Math.min(primary, secondary);
+  const isLeakAlone =
+    faults.some(({ kind }) => kind === 'leak') && !faults.some(({ kind }) => kind.endsWith(comes.part));
+  return {
+    psi,
+    isWithin: isLeakAlone && limits.every(({ min = 0, max = Infinity }) => lowest >= min && psi <= max),
+    isBeyond: limits.some(({ min = 0, max = Infinity }) => psi < min - 1 || psi > max + A_STROKE),
+  };
 }
 
 /** What was not so in the cab during a hold. */
