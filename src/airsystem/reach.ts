@@ -110,7 +110,7 @@ export function reachable(
   return reachableThrough(rig, from, [{ cab, seconds }]);
 }
 
-/** The same through several states of the cab, in order; neighbours alike count as one stretch. */
+/** The same through several states of the cab, in order; neighbours alike count as one stretch. Either is computed when it is asked for. */
 export function reachableThrough(
   rig: ReachRig | undefined,
   from: Readonly<Record<Circuit, number>>,
@@ -124,7 +124,14 @@ export function reachableThrough(
     const warms = kind === 'possible' || joined.some(({ cab }) => cab.pedal !== 'free');
     return { primary: asRead(rig, end, 'primary', warms), secondary: asRead(rig, end, 'secondary', warms) };
   };
-  return { possible: through('possible'), likely: through('likely') };
+  return {
+    get possible() {
+      return through('possible');
+    },
+    get likely() {
+      return through('likely');
+    },
+  };
 }
 
 function point(psi: number): Bounds {

@@ -1,4 +1,3 @@
-import { changed } from '../units/changed.ts';
 import { withMark } from './callouts.ts';
 import type { ActionName } from './chart.ts';
 import type { CalloutEvent } from './event.ts';
@@ -11,7 +10,7 @@ import { currentStep } from './needs.ts';
 import { isOutcome } from './outcome.ts';
 import { PAIR_MS } from './readings.ts';
 import { amend, confirm, correct, deny, reject, takeUnconfirmed } from './restate.ts';
-import type { CheckState } from './state.ts';
+import { changedProgress, changedState, type CheckState } from './state.ts';
 
 type Act = (state: CheckState, turn: Turn) => CheckState;
 
@@ -64,7 +63,7 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   abandonSkip: (state, { say }) => (state.start.asking === 'assume' ? skipStep(state, 'no reason given', say) : state),
   pause: (state, { say }) => {
     say({ type: 'paused' });
-    return { ...dropMeasurement(state, 'paused'), pausedAt: state.now };
+    return changedState(dropMeasurement(state, 'paused'), { pausedAt: state.now });
   },
   resume: (state, { say }) => {
     say({ type: 'resumed' });
@@ -72,12 +71,12 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   askNote: (state, { say }) => {
     say({ type: 'ask-note' });
-    return changed(state, { notingSince: state.now });
+    return changedState(state, { notingSince: state.now });
   },
   takeNote: (state, { event, say }) => {
     say({ type: 'note-taken' });
     const callouts = withMark(state.callouts, state.callouts.length - 1, { taken: true, note: true });
-    const noted = changed(state, { callouts });
+    const noted = changedState(state, { callouts });
     // A note is free, but what goes wrong, or against what is measured, is not overheard.
     return event.type === 'callout' ? hearWarnings(noted, event, say) : noted;
   },
@@ -155,7 +154,7 @@ function passTime(state: CheckState, { event, say }: Turn): CheckState {
     const passed = all.filter(({ at }) => at <= event.at).length;
     const said = all[passed - 1];
     if (passed > progress.announced && said !== undefined) {
-      next = changed(next, { announced: passed });
+      next = changedProgress(next, { announced: passed });
       if (said.say === 'left') say({ type: 'time-left', seconds: Math.ceil((hold.due - event.at) / 1000) });
       else say({ type: 'call-needles' });
     }
@@ -163,9 +162,9 @@ function passTime(state: CheckState, { event, say }: Turn): CheckState {
   const { half } = next;
   if (half !== undefined && !half.asked && half.reading.end + PAIR_MS <= event.at) {
     say({ type: 'missing-circuit', circuit: half.reading.primary === undefined ? 'primary' : 'secondary' });
-    next = changed(next, { half: { ...half, asked: true } });
+    next = changedProgress(next, { half: { ...half, asked: true } });
   }
-  return next === progress ? state : changed(state, { progress: next });
+  return next === progress ? state : changedState(state, { progress: next });
 }
 
 function reasonWords(reason: string): string {

@@ -1,5 +1,5 @@
 import { changed } from '../units/changed.ts';
-import type { CalloutRecord, CheckState } from './state.ts';
+import { changedState, type CalloutRecord, type CheckState } from './state.ts';
 
 type Callouts = CheckState['callouts'];
 
@@ -10,7 +10,7 @@ const growing = new WeakSet<CalloutRecord[]>();
 export function growingInPlace(state: CheckState): CheckState {
   const callouts = [...state.callouts];
   growing.add(callouts);
-  return changed(state, { callouts });
+  return changedState(state, { callouts });
 }
 
 /** Ends what `growingInPlace` began: from now on every state is kept as it is. */

@@ -1,7 +1,6 @@
 import { reachable, type CabHeld } from '../airsystem/reach.ts';
 import type { TestId } from '../judging/measurement.ts';
 import { pressureIn, type Pressure } from '../units/pressure.ts';
-import { changed } from '../units/changed.ts';
 import type { EngineId } from '../units/engine.ts';
 import type { Ms } from '../units/time.ts';
 import type { AskReason } from './answer.ts';
@@ -10,7 +9,7 @@ import type { CalloutEvent } from './event.ts';
 import { judgeStep } from './measure.ts';
 import { readingsComplete } from './needs.ts';
 import type { Step } from './plan.ts';
-import type { CalledReading, CheckState, Progress } from './state.ts';
+import { changedProgress, type CalledReading, type CheckState, type Progress } from './state.ts';
 
 /**
  * A reading heard with less confidence than this is asked about. The engines' scores are not comparable, and neither
@@ -175,7 +174,7 @@ export function wouldFail(state: CheckState, index: number, progress: Progress):
   if (step.kind === 'event' && progress.outcome === undefined) return false;
   // On the cab as it will be judged, so that the same measurement is judged once.
   const cab = progress.cab ?? (index === state.index ? state.cab : undefined);
-  const judged = cab === progress.cab ? progress : changed(progress, { cab });
+  const judged = cab === progress.cab ? progress : changedProgress(progress, { cab });
   return judgeStep(index, judged, state.start, state.records).verdict === 'fail';
 }
 

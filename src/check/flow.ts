@@ -11,7 +11,14 @@ import { conditionsMet, currentStep, isComplete, isFitted, needsOf, readingsComp
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
 import { unfinishedBecause } from './unfinished.ts';
-import { NO_PROGRESS, type CheckState, type Progress, type StepRecord } from './state.ts';
+import {
+  changedProgress,
+  changedState,
+  NO_PROGRESS,
+  type CheckState,
+  type Progress,
+  type StepRecord,
+} from './state.ts';
 import { withAsked } from './taken.ts';
 
 /** The event under way and where answers to it go. */
@@ -31,7 +38,7 @@ export function beginStep(state: CheckState, index: number, say: Say): CheckStat
     next += 1;
   }
   const step = plan.steps[next];
-  const fresh = changed(state, { index: next, progress: { ...NO_PROGRESS, from: state.now }, records });
+  const fresh = changedState(state, { index: next, progress: { ...NO_PROGRESS, from: state.now }, records });
   const begun = step === undefined ? fresh : withEarly(fresh, step);
   return step === undefined ? finish(begun, say) : brief(begun, step, say);
 }
@@ -41,14 +48,14 @@ function withEarly(state: CheckState, step: Step): CheckState {
   const own = state.early?.findLast(({ cue }) => step.outcomes?.includes(cue) === true);
   if (own === undefined) return state;
   const early = state.early?.filter(({ cue }) => step.outcomes?.includes(cue) !== true);
-  return changed(state, { early, progress: changed(state.progress, { outcome: own }) });
+  return changedState(state, { early, progress: changedProgress(state.progress, { outcome: own }) });
 }
 
 /** Says what to do; with the caution, the first time. */
 export function brief(state: CheckState, step: Step, say: Say): CheckState {
   const caution = step.caution !== undefined && !state.cautioned.includes(step.id);
   say({ type: 'brief', step, caution });
-  return caution ? changed(state, { cautioned: [...state.cautioned, step.id] }) : state;
+  return caution ? changedState(state, { cautioned: [...state.cautioned, step.id] }) : state;
 }
 
 /**
@@ -65,7 +72,7 @@ export function gained(
   if (step === undefined || state.index !== before.index || isAskedHere(state)) return state;
   const { rig } = state.start;
   const progress = withoutStale(step, state, say);
-  const fresh = progress === state.progress ? state : changed(state, { progress });
+  const fresh = progress === state.progress ? state : changedState(state, { progress });
   const needs = needsOf(step, progress, rig);
   if (isComplete(needs)) return finishStep(fresh, step, say);
   const hold = runningHold(step, progress, rig);
@@ -106,12 +113,13 @@ function withoutStale(step: Step, { progress, start }: CheckState, say: Say): Pr
 
 function finishStep(state: CheckState, step: Step, say: Say): CheckState {
   const { index, start, records } = state;
-  const progress = state.progress.cab === undefined ? changed(state.progress, { cab: state.cab }) : state.progress;
+  const progress =
+    state.progress.cab === undefined ? changedProgress(state.progress, { cab: state.cab }) : state.progress;
   const result = judgeStep(index, progress, start, records);
   const shown = withUndone(result, state);
   if (step.test !== 'none') say({ type: 'verdict', step, result: shown });
   const record: StepRecord = { index, id: step.id, outcome: 'judged', result: shown, progress };
-  return beginStep(changed(state, { records: [...records, record] }), index + 1, say);
+  return beginStep(changedState(state, { records: [...records, record] }), index + 1, say);
 }
 
 /**
@@ -139,7 +147,7 @@ export function skipStep(state: CheckState, reason: string, say: Say): CheckStat
   const { spoiled, repeatBecause } = state.progress;
   const progress = spoiled === undefined ? changed(NO_PROGRESS, { repeatBecause }) : changed(NO_PROGRESS, { spoiled });
   const record = changed(leftOut(step, state.index, 'skipped', `skipped, ${reason}`), { progress });
-  return beginStep({ ...dropQuestion(state), records: [...state.records, record] }, state.index + 1, say);
+  return beginStep(changedState(dropQuestion(state), { records: [...state.records, record] }), state.index + 1, say);
 }
 
 /**
@@ -162,11 +170,11 @@ export function goBack(state: CheckState, say: Say): CheckState {
   const undone = state.records.filter((record) => record.index >= index && record.result.verdict === 'fail');
   const gone = index === state.index ? state.progress : undone.find((record) => record.index === index)?.progress;
   const asked = unanswered(state);
-  const left = { ...dropQuestion(asked), records, clock, undone: [...(asked.undone ?? []), ...undone] };
+  const left = changedState(dropQuestion(asked), { records, clock, undone: [...(asked.undone ?? []), ...undone] });
   const begun = beginStep(left, index, say);
   // What went wrong is not taken back by going back.
   if (gone?.outcome === undefined || !isAdverse(gone.outcome.cue)) return begun;
-  return changed(begun, { progress: { ...begun.progress, outcome: gone.outcome } });
+  return changedState(begun, { progress: { ...begun.progress, outcome: gone.outcome } });
 }
 
 /** Drops what an interruption spoils: the readings and the question of the step under way. Its cues stay heard. */
@@ -179,10 +187,9 @@ export function dropMeasurement(state: CheckState, because: NonNullable<Progress
   if (!measured && !moment) return state;
   // A plain reading is not spoiled by a gap that follows it.
   const timed = step?.kind === 'hold' || step?.kind === 'build' || (moment && progress.readings.length === 0);
-  return {
-    ...dropQuestion(unanswered(state)),
-    progress: timed ? spoiledProgress(progress, because) : changed(progress, { half: undefined }),
-  };
+  return changedState(dropQuestion(unanswered(state)), {
+    progress: timed ? spoiledProgress(progress, because) : changedProgress(progress, { half: undefined }),
+  });
 }
 
 /** The state that remembers needles which were asked about, would fail the step under way, and are dropped without an answer. */
@@ -193,16 +200,16 @@ function unanswered(state: CheckState): CheckState {
   const progress = withAsked(state, step, state.progress, pending);
   if (!readingsComplete(step, progress)) return state;
   const cab = progress.cab ?? pending.against?.cab ?? state.cab;
-  const result = judgeStep(index, changed(progress, { cab }), start, records);
+  const result = judgeStep(index, changedProgress(progress, { cab }), start, records);
   if (result.verdict !== 'fail') return state;
   const reason = `${result.reason.replace(/\.$/, '')} (asked, and not answered)`;
   const record: StepRecord = { index, id: step.id, outcome: 'judged', result: { ...result, reason }, progress };
-  return changed(state, { undone: [...(state.undone ?? []), record] });
+  return changedState(state, { undone: [...(state.undone ?? []), record] });
 }
 
 export function dropQuestion(state: CheckState): CheckState {
   if (state.pending === undefined && state.restating === undefined) return state;
-  return changed(state, { pending: undefined, restating: undefined });
+  return changedState(state, { pending: undefined, restating: undefined });
 }
 
 /** The check is over before its last step: what is left is not judged. */
@@ -225,7 +232,10 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
         : leftOut(step, index, 'passed-over', 'The rig does not have it.'),
     ];
   }
-  return finish({ ...dropQuestion(state), records, index: plan.steps.length, progress: NO_PROGRESS, stopped }, say);
+  return finish(
+    changedState(dropQuestion(state), { records, index: plan.steps.length, progress: NO_PROGRESS, stopped }),
+    say,
+  );
 }
 
 /** The verdict of the whole check on these steps. */
@@ -238,7 +248,7 @@ function finish(state: CheckState, say: Say): CheckState {
   const { start, end } = state.clock;
   const seconds = start === undefined || end === undefined ? {} : { seconds: (end - start) / 1000 };
   say({ type: 'finished', verdict: judged, ...seconds, stopped: state.stopped });
-  return changed(state, { verdict: judged });
+  return changedState(state, { verdict: judged });
 }
 
 export function leftOut(step: Step, index: number, outcome: StepRecord['outcome'], reason: string): StepRecord {

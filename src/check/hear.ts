@@ -1,4 +1,3 @@
-import { changed } from '../units/changed.ts';
 import { without } from '../units/without.ts';
 import { isAboutCab, isAdverse } from './cab.ts';
 import { momentLimit } from './conditions.ts';
@@ -10,7 +9,7 @@ import { calledAdverse, correctOutcome, isOutcomeRestated, keepEarly, withOutcom
 import type { Step } from './plan.ts';
 import { ask, hearReading, markTaken } from './readings.ts';
 import { answerByReading, calledAgain, correct, isRestated } from './restate.ts';
-import type { CheckState } from './state.ts';
+import { changedProgress, changedState, type CheckState } from './state.ts';
 
 /** Cues and needles of one callout, in the step under way. */
 export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckState {
@@ -56,7 +55,7 @@ function needlesFirst(step: Step, event: CalloutEvent): readonly [CalloutEvent, 
 /** A plain reading is judged on the cab as it was before the words of the callout it was called in. */
 function withCabBefore(state: CheckState, step: Step, { meaning }: CalloutEvent): CheckState {
   if (step.kind !== 'reading' || meaning?.reading === undefined) return state;
-  return changed(state, { progress: changed(state.progress, { cab: state.cab }) });
+  return changedState(state, { progress: changedProgress(state.progress, { cab: state.cab }) });
 }
 
 /** What went wrong is not taken back by the opposite alone. */
@@ -135,14 +134,19 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
   if (progress.cues.includes(cue)) return state;
   if (step.cues.includes(cue)) {
     return withClock(
-      changed(state, { progress: changed(progress, { cues: [...progress.cues, cue], cueAt: at }) }),
+      changedState(state, { progress: changedProgress(progress, { cues: [...progress.cues, cue], cueAt: at }) }),
       step,
       cue,
       at,
     );
   }
   if (step.cuesAfter?.includes(cue) === true && mayFollow(state, step)) {
-    return withClock(changed(state, { progress: changed(progress, { cues: [...progress.cues, cue] }) }), step, cue, at);
+    return withClock(
+      changedState(state, { progress: changedProgress(progress, { cues: [...progress.cues, cue] }) }),
+      step,
+      cue,
+      at,
+    );
   }
   return state;
 }
@@ -162,8 +166,9 @@ function mayFollow({ progress, pending }: CheckState, step: Step): boolean {
 
 function withClock(state: CheckState, step: Step, cue: string, at: number): CheckState {
   const { clock } = state;
-  if (cue === step.startsClock) return changed(state, { clock: { ...clock, start: at } });
-  if (cue === step.stopsClock && clock.start !== undefined) return changed(state, { clock: { ...clock, end: at } });
+  if (cue === step.startsClock) return changedState(state, { clock: { ...clock, start: at } });
+  if (cue === step.stopsClock && clock.start !== undefined)
+    return changedState(state, { clock: { ...clock, end: at } });
   return state;
 }
 

@@ -10,7 +10,7 @@ import { currentStep, cuesOf, isFitted, readingsComplete } from './needs.ts';
 import type { Step } from './plan.ts';
 import { isWhole } from './readings.ts';
 import { spoiledProgress } from './spoiled.ts';
-import type { CheckState, Spoiled } from './state.ts';
+import { changedProgress, changedState, type CheckState, type Spoiled } from './state.ts';
 import { withAsked } from './taken.ts';
 import { unfinishedBecause } from './unfinished.ts';
 
@@ -25,12 +25,12 @@ export function heedCab(state: CheckState, step: Step, event: CalloutEvent, say:
   const others = cues.filter((cue) => step.outcomes?.includes(cue) !== true);
   const cab = movedBy(state.cab, others, event);
   const found = contradictionIn(step, state.start, cues) ?? renewalIn(step, state, cues);
-  const moved = cab === state.cab ? state : changed(state, { cab });
+  const moved = cab === state.cab ? state : changedState(state, { cab });
   if (found === undefined) return isLastAsked(state, step) ? moved : withoutOutdated(moved);
   const spoiled: Spoiled = { condition: found.condition, by: { heard: event.heard, at: event.at } };
   if (isLastAsked(state, step) && state.pending !== undefined) {
     const { against = { cue: found.cue, spoiled, cab: state.cab } } = state.pending;
-    return changed(moved, { pending: { ...state.pending, against } });
+    return changedState(moved, { pending: { ...state.pending, against } });
   }
   return isUnderWay(state, step) ? contradicted(moved, step, found.cue, spoiled, say) : withoutOutdated(moved);
 }
@@ -40,7 +40,7 @@ function contradicted(state: CheckState, step: Step, cue: string, spoiled: Spoil
   say({ type: 'contradicted', step, cue, condition: spoiled.condition });
   const progress = spoiledProgress(state.progress, 'contradicted', spoiled);
   const pending = isAskedHere(state) ? undefined : state.pending;
-  const next = withoutOutdated(changed(state, { progress, pending, restating: undefined }));
+  const next = withoutOutdated(changedState(state, { progress, pending, restating: undefined }));
   stillNeeded(next, say);
   return next;
 }
@@ -81,8 +81,8 @@ function renewalIn(
 function withoutOutdated(state: CheckState): CheckState {
   const gone = outdated(state.progress.cues, state.cab);
   if (gone.length === 0) return state;
-  return changed(state, {
-    progress: changed(state.progress, { cues: state.progress.cues.filter((cue) => !gone.includes(cue)) }),
+  return changedState(state, {
+    progress: changedProgress(state.progress, { cues: state.progress.cues.filter((cue) => !gone.includes(cue)) }),
   });
 }
 
@@ -133,19 +133,19 @@ export function leaveStep(state: CheckState, step: Step, event: CalloutEvent, sa
       : { condition: found.condition, by: { heard: event.heard, at: event.at } });
   const known = spoiled === undefined ? state.progress : spoiledProgress(state.progress, 'contradicted', spoiled);
   say({ type: 'left', step });
-  const record = leftOut(step, state.index, 'unfinished', unfinishedBecause(changed(state, { progress: known })));
+  const record = leftOut(step, state.index, 'unfinished', unfinishedBecause(changedState(state, { progress: known })));
   const records = [...state.records, changed(record, { progress: state.progress })];
-  return beginStep(changed(state, { restating: undefined, records }), state.index + 1, say);
+  return beginStep(changedState(state, { restating: undefined, records }), state.index + 1, say);
 }
 
 /** After a time in which nobody knows what was done in the cab: what was known is stale, and is to be called again. */
 export function afterAbsence(state: CheckState, ms: number): CheckState {
-  return ms <= STALE_MS ? state : withoutOutdated(changed(state, { cab: grownStale(state.cab) }));
+  return ms <= STALE_MS ? state : withoutOutdated(changedState(state, { cab: grownStale(state.cab) }));
 }
 
 /** A resumption: how long nobody listened is told by the wall clock, the only thing that went on. */
 export function backFromAbsence(state: CheckState, { at, wall }: ResumedEvent): CheckState {
   const ahead = Date.parse(wall) - Date.parse(state.start.wall) - at;
   const gone = ahead - (state.away ?? 0);
-  return { ...afterAbsence(state, gone), away: ahead };
+  return changedState(afterAbsence(state, gone), { away: ahead });
 }

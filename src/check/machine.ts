@@ -11,7 +11,7 @@ import { currentStep } from './needs.ts';
 import { calledAdverse, hasAdverse } from './outcome.ts';
 import { markTaken } from './readings.ts';
 import { leavesUnanswered, signalOf } from './signal.ts';
-import { NO_PROGRESS, type Advance, type CalloutRecord, type CheckState } from './state.ts';
+import { changedState, NO_PROGRESS, type Advance, type CalloutRecord, type CheckState } from './state.ts';
 
 /** Named although they are not known yet: a state that has all its keys from the first is copied several times as fast. */
 const NOTHING_YET = {
@@ -65,7 +65,7 @@ function afterTheEnd(state: CheckState, event: Turn['event'], say: Turn['say']):
   if (event.type !== 'callout' || !hasAdverse(state, event)) return state;
   const next = calledAdverse(logged(state, event), undefined, event, say);
   if (next === undefined) return state;
-  return changed(next, { verdict: verdictOf(next.records) });
+  return changedState(next, { verdict: verdictOf(next.records) });
 }
 
 /** A command that was followed counts as taken; readings and cues are marked where they are taken. */
@@ -92,14 +92,14 @@ function apply(state: CheckState, signal: Signal, turn: Turn): CheckState {
   const { phase, actions } = move(state.phase, signal);
   let next = state;
   for (const name of actions) next = ACTIONS[name](next, turn);
-  const moved = next.phase === phase ? next : changed(next, { phase });
+  const moved = next.phase === phase ? next : changedState(next, { phase });
   return atRest(moved);
 }
 
 /** While a step runs, and nothing lies over it, its data decide between listening, holding, building and asking. */
 function atRest(state: CheckState): CheckState {
   const { phase } = move(state.phase, restingSignal(state));
-  return phase === state.phase ? state : changed(state, { phase });
+  return phase === state.phase ? state : changedState(state, { phase });
 }
 
 function restingSignal(state: CheckState): Signal {
@@ -114,16 +114,16 @@ function restingSignal(state: CheckState): Signal {
 /** The time of the event, and the callout as it was heard, before anything is made of it. */
 function logged(state: CheckState, event: CheckEvent): CheckState {
   const now = Math.max(state.now, event.type === 'callout' ? event.end : event.at);
-  if (event.type !== 'callout') return changed(state, { now });
+  if (event.type !== 'callout') return changedState(state, { now });
   const { at, end, heard, confidence, source, meaning } = event;
   const step = currentStep(state)?.id ?? '';
   const record: CalloutRecord = { at, end, heard, confidence, source, step, taken: false };
   const callouts = withCallout(state.callouts, meaning === undefined ? record : changed(record, { meaning }));
-  return changed(state, { now, callouts });
+  return changedState(state, { now, callouts });
 }
 
 /** Keeps what "say again" repeats: the last answers that were more than a count or an acknowledgement. */
 function remember(state: CheckState, answers: readonly Answer[]): CheckState {
   const kept = answers.filter(({ type }) => type !== 'time-left' && type !== 'noted' && type !== 'not-here');
-  return kept.length === 0 ? state : changed(state, { said: kept });
+  return kept.length === 0 ? state : changedState(state, { said: kept });
 }

@@ -9,16 +9,16 @@ import { cuesOf, currentStep } from './needs.ts';
 import type { Step } from './plan.ts';
 import { markTaken, RESTATE_MS } from './readings.ts';
 import { spoiledProgress } from './spoiled.ts';
-import type { CheckState, Progress, StepRecord } from './state.ts';
+import { changedProgress, changedState, type CheckState, type Progress, type StepRecord } from './state.ts';
 
 /** A correction reaches back so far into a step that is over; what is older is done again. Ours, no source. */
 export const CORRECTION_MS: Ms = 60_000;
 
 /** The state with what was seen or felt, or the moment that was called; its conditions are judged on the cab before it. */
 export function withOutcome(state: CheckState, cue: string, event: CalloutEvent): CheckState {
-  return changed(state, {
+  return changedState(state, {
     cab: movedBy(state.cab, [cue], event),
-    progress: changed(state.progress, { outcome: { cue, at: event.at }, cab: state.cab }),
+    progress: changedProgress(state.progress, { outcome: { cue, at: event.at }, cab: state.cab }),
   });
 }
 
@@ -54,7 +54,7 @@ export function keepEarly(state: CheckState, step: Step, event: CalloutEvent, sa
   if (cue === undefined) return state;
   say({ type: 'noted', cue });
   const early = [...(state.early ?? []), { cue, at: event.at }];
-  return markTaken(changed(state, { early }), { callouts: [state.callouts.length - 1] });
+  return markTaken(changedState(state, { early }), { callouts: [state.callouts.length - 1] });
 }
 
 /** True when `calledAdverse` has something to judge again in a check that is over. */
@@ -72,7 +72,7 @@ function isBegun({ progress }: CheckState): boolean {
 /** "Correction, rig held": what was seen or felt is replaced, in this step or in the last one that it belongs to. */
 export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
-  const settled = changed(state, { restating: undefined });
+  const settled = changedState(state, { restating: undefined });
   for (const cue of event.meaning?.cues ?? []) {
     if (step?.outcomes?.includes(cue) === true) {
       const next = markTaken(withOutcome(takenBackIn(withoutNeedles(settled, step), cue), cue, event), {
@@ -92,17 +92,17 @@ export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say)
 function withCorrected(progress: Progress, cue: string): Progress {
   const { outcome, corrected = [] } = progress;
   if (outcome === undefined || outcome.cue === cue || !isAdverse(outcome.cue)) return progress;
-  return changed(progress, { corrected: [...corrected, outcome.cue] });
+  return changedProgress(progress, { corrected: [...corrected, outcome.cue] });
 }
 
 function takenBackIn(state: CheckState, cue: string): CheckState {
-  return changed(state, { progress: withCorrected(state.progress, cue) });
+  return changedState(state, { progress: withCorrected(state.progress, cue) });
 }
 
 /** Needles belong to a moment; those of another are none of it. */
 function withoutNeedles(state: CheckState, step: Step): CheckState {
   return step.kind === 'event'
-    ? changed(state, { progress: changed(state.progress, { readings: [], half: undefined }) })
+    ? changedState(state, { progress: changedProgress(state.progress, { readings: [], half: undefined }) })
     : state;
 }
 
@@ -110,7 +110,7 @@ function withoutNeedles(state: CheckState, step: Step): CheckState {
 function correctedIn(state: CheckState, record: StepRecord, cue: string, event: CalloutEvent, say: Say): CheckState {
   const step = state.start.plan.steps[record.index];
   if (step?.kind !== 'event') return judgedOn(state, record, cue, event, say);
-  const reopened = reopen(state, record, changed(withCorrected(record.progress, cue), { readings: [] }));
+  const reopened = reopen(state, record, changedProgress(withCorrected(record.progress, cue), { readings: [] }));
   const next = markTaken(withOutcome(reopened, cue, event), { callouts: [state.callouts.length - 1] });
   stillNeeded(next, say);
   return next;
@@ -118,7 +118,7 @@ function correctedIn(state: CheckState, record: StepRecord, cue: string, event: 
 
 /** The step under way again, with this progress; what was judged after it is gone. */
 function reopen(state: CheckState, { index }: StepRecord, progress: Progress): CheckState {
-  return changed(state, {
+  return changedState(state, {
     index,
     progress: without(progress, 'cab'),
     records: state.records.filter((each) => each.index < index),
@@ -138,7 +138,7 @@ export function takeBack(state: CheckState, event: CalloutEvent, say: Say): Chec
   const adverse = cues.some(isAdverse);
   if (adverse) {
     say({ type: 'say-what-it-was' });
-    return changed(state, { restating: { since: event.at, outcome: true } });
+    return changedState(state, { restating: { since: event.at, outcome: true } });
   }
   const here = currentStep(state);
   const isHere = here !== undefined && cues.some((cue) => cuesOf(here).includes(cue));
@@ -147,14 +147,14 @@ export function takeBack(state: CheckState, event: CalloutEvent, say: Say): Chec
   const step = currentStep(back);
   if (step === undefined || !cues.some((cue) => cuesOf(step).includes(cue))) {
     stillNeeded(state, say);
-    return changed(state, { cab: takenBack(state.cab, cues) });
+    return changedState(state, { cab: takenBack(state.cab, cues) });
   }
   const progress = withoutCues(back.progress, cues);
   const follows = cues.every((cue) => step.cuesAfter?.includes(cue) === true);
   if (follows) {
-    stillNeeded(changed(back, { progress }), say);
+    stillNeeded(changedState(back, { progress }), say);
     // The needles before them may be meant as well: the next ones take their place.
-    return changed(back, {
+    return changedState(back, {
       cab: takenBack(back.cab, cues),
       pending: undefined,
       restating: { since: event.at },
@@ -162,7 +162,7 @@ export function takeBack(state: CheckState, event: CalloutEvent, say: Say): Chec
     });
   }
   const measured = progress.readings.length > 0 || progress.half !== undefined;
-  const next = changed(back, {
+  const next = changedState(back, {
     cab: takenBack(back.cab, cues),
     pending: undefined,
     restating: undefined,
@@ -174,7 +174,7 @@ export function takeBack(state: CheckState, event: CalloutEvent, say: Say): Chec
 
 function withoutCues(progress: Progress, cues: readonly string[]): Progress {
   const isGone = progress.outcome !== undefined && cues.includes(progress.outcome.cue);
-  const kept = changed(progress, { cues: progress.cues.filter((cue) => !cues.includes(cue)) });
+  const kept = changedProgress(progress, { cues: progress.cues.filter((cue) => !cues.includes(cue)) });
   return isGone ? without(kept, 'outcome', 'cab') : kept;
 }
 
@@ -199,10 +199,10 @@ function lastWith({ records, start }: CheckState, cue: string): StepRecord | und
 function judgedOn(state: CheckState, record: StepRecord, cue: string, event: CalloutEvent, say: Say): CheckState {
   const step = state.start.plan.steps[record.index];
   if (step === undefined) return state;
-  const progress = changed(withCorrected(record.progress, cue), { outcome: { cue, at: event.at } });
+  const progress = changedProgress(withCorrected(record.progress, cue), { outcome: { cue, at: event.at } });
   const result = judgeStep(record.index, progress, state.start, state.records);
   say({ type: 'verdict', step, result });
   const records = state.records.map((each) => (each === record ? changed(record, { progress, result }) : each));
-  const moved = changed(state, { records, cab: movedBy(state.cab, [cue], event) });
+  const moved = changedState(state, { records, cab: movedBy(state.cab, [cue], event) });
   return markTaken(moved, { callouts: [state.callouts.length - 1] });
 }

@@ -1,4 +1,3 @@
-import { changed } from '../units/changed.ts';
 import type { SpokenReading } from '../grammar/meaning.ts';
 import type { Ms } from '../units/time.ts';
 import type { CalloutEvent } from './event.ts';
@@ -13,7 +12,14 @@ import { CLOSING_BAND_MS, runningHold } from './hold.ts';
 import { currentStep, readingsComplete, takesReadings } from './needs.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
-import type { CalledReading, CheckState, Pending, Spoiled } from './state.ts';
+import {
+  changedProgress,
+  changedState,
+  type CalledReading,
+  type CheckState,
+  type Pending,
+  type Spoiled,
+} from './state.ts';
 import { withReading, withWithin } from './taken.ts';
 
 /** Words of a reading take no longer than this. */
@@ -35,19 +41,20 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   const step = currentStep(state);
   if (step === undefined) return state;
   const latest = isWhole(spoken) ? spoken : { ...state.progress.latest, ...spoken };
-  const seen = changed(state, { progress: changed(state.progress, { latest }) });
+  const seen = changedState(state, { progress: changedProgress(state.progress, { latest }) });
   if (!takesReadings(step)) return state;
   if (step.kind !== 'reading' && readingsComplete(step, state.progress))
     return calledOnceMore(seen, step, spoken, event, say);
   // Not those of the step, but they were read: what follows has to be possible from them.
-  if (!mayBegin(seen, step)) return isWhole(spoken) ? changed(seen, { needles: asCalled(spoken, event, seen) }) : seen;
+  if (!mayBegin(seen, step))
+    return isWhole(spoken) ? changedState(seen, { needles: asCalled(spoken, event, seen) }) : seen;
   const hold = runningHold(step, seen.progress, seen.start.rig);
   if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
     const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [seen.callouts.length - 1] };
-    return placeWithin(changed(seen, { restating: undefined }), step, within, isLowConfidence(event), say);
+    return placeWithin(changedState(seen, { restating: undefined }), step, within, isLowConfidence(event), say);
   }
   const reading = combined(seen, spoken, event);
-  const fresh = seen.restating === undefined ? seen : changed(seen, { restating: undefined });
+  const fresh = seen.restating === undefined ? seen : changedState(seen, { restating: undefined });
   if (step.kind !== 'build' && !isWhole(reading)) return hearHalf(fresh, step, reading, event, say);
   return place(fresh, step, reading, isLowConfidence(event), say);
 }
@@ -67,7 +74,7 @@ function calledOnceMore(
   const [first] = state.progress.readings;
   if (step.kind !== 'event' || first === undefined) return state;
   const reading = { ...first, ...spoken, end: event.end, callouts: [state.callouts.length - 1] };
-  if (!wouldFail(state, state.index, changed(state.progress, { readings: [reading] }))) return state;
+  if (!wouldFail(state, state.index, changedProgress(state.progress, { readings: [reading] }))) return state;
   return ask(state, { reading, because: 'would-fail' }, say);
 }
 
@@ -96,7 +103,10 @@ function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent)
   const { restating } = state;
   const again = restating?.onset !== undefined && event.at <= restating.since + RESTATE_MS;
   const start = again ? (restating.onset ?? event.at) : event.at;
-  return doubtedly({ ...spoken, start, end: event.end, callouts: [index] });
+  const { primary, secondary } = spoken;
+  if (primary === undefined || secondary === undefined)
+    return doubtedly({ ...spoken, start, end: event.end, callouts: [index] });
+  return doubtedly({ primary, secondary, start, end: event.end, callouts: [index] });
 }
 
 function contradicts(one: SpokenReading, other: SpokenReading): boolean {
@@ -111,7 +121,7 @@ export function isWhole(reading: SpokenReading): boolean {
 }
 
 function hearHalf(state: CheckState, step: Step, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
-  const hypothetical = changed(state.progress, { readings: [] });
+  const hypothetical = changedProgress(state.progress, { readings: [] });
   const because = doubtAbout(
     state,
     state.index,
@@ -125,13 +135,16 @@ function hearHalf(state: CheckState, step: Step, reading: CalledReading, event: 
 
 /** Keeps one circuit until the other is called; nothing is said, so as not to talk over it. */
 export function keepHalf(state: CheckState, reading: CalledReading): CheckState {
-  return markTaken(changed(state, { progress: changed(state.progress, { half: { reading, asked: false } }) }), reading);
+  return markTaken(
+    changedState(state, { progress: changedProgress(state.progress, { half: { reading, asked: false } }) }),
+    reading,
+  );
 }
 
 function withoutHalf(state: CheckState): CheckState {
   return state.progress.half === undefined
     ? state
-    : changed(state, { progress: changed(state.progress, { half: undefined }) });
+    : changedState(state, { progress: changedProgress(state.progress, { half: undefined }) });
 }
 
 /** A whole reading (in a build: any) of the current step: too early, too late, in doubt, or taken. */
@@ -148,19 +161,19 @@ export function place(
     return placeWithin(ready, step, reading, lowConfidence, say);
   if (hold !== undefined && reading.start > hold.start + LONGEST_HOLD * 1000) {
     say({ type: 'repeat', step, because: 'reading-late' });
-    ready = changed(ready, { progress: spoiledProgress(ready.progress, 'reading-late') });
+    ready = changedState(ready, { progress: spoiledProgress(ready.progress, 'reading-late') });
   }
   if (step.kind === 'hold' && ready.progress.readings.length === 0) {
     const condition = unfitOpening(step, state.start, reading, state.cab);
     if (condition !== undefined) {
       say({ type: 'unfit-start', step, condition });
       const progress = spoiledProgress(ready.progress, 'unfit-start', spoiledBy(condition, state));
-      return changed(ready, { needles: reading, progress });
+      return changedState(ready, { needles: reading, progress });
     }
   }
   if (step.kind === 'event' && isLateForMoment(step, ready, reading)) {
     say({ type: 'repeat', step, because: 'needles-late' });
-    return changed(ready, { progress: spoiledProgress(ready.progress, 'needles-late') });
+    return changedState(ready, { progress: spoiledProgress(ready.progress, 'needles-late') });
   }
   const because =
     reading.doubted === true
@@ -207,21 +220,21 @@ export function takeWithin(state: CheckState, step: Step, reading: CalledReading
   say({ type: 'read-back', reading: spokenOf(reading), corrected: false });
   if (progress.over !== true && hold !== undefined)
     say({ type: 'hold-not-over', seconds: Math.max(0, Math.ceil((hold.due - state.now) / 1000)) });
-  return markTaken(changed(state, { pending: undefined, progress }), reading);
+  return markTaken(changedState(state, { pending: undefined, progress }), reading);
 }
 
 /** Takes a reading that is beyond doubt, or confirmed, or unconfirmed where nobody can answer. */
 export function take(state: CheckState, step: Step, reading: CalledReading, say: Say): CheckState {
   say({ type: 'read-back', reading: spokenOf(reading), corrected: false });
   return markTaken(
-    changed(state, { pending: undefined, needles: reading, progress: withReading(step, state, reading) }),
+    changedState(state, { pending: undefined, needles: reading, progress: withReading(step, state, reading) }),
     reading,
   );
 }
 
 export function ask(state: CheckState, pending: Pending, say: Say): CheckState {
   say({ type: 'question', reading: spokenOf(pending.reading), because: pending.because });
-  return changed(state, { pending });
+  return changedState(state, { pending });
 }
 
 export function spokenOf({ primary, secondary }: SpokenReading): SpokenReading {
@@ -238,5 +251,5 @@ export function markTaken(
 ): CheckState {
   const more = unconfirmed === true ? { taken: true, unconfirmed } : TAKEN;
   const marked = callouts.reduce((all, index) => withMark(all, index, more), state.callouts);
-  return marked === state.callouts ? state : changed(state, { callouts: marked });
+  return marked === state.callouts ? state : changedState(state, { callouts: marked });
 }

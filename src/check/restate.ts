@@ -1,6 +1,5 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
 import { BADNESS } from '../judging/assess.ts';
-import { changed } from '../units/changed.ts';
 import type { Ms } from '../units/time.ts';
 import { isAdverse } from './cab.ts';
 import type { CalloutEvent } from './event.ts';
@@ -25,7 +24,15 @@ import {
   take,
   takeWithin,
 } from './readings.ts';
-import type { CalledReading, CheckState, Pending, Progress, StepRecord } from './state.ts';
+import {
+  changedProgress,
+  changedState,
+  type CalledReading,
+  type CheckState,
+  type Pending,
+  type Progress,
+  type StepRecord,
+} from './state.ts';
 import { withAsked, withWithin } from './taken.ts';
 
 const BY_READING = { reading: true } as const;
@@ -47,15 +54,15 @@ export function correct(state: CheckState, event: CalloutEvent, say: Say): Check
   }
   if (spoken === undefined) {
     say({ type: 'call-again' });
-    return { ...state, restating: { since: event.at } };
+    return changedState(state, { restating: { since: event.at } });
   }
-  const fresh = { ...state, restating: undefined };
+  const fresh = changedState(state, { restating: undefined });
   if (half !== undefined) return restateHalf(fresh, merged(half.reading, spoken, state), event, say);
   const target = lastTaken(state);
   if (target !== undefined && isOldOpening(state, target.reading, event)) {
     // So long after it, other needles are not the same ones read wrongly: the hold begins with them.
     const reading = { ...merged(target.reading, spoken, state), start: event.at, end: event.end };
-    const begun = { ...fresh, progress: { ...state.progress, readings: [] } };
+    const begun = changedState(fresh, { progress: { ...state.progress, readings: [] } });
     const step = currentStep(begun);
     if (step !== undefined)
       return gained(state, place(begun, step, reading, isLowConfidence(event), say), BY_READING, say);
@@ -191,17 +198,21 @@ function putBack(state: CheckState, index: number, reading: CalledReading, say: 
   if (step === undefined) return state;
   const progress = withFailBefore(state, index, withLast(state, index, reading));
   say({ type: 'read-back', reading: spokenOf(reading), corrected: true });
-  const taken = markTaken({ ...state, pending: undefined, needles: reading }, reading);
-  if (index === state.index) return gained(state, { ...taken, progress }, BY_READING, say);
+  const taken = markTaken(changedState(state, { pending: undefined, needles: reading }), reading);
+  if (index === state.index) return gained(state, changedState(taken, { progress }), BY_READING, say);
   if (!isComplete(needsOf(step, progress, state.start.rig))) {
-    const reopened = { ...taken, index, progress, records: taken.records.filter((record) => record.index < index) };
+    const reopened = changedState(taken, {
+      index,
+      progress,
+      records: taken.records.filter((record) => record.index < index),
+    });
     stillNeeded(reopened, say);
     return reopened;
   }
   const result = judgeStep(index, progress, state.start, state.records);
   if (step.test !== 'none') say({ type: 'verdict', step, result });
   const records = taken.records.map((record) => (record.index === index ? { ...record, progress, result } : record));
-  return { ...taken, records };
+  return changedState(taken, { records });
 }
 
 /** "Yes": the reading asked about is taken. */
@@ -235,7 +246,7 @@ function underCabOf({ against }: Pending, state: CheckState): CheckState {
   const { progress } = state;
   return against === undefined || progress.cab !== undefined
     ? state
-    : changed(state, { progress: changed(progress, { cab: against.cab }) });
+    : changedState(state, { progress: changedProgress(progress, { cab: against.cab }) });
 }
 
 /** "No": the reading asked about is dropped; the next one keeps its onset. */
@@ -250,7 +261,7 @@ export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckSta
     pending?.replaces === undefined && pending !== undefined
       ? { since: event.at, onset: pending.reading.start }
       : { since: event.at };
-  return { ...dropQuestion(state), restating };
+  return changedState(dropQuestion(state), { restating });
 }
 
 /** Other values in answer to a question: they take the place of those asked about, and are weighed anew. */
@@ -277,7 +288,7 @@ function weighAnew(
     const { index, progress, start, records } = underCabOf(pending, state);
     const { verdict } = judgeStep(index, withAsked(state, step, progress, asked), start, records);
     if (verdict === 'fail') return ask(state, asked, say);
-    return contradictedSince(changed(state, { pending }), say) ?? state;
+    return contradictedSince(changedState(state, { pending }), say) ?? state;
   }
   if (pending.replaces !== undefined) return replace(state, pending.replaces, reading, event, say);
   const hold = runningHold(step, state.progress, state.start.rig);

@@ -1,9 +1,15 @@
-import { changed } from '../units/changed.ts';
 import { without } from '../units/without.ts';
 import { runningHold } from './hold.ts';
 import { judgeStep } from './measure.ts';
 import type { Step } from './plan.ts';
-import type { CalledReading, CheckState, Pending, Progress } from './state.ts';
+import {
+  changedProgress,
+  changedState,
+  type CalledReading,
+  type CheckState,
+  type Pending,
+  type Progress,
+} from './state.ts';
 
 /** The progress of a hold with other readings within it, and whether they fail it already. */
 export function withWithin(
@@ -20,8 +26,8 @@ export function withWithin(
 export function withReading(step: Step, { progress, start }: CheckState, reading: CalledReading): Progress {
   const appends = step.kind === 'build' || runningHold(step, progress, start.rig) !== undefined;
   return appends
-    ? changed(progress, { readings: [...progress.readings, reading] })
-    : changed(progress, { readings: [reading], announced: 0 });
+    ? changedProgress(progress, { readings: [...progress.readings, reading] })
+    : changedProgress(progress, { readings: [reading], announced: 0 });
 }
 
 /** The progress of the step under way, were the reading that is asked about taken. */
@@ -32,6 +38,7 @@ export function withAsked(
   { reading, replaces, within }: Pending,
 ): Progress {
   if (within === true) return withWithin(state, state.index, progress, [...(progress.within ?? []), reading]);
-  if (replaces !== undefined) return changed(progress, { readings: [...progress.readings.slice(0, -1), reading] });
-  return withReading(step, changed(state, { progress }), reading);
+  if (replaces !== undefined)
+    return changedProgress(progress, { readings: [...progress.readings.slice(0, -1), reading] });
+  return withReading(step, changedState(state, { progress }), reading);
 }

@@ -49,11 +49,14 @@ export const BADNESS: Readonly<Record<Verdict, number>> = { fail: 3, 'not judged
 
 /** The assessment that decides: the worst verdict, and within it the smallest margin, compared in psi and in seconds. */
 export function worst(assessments: readonly Assessment[]): Assessment | undefined {
-  return [...assessments].sort(
-    (a, b) =>
-      BADNESS[b.verdict] - BADNESS[a.verdict] ||
-      inFirstUnit(a.margin, a.limit.unit) - inFirstUnit(b.margin, b.limit.unit),
-  )[0];
+  let found: Assessment | undefined;
+  for (const each of assessments) if (found === undefined || isWorse(each, found)) found = each;
+  return found;
+}
+
+function isWorse(one: Assessment, other: Assessment): boolean {
+  const by = BADNESS[one.verdict] - BADNESS[other.verdict];
+  return by === 0 ? inFirstUnit(one.margin, one.limit.unit) < inFirstUnit(other.margin, other.limit.unit) : by > 0;
 }
 
 /** The sentence of a verdict: what was measured, against which limit, from which source. */
