@@ -23,10 +23,10 @@ const SAID: Record<CheckVerdict, string> = {
 
 /** What matters most comes first. */
 const GROUPS: readonly { readonly verdict: Verdict; readonly heading: string }[] = [
-  { verdict: 'fail', heading: 'Outside the limit' },
-  { verdict: 'marginal', heading: 'Inside, by less than the reading error' },
+  { verdict: 'fail', heading: 'Failed: outside the limit' },
+  { verdict: 'marginal', heading: 'Marginal: inside by less than the reading error' },
   { verdict: 'not judged', heading: 'Not judged' },
-  { verdict: 'pass', heading: 'Inside the limit' },
+  { verdict: 'pass', heading: 'Passed' },
 ];
 
 /** What was measured against which limit, when a check has ended. It never calls a rig safe. */

@@ -23,10 +23,19 @@ export class RigsController {
     this.#host.requestUpdate();
   }
 
+  /** No longer offered; what was checked of it stays in the record. */
+  remove(rig: string): void {
+    this.#set(this.#all.filter(({ id }) => id !== rig));
+  }
+
   /** In the place of the one with its id, or as one more. */
   keep(rig: RigSettings): void {
     const known = this.#all.some(({ id }) => id === rig.id);
-    this.#all = known ? this.#all.map((each) => (each.id === rig.id ? rig : each)) : [...this.#all, rig];
+    this.#set(known ? this.#all.map((each) => (each.id === rig.id ? rig : each)) : [...this.#all, rig]);
+  }
+
+  #set(rigs: readonly RigSettings[]): void {
+    this.#all = rigs;
     this.#small?.set('rigs', this.#all);
     this.#host.requestUpdate();
   }

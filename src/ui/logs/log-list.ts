@@ -120,7 +120,7 @@ export class LogList extends LitElement {
           ><span><b>${row.rigName}</b>, ${row.plan}</span
           ><span>${new Date(row.date).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' })}</span
           ><span class="quiet"
-            >${this.#sealer(row)}${[row.operator, ...notes].filter((part) => part !== '').join(', ')}</span
+            >${outside(row)}${this.#sealer(row)}${[row.operator, ...notes].filter((part) => part !== '').join(', ')}</span
           ></span
         >
         <b>${verdict}</b>
@@ -159,6 +159,12 @@ export class LogList extends LitElement {
     this.top = this.scroller.scrollTop;
     this.height = this.scroller.clientHeight;
   }
+}
+
+/** What failed comes first, by name. */
+function outside({ steps }: Row) {
+  const failed = steps.filter(({ verdict }) => verdict === 'fail').map(({ title }) => title);
+  return failed.length === 0 ? nothing : html`<b class="fail">${failed.join(', ')}</b>, `;
 }
 
 declare global {

@@ -17,6 +17,7 @@ import { checkHref } from '../shell/places.ts';
 import '../start/rig-form.ts';
 import { rigsScreenStyles } from './rigs-screen-styles.ts';
 import { on, send } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 /** A rig as it is shown: its settings, when it has any on this device, and what its checks say. */
 interface RigCard {
@@ -38,6 +39,7 @@ export class RigsScreen extends LitElement {
   @property({ attribute: false }) rigs: readonly RigSettings[] = [];
   @state() private cards: readonly RigCard[] = [];
   @state() private editing: RigSettings | undefined;
+  @state() private removed: RigSettings | undefined;
   @query('dialog') private dialog!: HTMLDialogElement;
   #rows: readonly Row[] | undefined;
   #load: AbortController | undefined;
@@ -54,6 +56,14 @@ export class RigsScreen extends LitElement {
         <p class="quiet">
           What was measured, against which limits. It does not replace an inspection by a licensed technician.
         </p>
+        ${liveRegion(
+          'status',
+          this.removed === undefined
+            ? ''
+            : html`${this.removed.name} is no longer offered on this device; its checks stay in the record.
+                <button @click=${() => this.#takeBack()}>Undo</button>`,
+          { look: 'row' },
+        )}
         <div class="cards">${this.cards.map((card) => this.#card(card))}</div>
         <div class="row">
           <button @click=${() => this.#edit({ id: randomId(), name: '', unit: 'psi' })}>Add a rig</button>
@@ -79,7 +89,12 @@ export class RigsScreen extends LitElement {
     return html`<article class="panel" aria-label=${name}>
       <div class="row top">
         <h2>${name}</h2>
-        ${settings === undefined ? nothing : html`<button @click=${() => this.#edit(settings)}>Edit<span class="unseen"> ${name}</span></button>`}
+        ${
+          settings === undefined
+            ? nothing
+            : html`<button @click=${() => this.#edit(settings)}>Edit<span class="unseen"> ${name}</span></button>
+                <button @click=${() => this.#remove(settings)}>Remove<span class="unseen"> ${name}</span></button>`
+        }
       </div>
       <p class="quiet">${settings === undefined ? 'Known from logs only.' : settingsLine(settings)}</p>
       ${
@@ -142,6 +157,16 @@ export class RigsScreen extends LitElement {
   #edit(rig: RigSettings): void {
     this.editing = rig;
     void this.updateComplete.then(() => this.dialog.showModal());
+  }
+
+  #remove(rig: RigSettings): void {
+    this.removed = rig;
+    send(this, 'rig-removed', rig.id);
+  }
+
+  #takeBack(): void {
+    if (this.removed !== undefined) send(this, 'rig', this.removed);
+    this.removed = undefined;
   }
 
   #keep(rig: RigSettings): void {

@@ -35,6 +35,8 @@ interface Details {
   /** Id of a check. */
   readonly resume: string;
   readonly rig: RigSettings;
+  /** Id of a rig that is no longer offered. */
+  readonly 'rig-removed': string;
   readonly save: undefined;
   readonly saved: Plan | LimitProfile;
   readonly settings: Partial<Settings>;

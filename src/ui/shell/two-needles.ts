@@ -21,6 +21,7 @@ import type { StartChoice, StartModel } from '../start/start-model.ts';
 import '../start/start-screen.ts';
 import type { AppParts } from './app-parts.ts';
 import './places-bar.ts';
+import { Standings } from '../start/standings.ts';
 import { startEventOf } from './start-event.ts';
 
 /** The app: start, check and end screens over one set of parts, which it waits for. */
@@ -36,6 +37,7 @@ export class TwoNeedles extends LitElement {
   #library: Library | undefined;
   readonly #settings = new SettingsController(this);
   readonly #rigs = new RigsController(this);
+  readonly #standings = new Standings();
   readonly #trial = new SoundTrialController(this);
   readonly #demo = new DemoController(this);
   readonly #check = new CheckController(this, {
@@ -134,7 +136,7 @@ export class TwoNeedles extends LitElement {
           .store=${parts.store}
           .steady=${parts.steady}
           .rigs=${this.#rigs.all}
-          ${on({ rig: (rig) => this.#keepRig(rig) })}
+          ${on({ rig: (rig) => this.#keepRig(rig), 'rig-removed': (id) => this.#rigs.remove(id) })}
         ></tn-rigs-screen>`;
       case 'check':
         return this.#start(parts);
@@ -148,6 +150,7 @@ export class TwoNeedles extends LitElement {
       plans: (this.#library?.plans.all ?? []).map(({ id, title, steps }) => ({ id, title, steps: steps.length })),
       profiles: (this.#library?.profiles.all ?? []).map(({ id, title }) => ({ id, title })),
       unfinished: heads.filter((head) => head.state === 'running'),
+      standings: this.#standings.of(heads, parts.wall()),
       past: heads.filter((head) => head.state !== 'running').slice(0, 30),
       earLine: this.#trial.line,
       soundCheck: this.#trial.state,

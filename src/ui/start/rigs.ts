@@ -8,10 +8,14 @@ export const DEMO_RIGS: readonly RigSettings[] = [
   { id: 'ladder-36', name: 'Ladder 36', unit: 'psi', fitted: { handValve: false, fastIdle: true, trailer: false } },
 ];
 
-/** Rigs from what was stored: entries that are not rigs are left out; the demo rigs when nothing is left. */
+/**
+ * Rigs from what was stored: entries that are not rigs are left out. The demo rigs when nothing was stored, or nothing usable; none when
+ * every rig was removed.
+ */
 export function readRigs(stored: unknown): readonly RigSettings[] {
-  const kept = Array.isArray(stored) ? stored.filter(isRig) : [];
-  return kept.length === 0 ? DEMO_RIGS : kept;
+  if (!Array.isArray(stored)) return DEMO_RIGS;
+  const kept = stored.filter(isRig);
+  return kept.length === 0 && stored.length > 0 ? DEMO_RIGS : kept;
 }
 
 function isRig(value: unknown): value is RigSettings {

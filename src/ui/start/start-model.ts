@@ -1,3 +1,4 @@
+import type { RigStanding } from '../../audit/board.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { CheckHead } from '../../record/record-store.ts';
 import type { SoundReport } from '../../hearing/sound-watch.ts';
@@ -6,6 +7,8 @@ import type { Pulse } from '../../running/pulse.ts';
 /** Everything the start screen shows. */
 export interface StartModel {
   readonly rigs: readonly RigSettings[];
+  /** How each rig stands, by its id; absent of a rig that was never checked here. */
+  readonly standings: ReadonlyMap<string, RigStanding>;
   readonly plans: readonly { readonly id: string; readonly title: string; readonly steps: number }[];
   readonly profiles: readonly { readonly id: string; readonly title: string }[];
   readonly unfinished: readonly CheckHead[];

@@ -66,12 +66,20 @@ export const startScreenStyles = css`
     flex: 1;
   }
   .go {
-    min-height: 4.2rem;
+    min-height: clamp(3.4rem, 9vh, 4.2rem);
     font-size: 1.4rem;
   }
-  .caution {
+  /* On the first screen of a phone too, with what has to be so before. */
+  .begin {
+    position: sticky;
+    bottom: 0;
+    z-index: 1;
     display: grid;
-    gap: 0.3rem;
+    gap: 0.5rem;
+    margin: 0 -0.9rem -0.9rem;
+    padding: 0.5rem 0.9rem 0.9rem;
+    border-radius: 0.75rem;
+    background: var(--panel);
   }
   .resume {
     border-width: 3px;

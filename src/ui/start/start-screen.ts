@@ -1,6 +1,7 @@
 import { LitElement, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
+import type { RigStanding } from '../../audit/board.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { EarModels } from '../../running/ear-models.ts';
 import '../ears/ears-panel.ts';
@@ -10,6 +11,7 @@ import { baseStyles } from '../shared/base-styles.ts';
 import { randomId } from '../shared/random-id.ts';
 import type { Settings } from '../../running/settings.ts';
 import '../shared/settings-form.ts';
+import { toneOf, verdictStyles, verdictText } from '../shared/verdict-look.ts';
 import './past-checks.ts';
 import './rig-form.ts';
 import './sound-check.ts';
@@ -29,7 +31,7 @@ export class StartScreen extends LitElement {
   @query('dialog.settings') private settingsDialog!: HTMLDialogElement;
   @query('dialog.rig') private rigDialog!: HTMLDialogElement;
 
-  static override styles = [baseStyles, startScreenStyles];
+  static override styles = [baseStyles, verdictStyles, startScreenStyles];
 
   override render() {
     const { model } = this;
@@ -67,14 +69,14 @@ export class StartScreen extends LitElement {
               </select>
             </label>
           </div>
-          <div class="caution">
-            <p><b>Before you start</b> Level ground. Wheels chocked. Nobody under or around the rig.</p>
-            <p>
-              Local codes, the maker’s manual and licensed technicians come first. This tool measures and records; it
-              does not inspect.
-            </p>
+          <p class="quiet">
+            Local codes, the maker’s manual and licensed technicians come first. This tool measures and records; it does
+            not inspect.
+          </p>
+          <div class="begin">
+            <p class="caution"><b>Before you start</b> Level ground. Wheels chocked. Nobody under or around the rig.</p>
+            <button class="main go" type="submit" ?disabled=${model.rigs.length === 0}>Start the check</button>
           </div>
-          <button class="main go" type="submit">Start the check</button>
         </form>
         <div class="aside">
           <div class="panel">
@@ -142,9 +144,11 @@ export class StartScreen extends LitElement {
   }
 
   #rig() {
+    const { model } = this;
     return html`<fieldset class="rigs">
       <legend>Rig</legend>
-      ${this.model.rigs.map(
+      ${model.rigs.length === 0 ? html`<p>No rig is kept on this device yet.</p>` : nothing}
+      ${model.rigs.map(
         (rig) =>
           html`<div class="rig-row">
             <label class="tick">
@@ -155,7 +159,10 @@ export class StartScreen extends LitElement {
                 .checked=${rig.id === this.#rigId()}
                 @change=${() => sendUp(this, 'settings', { rigId: rig.id })}
               />
-              <span><b>${rig.name}</b> <span class="quiet">${rigLine(rig)}</span></span>
+              <span
+                ><b>${rig.name}</b> <span class="quiet">${rigLine(rig)}</span
+                ><br />${standingLine(model.standings.get(rig.id))}</span
+              >
             </label>
             <button type="button" class="plain" @click=${() => this.#edit(rig)}>
               Edit<span class="unseen"> ${rig.name}</span>
@@ -220,6 +227,12 @@ export class StartScreen extends LitElement {
 
 function chosen(event: Event): string {
   return (event.target as HTMLSelectElement).value;
+}
+
+/** What is due and what is open. */
+function standingLine(standing: RigStanding | undefined) {
+  const { today, open = [] } = standing ?? {};
+  return html`${today === undefined ? 'Not checked today' : html`Today: <b class=${toneOf(today)}>${verdictText(today)}</b>`}${open.length === 0 ? nothing : html`. <b class="fail">Open: ${open.join(', ')}</b>`}`;
 }
 
 function rigLine(rig: RigSettings): string {

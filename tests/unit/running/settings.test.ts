@@ -21,6 +21,8 @@ describe('what a device remembers', () => {
   it('offers the demo rigs when nothing usable is stored, and leaves broken entries out', () => {
     expect(readRigs(undefined)).toEqual(DEMO_RIGS);
     expect(readRigs([{ id: 'x' }])).toEqual(DEMO_RIGS);
+    // Whoever removed them all does not get the invented ones back.
+    expect(readRigs([])).toEqual([]);
     expect(readRigs([{ id: 'brush-12', name: 'Brush 12', unit: 'kPa' }, 7]).map((rig) => rig.name)).toEqual([
       'Brush 12',
     ]);

@@ -1,0 +1,22 @@
+import { describe, expect, it } from 'vitest';
+import { standings } from '../../../src/audit/board.ts';
+import { row } from './rows.ts';
+
+const day = (moment: string): string => moment.slice(0, 10);
+const leak = (verdict: string) => ({ verdict, steps: [{ id: 'static-leakage', title: 'Static leakage', verdict }] });
+
+describe('how the rigs stand', () => {
+  it('is what the newest check of today came to, and what is open from any day', () => {
+    const rows = [
+      row('d', '2026-03-03T09:00:00Z', { rigId: 'tender-34', verdict: 'pass' }),
+      row('c', '2026-03-03T08:00:00Z', { rigId: 'tender-34', ...leak('fail') }),
+      row('b', '2026-03-02T08:00:00Z', { rigId: 'ladder-36', ...leak('fail') }),
+      row('a', '2026-03-01T08:00:00Z', { rigId: 'engine-31', verdict: 'pass' }),
+    ];
+    expect([...standings(rows, '2026-03-03T10:00:00Z', day)]).toEqual([
+      ['tender-34', { today: 'pass', open: ['Static leakage'] }],
+      ['ladder-36', { open: ['Static leakage'] }],
+      ['engine-31', { open: [] }],
+    ]);
+  });
+});
