@@ -169,8 +169,9 @@ const CHART: Readonly<Record<Phase, Row>> = {
     ...OVER,
     lost: ABANDONED,
     'note-words': { does: 'takeNote', to: 'listening' },
+    words: { does: 'hear', to: 'listening' },
     unanswered: { to: 'listening' },
-    ...ignores('words', 'unmeant', 'yes', 'no', 'say-again', 'how-long', 'correction', 'go-back', 'skip'),
+    ...ignores('unmeant', 'yes', 'no', 'say-again', 'how-long', 'correction', 'go-back', 'skip'),
     ...ignores('skip-because', 'pause', 'resume', 'note', 'stop-check'),
   },
   done: {

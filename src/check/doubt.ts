@@ -84,7 +84,9 @@ function canFollow(state: CheckState, index: number, reading: CalledReading): bo
   const opens = step.kind === 'hold' && !isTimed;
   const engine = engineSince(state, needles.end);
   if (!inHold && !inWindow && !opens && engine !== 'off') return true;
-  const held: CabHeld = inHold ? cabInHold(step) : { engine, pedal: opens ? 'applied' : 'unknown', parking: 'unknown' };
+  // A window counts with the foot off the brake, which is its condition.
+  const pedal = opens ? 'applied' : inWindow ? 'free' : 'unknown';
+  const held: CabHeld = inHold ? cabInHold(step) : { engine, pedal, parking: 'unknown' };
   const { likely } = reachable(
     start.rig,
     { primary: psi(needles.primary), secondary: psi(needles.secondary) },

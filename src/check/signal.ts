@@ -22,7 +22,8 @@ export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start
 }
 
 function calloutSignal(phase: Phase, { meaning, source, heard }: CalloutEvent): Signal {
-  if (phase === 'noting') return 'note-words';
+  // What is nothing but needles is no note: they would be overheard.
+  if (phase === 'noting') return isNeedles(meaning) ? 'words' : 'note-words';
   if (phase === 'skipping' && meaning === undefined && source !== 'voice' && heard.trim() !== '') return 'skip-because';
   if (meaning === undefined) return 'unmeant';
   const { command, cues, reading, reason } = meaning;
@@ -31,6 +32,10 @@ function calloutSignal(phase: Phase, { meaning, source, heard }: CalloutEvent): 
   if (command !== undefined) return command;
   if (cues.length > 0 || reading !== undefined) return 'words';
   return reason !== undefined && phase === 'skipping' ? 'skip-because' : 'unmeant';
+}
+
+function isNeedles(meaning: CalloutEvent['meaning']): boolean {
+  return meaning?.reading !== undefined && meaning.command === undefined;
 }
 
 /** Signals that leave the question of a phase as it is: an answer to it, or nothing to do with it. */

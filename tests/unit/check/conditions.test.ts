@@ -307,7 +307,7 @@ describe('needles that the air cannot have moved so', () => {
   it.each(['ask', 'assume'] as const)(
     'are asked about in a build window, faster than any compressor (%s)',
     (asking) => {
-      const walk = building(asking).say(needles(100, 100), { at: 22 });
+      const walk = building(asking).say(needles(100, 100), { at: 24 });
       expect(walk.last).toMatchObject([{ type: 'question', because: 'implausible' }]);
       if (asking === 'assume') {
         expect(ended(walk).verdict('build-up')).toBe('not judged');

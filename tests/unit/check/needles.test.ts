@@ -192,9 +192,10 @@ describe('needles that rise while the tanks are filled', () => {
       .say(needles(99, 99), { at: 21 + seconds });
 
   it('are asked about when they rise faster than they can at that speed of the engine', () => {
-    expect(isDoubted(built(3))).toBe(false);
-    expect(isDoubted(built(3, 'fast-idle-off'))).toBe(true);
-    expect(isDoubted(built(8, 'fast-idle-off'))).toBe(false);
+    expect(isDoubted(built(3))).toBe(true);
+    expect(isDoubted(built(6))).toBe(false);
+    expect(isDoubted(built(6, 'fast-idle-off'))).toBe(true);
+    expect(isDoubted(built(10, 'fast-idle-off'))).toBe(false);
   });
 });
 

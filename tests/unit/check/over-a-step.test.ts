@@ -165,6 +165,12 @@ describe('a note', () => {
     expect(late.state.callouts.at(-1)?.note).toBeUndefined();
   });
 
+  it('is nothing that is only needles: they would be overheard', () => {
+    const walk = noting().say(needles(75, 74), { at: 12 });
+    expect(walk.state.progress.readings).toMatchObject([needles(75, 74)]);
+    expect(walk.state.callouts.at(-1)?.note).toBeUndefined();
+  });
+
   it('that was broken off is not waited for', () => {
     const lost = noting().send({ type: 'interrupted', at: 12_000, why: 'microphone-lost' });
     expect(lost.say(needles(75, 74)).state.progress.readings).toHaveLength(1);

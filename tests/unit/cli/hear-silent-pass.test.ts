@@ -118,6 +118,20 @@ describe('a transcript of a check that was not properly done', () => {
       ],
     ),
     [
+      'needles over the limit in place of a note',
+      'static-leakage',
+      'fail',
+      check({
+        STATIC: [...STATIC.slice(0, 4), ['make a note', 40], ['both at one ten', 9], ['both at one twenty', 9]],
+      }),
+    ],
+    [
+      'a build-up in 3 s, which no compressor does',
+      'build-up',
+      'not judged',
+      check({ BUILD: [...BUILD.slice(0, 3), ['both at one hundred', 3]] }),
+    ],
+    [
       'the engine stalled in the build-up',
       'build-up',
       'not judged',
