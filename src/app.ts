@@ -110,7 +110,7 @@ async function start(app: TwoNeedles): Promise<void> {
     claims: tabClaims(locks),
     rehearsals: await diskRehearsals().catch(memoryRehearsals),
     small: smallStore(() => localStorage),
-    speech: (settings) => speechOver(voice, settings),
+    speech: (settings) => speechOver(voice, settings, clock.steady),
     ear: (settings) =>
       microphoneEar({
         microphone: (events) =>
@@ -118,6 +118,7 @@ async function start(app: TwoNeedles): Promise<void> {
         steady: clock.steady,
         engines: async () => earOrder(settings().ear, await earModels.list()).map((ear) => engine(ear)),
         pushToTalk: () => settings().pushToTalk,
+        headset: () => settings().headset,
       }),
     ears: async () => everyEar(await earModels.list()).map((ear) => engine(ear, false)),
     earModels,

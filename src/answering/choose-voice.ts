@@ -1,7 +1,7 @@
 import type { EmbeddedSources, Player } from './embedded-speaker.ts';
 import { embeddedSpeaker } from './embedded-speaker.ts';
-import { HOST_TIMERS, systemSpeaker, waitForVoice, type Synthesis, type Timers } from './system-speaker.ts';
-import { createVoice, type Voice } from './voice.ts';
+import { HOST_TIMERS, systemSpeaker, waitForVoice, type Synthesis } from './system-speaker.ts';
+import { createVoice, type Timers, type Voice } from './voice.ts';
 
 export interface VoiceHost {
   /** Undefined where the browser has no speech synthesis at all. */
@@ -26,9 +26,10 @@ export async function chooseVoice(host: VoiceHost): Promise<ChosenVoice> {
   const timers = host.timers ?? HOST_TIMERS;
   const embedded = embeddedSpeaker(host.sources, host.player);
   const found = host.synthesis === undefined ? undefined : await waitForVoice(host.synthesis, undefined, timers);
-  if (host.synthesis === undefined || found === undefined) return { voice: createVoice([embedded]), name: 'embedded' };
+  if (host.synthesis === undefined || found === undefined)
+    return { voice: createVoice([embedded], timers), name: 'embedded' };
   return {
-    voice: createVoice([systemSpeaker(host.synthesis, host.makeUtterance, timers), embedded]),
+    voice: createVoice([systemSpeaker(host.synthesis, host.makeUtterance, timers), embedded], timers),
     name: found.name,
   };
 }

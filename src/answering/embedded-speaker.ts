@@ -1,4 +1,5 @@
 import type { Speech } from './flite.ts';
+import { isTone, SWEEP, sweepSound, toneSound } from './tones.ts';
 import type { VoicePack } from './voice-pack.ts';
 import type { Saying, Speaker } from './voice.ts';
 import type { PAUSES } from './wording-phrases.ts';
@@ -6,7 +7,7 @@ import type { PAUSES } from './wording-phrases.ts';
 /** Makes a sound heard. */
 export interface Player {
   /** Resolves when the sound has left the loudspeaker or was cut. Rejects when there is no sound output. */
-  play(speech: Speech, saying: Saying): Promise<void>;
+  play(sound: Speech & { readonly tone?: true }, saying: Saying): Promise<void>;
 }
 
 export interface EmbeddedSources {
@@ -37,16 +38,21 @@ export function embeddedSpeaker(sources: EmbeddedSources, player: Player): Speak
       const clips = await pack;
       const parts: (Speech | number)[] = [];
       for (const phrase of phrases) {
-        const pause = pauseMs(phrase);
-        const part = pause ?? clips?.clip(phrase) ?? (await sources.synthesise(phrase));
+        const ready = pauseMs(phrase) ?? madeHere(phrase) ?? clips?.clip(phrase);
+        const part = ready ?? (await sources.synthesise(phrase));
         if (part !== undefined) parts.push(part);
       }
       const speech = join(parts);
       if (speech === undefined) return false;
-      if (!saying.cut.aborted) await player.play(speech, saying);
+      if (!saying.cut.aborted) await player.play(phrases.every(isTone) ? { ...speech, tone: true } : speech, saying);
       return true;
     },
   };
+}
+
+function madeHere(phrase: string): Speech | undefined {
+  if (phrase === SWEEP) return sweepSound();
+  return isTone(phrase) ? toneSound(phrase) : undefined;
 }
 
 function pauseMs(phrase: string): number | undefined {
@@ -70,6 +76,8 @@ function join(parts: readonly (Speech | number)[]): Speech | undefined {
   return { samples, rate };
 }
 
+/** The sound begins at a moment that is known, not when the browser comes to it; in seconds. */
+const START_IN = 0.01;
 /** A suspended context that takes longer than this to run is waiting for a press that will not come, in seconds. */
 const LONGEST_RESUME = 1;
 /** A context that is interrupted (a phone call) never ends its sounds: give up this long after they were due, in seconds. */
@@ -100,15 +108,28 @@ export function webAudioPlayer(makeContext: () => AudioContext): Player {
       });
       const stop = (): void => source.stop();
       cut.addEventListener('abort', stop);
-      source.start();
-      sounding();
+      const begins = running.currentTime + START_IN;
+      source.start(begins);
+      const { samples, rate, tone } = speech;
+      sounding({ samples, rate: rate * settings.rate, ...(tone === true ? { tone } : {}) }, msUntil(begins, running));
       await Promise.race([ended, seconds(buffer.duration / settings.rate + GRACE)]);
       cut.removeEventListener('abort', stop);
       gain.disconnect();
-      // What has left the graph still takes the output latency to be heard; hearing stays gated for that long.
+      // What has left the graph still takes the output latency to be heard.
       if (!cut.aborted) await seconds(running.outputLatency || 0);
     },
   };
+}
+
+/** When the sound at `at` s of the context leaves the loudspeaker, from now; without its latency where the browser does not tell. */
+function msUntil(at: number, context: AudioContext): number {
+  // Absent in some browsers, whatever the type says; without a device both times are 0.
+  const { contextTime = 0, performanceTime = 0 } =
+    (context as Partial<AudioContext>).getOutputTimestamp?.call(context) ?? {};
+  if (performanceTime === 0) return (at - context.currentTime) * 1000;
+  // Only how the two clocks of the sound card and of the page lie to each other: no time of the check.
+  // eslint-disable-next-line no-restricted-properties
+  return performanceTime + (at - contextTime) * 1000 - performance.now();
 }
 
 function seconds(length: number): Promise<void> {

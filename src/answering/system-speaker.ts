@@ -1,4 +1,5 @@
-import type { Speaker } from './voice.ts';
+import { isTone, SWEEP } from './tones.ts';
+import type { Speaker, Timers } from './voice.ts';
 import { textOf } from './wording.ts';
 
 /** The parts of `speechSynthesis` that are used, so that tests can play the browser. */
@@ -6,12 +7,6 @@ export type Synthesis = Pick<
   SpeechSynthesis,
   'getVoices' | 'speak' | 'cancel' | 'speaking' | 'addEventListener' | 'removeEventListener'
 >;
-
-/** Timers of the host, in ms. */
-export interface Timers {
-  set(action: () => void, ms: number): number;
-  clear(id: number): void;
-}
 
 export const HOST_TIMERS: Timers = {
   set: (action, ms) => Number(setTimeout(action, ms)),
@@ -71,7 +66,9 @@ export function systemSpeaker(
   return {
     say(phrases, { settings, cut, sounding }) {
       const voice = bestVoice(synthesis.getVoices());
-      if (voice === undefined) return Promise.resolve(false);
+      // Tones are none of a system's voice.
+      if (voice === undefined || phrases.some((phrase) => isTone(phrase) || phrase === SWEEP))
+        return Promise.resolve(false);
       return new Promise((resolve) => {
         const text = textOf(phrases);
         const utterance = makeUtterance(text);

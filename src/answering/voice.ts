@@ -8,15 +8,24 @@ interface VoiceSettings {
 
 const DEFAULT_VOICE_SETTINGS: VoiceSettings = { rate: 1, volume: 1 };
 
+/** What is heard of an answer while it sounds. */
+export interface Sounding {
+  readonly phrases: readonly string[];
+  /** What the loudspeaker is given, where that is known: a voice of the system keeps it to itself. */
+  readonly sound?: { readonly samples: Float32Array; readonly rate: number; readonly tone?: true };
+  /** It begins so many ms from now. */
+  readonly inMs: number;
+}
+
 /** The port through which answers are spoken. Captions are shown whether or not anything is heard. */
 export interface Voice {
   /** Applies from the next phrase on. */
   settings: VoiceSettings;
   /**
-   * Called with true when the sound of an answer begins and with false when it has ended or was cancelled: hearing is
-   * gated in between. Not called while the sound is still being made.
+   * Called with what sounds when the sound of an answer begins, and with undefined when it has ended or was cancelled. Not called while
+   * the sound is still being made.
    */
-  onSpeaking: ((speaking: boolean) => void) | undefined;
+  onSpeaking: ((now: Sounding | undefined) => void) | undefined;
   readonly speaking: boolean;
   /**
    * Says an answer, as worded by `word`, after whatever is still being said. Resolves when it has ended or was cancelled;
@@ -32,8 +41,8 @@ export interface Saying {
   readonly settings: VoiceSettings;
   /** Aborted when it must fall silent. */
   readonly cut: AbortSignal;
-  /** To be called when the sound begins. */
-  readonly sounding: () => void;
+  /** To be called when the sound begins, with the sound as it is played where it is known, and when it does. */
+  readonly sounding: (sound?: Sounding['sound'], inMs?: number) => void;
 }
 
 /** One way of making an answer heard. */
@@ -42,16 +51,28 @@ export interface Speaker {
   say(phrases: readonly string[], saying: Saying): Promise<boolean>;
 }
 
-/** A voice that says its answers one after the other, each through the first speaker that can. */
-export function createVoice(speakers: readonly Speaker[]): Voice {
+/** Timers of the host, in ms. */
+export interface Timers {
+  set(action: () => void, ms: number): number;
+  clear(id: number): void;
+}
+
+/** Longer than any voice takes for a phrase and its preparation. */
+const LONGEST = { ms: 12_000, perCharacter: 200 } as const;
+
+/**
+ * A voice that says its answers one after the other, each through the first speaker that can. With `timers`, one that never begins or never
+ * ends is cut off: what comes after it is said.
+ */
+export function createVoice(speakers: readonly Speaker[], timers?: Timers): Voice {
   let tail = Promise.resolve();
-  let speaking = false;
+  let now: Sounding | undefined;
   let cut = new AbortController();
 
-  function setSpeaking(now: boolean): void {
-    if (speaking === now) return;
-    speaking = now;
-    voice.onSpeaking?.(now);
+  function setSounding(next: Sounding | undefined): void {
+    if (now === next) return;
+    now = next;
+    voice.onSpeaking?.(next);
   }
 
   async function sayNow(phrases: readonly string[], signal: AbortSignal): Promise<void> {
@@ -59,17 +80,20 @@ export function createVoice(speakers: readonly Speaker[]): Voice {
     const silenced = new Promise<true>((resolve) =>
       signal.addEventListener('abort', () => resolve(true), { once: true, signal: over.signal }),
     );
+    const length = phrases.reduce((sum, phrase) => sum + phrase.length, 0);
+    const watchdog = timers?.set(() => voice.cancel(), LONGEST.ms + length * LONGEST.perCharacter);
     for (const speaker of speakers) {
       if (signal.aborted) break;
-      const sounding = (): void => {
-        if (!signal.aborted) setSpeaking(true);
+      const sounding: Saying['sounding'] = (sound, inMs = 0) => {
+        if (!signal.aborted) setSounding({ phrases, inMs, ...(sound === undefined ? {} : { sound }) });
       };
       // A speaker that breaks is one that cannot say it: the caption still shows the words.
       const said = speaker.say(phrases, { settings: voice.settings, cut: signal, sounding }).catch(() => false);
       const done = await Promise.race([said, silenced]);
-      setSpeaking(false);
+      setSounding(undefined);
       if (done) break;
     }
+    if (watchdog !== undefined) timers?.clear(watchdog);
     // An answer that is over no longer waits to be cut off.
     over.abort();
   }
@@ -78,7 +102,7 @@ export function createVoice(speakers: readonly Speaker[]): Voice {
     settings: DEFAULT_VOICE_SETTINGS,
     onSpeaking: undefined,
     get speaking() {
-      return speaking;
+      return now !== undefined;
     },
     speak(phrases) {
       if (phrases.length === 0) return tail;

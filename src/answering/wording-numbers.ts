@@ -31,6 +31,16 @@ export function digits(value: number): NumberWord[] {
   return spoken(value, (whole) => digitByDigit(whole));
 }
 
+/** Begins a phrase that is spoken faster than others. */
+export const QUICK = 'quick ';
+const QUICKLY = [...ONES.slice(0, 10), 'point', 'minus'] as const;
+export const QUICK_WORDS: readonly string[] = QUICKLY.map((word) => `${QUICK}${word}`);
+
+/** The same as `digits`, spoken fast: what is only read back. */
+export function quickDigits(value: number): string[] {
+  return digits(value).map((word) => `${QUICK}${word}`);
+}
+
 /** A small amount or a time: 62 is "sixty two". Rounded to a tenth, which is left out when 0; from 1000 on digit by digit. */
 export function cardinal(value: number): NumberWord[] {
   return spoken(value, wholeCardinal);

@@ -1,5 +1,5 @@
 import type { Plan } from '../check/plan.ts';
-import { NUMBER_WORDS, type NumberWord } from './wording-numbers.ts';
+import { NUMBER_WORDS, QUICK_WORDS, type NumberWord } from './wording-numbers.ts';
 
 /** Pauses: short ones inside a sentence, long ones at its end. In text they are the marks themselves. */
 export const PAUSES = [',', ';', ':', '.', '?'] as const;
@@ -17,6 +17,8 @@ const FRAGMENTS = [
   'call the primary',
   'call the secondary',
   'hold started',
+  'hold',
+  'window',
   'seconds',
   'second',
   'the hold is not over',
@@ -58,6 +60,7 @@ const FRAGMENTS = [
   'activation at',
   'build-up',
   'still needed',
+  'both',
   'both needles',
   'or',
   'skip this step',
@@ -142,6 +145,7 @@ export function fixedPhrases(plans: readonly Plan[]): string[] {
     ...new Set<string>([
       ...PAUSES,
       ...NUMBER_WORDS,
+      ...QUICK_WORDS,
       ...FRAGMENTS,
       ...CONDITION_PHRASES,
       ...SKIP_REASONS,

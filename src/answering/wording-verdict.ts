@@ -4,14 +4,14 @@ import { cardinal, digits } from './wording-numbers.ts';
 import { cueWords, titleWords, type Fragment } from './wording-phrases.ts';
 
 /** "Static leakage: fail. Secondary dropped four in sixty two seconds; limit two a minute." Only what is outside or close says its limit. */
-export function wordVerdict(step: Step, result: StepResult, terse: boolean): string[] {
+export function wordVerdict(step: Step, result: StepResult): string[] {
   // A reading without a limit has been read back already.
   if (result.verdict === 'pass' && result.limits.length === 0 && step.kind !== 'observe') return [];
   const head = [titleWords(step.title), ':', result.noLimit === true ? 'no limit' : result.verdict, '.'];
   if (result.verdict === 'not judged') return [...head, ...(result.noLimit === true ? [] : notJudgedBecause(result))];
   const decisive = result.margin?.figure;
   const figure = decisive === undefined ? undefined : result.figures[decisive];
-  if (decisive === undefined || figure === undefined || (terse && result.verdict === 'pass')) return head;
+  if (decisive === undefined || figure === undefined) return head;
   const limit = result.limits.find((candidate) => candidate.figure === decisive);
   const mixed = limit !== undefined && baseOf(limit.unit) !== baseOf(figure.unit);
   const value = wordFigure(decisive, figure, result, mixed);

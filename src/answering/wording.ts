@@ -3,7 +3,10 @@ import type { Step } from '../check/plan.ts';
 import type { SpokenReading } from '../grammar/meaning.ts';
 import type { Condition } from '../judging/condition.ts';
 import type { PressureUnit } from '../units/pressure.ts';
-import { cardinal, digits } from './wording-numbers.ts';
+import type { TalkLevel } from './level.ts';
+import { isTone, SWEEP } from './tones.ts';
+import { wordBriefly } from './wording-brief.ts';
+import { cardinal, digits, QUICK } from './wording-numbers.ts';
 import { CONDITION_PHRASES, cueWords, PAUSES, SKIP_REASONS, titleWords, type Fragment } from './wording-phrases.ts';
 import { cueList, wordVerdict } from './wording-verdict.ts';
 
@@ -13,23 +16,25 @@ import { cueList, wordVerdict } from './wording-verdict.ts';
  */
 export type Phrase = string;
 
-export interface WordingSettings {
-  /** Says only what has to be said: no briefs, no acknowledgements of cues, no figures of what passed. */
-  readonly terse: boolean;
+/** An answer in words and tones, without its caution; empty when nothing is to be said. */
+export function word(answer: Answer, level: TalkLevel): readonly Phrase[] {
+  return (level === 'full' ? undefined : wordBriefly(answer, level)) ?? wordFully(answer);
 }
 
-/** An answer in words; empty when nothing is to be said. */
-export function word(answer: Answer, { terse }: WordingSettings): Phrase[] {
+/** The caution that comes with an answer, which is said at every level; empty when there is none. */
+export function wordCaution(answer: Answer): readonly Phrase[] {
+  if (answer.type !== 'brief' || !answer.caution || answer.step.caution === undefined) return [];
+  return [answer.step.caution];
+}
+
+function wordFully(answer: Answer): Phrase[] {
   switch (answer.type) {
     case 'brief':
-      return [
-        ...(terse ? [titleWords(answer.step.title), '.'] : [answer.step.brief]),
-        ...(answer.caution && answer.step.caution !== undefined ? [answer.step.caution] : []),
-      ];
+      return [answer.step.brief];
     case 'read-back':
       return [...(answer.corrected ? piece('corrected', ',') : []), ...needles(answer.reading), '.'];
     case 'noted':
-      return terse ? [] : [cueWords(answer.cue), '.'];
+      return [cueWords(answer.cue), '.'];
     case 'question':
       return ['heard', ...needles(answer.reading), '.', 'is that right', '?'];
     case 'missing-circuit':
@@ -37,7 +42,7 @@ export function word(answer: Answer, { terse }: WordingSettings): Phrase[] {
     case 'call-again':
       return piece('call the needles again', '.');
     case 'hold-started':
-      return piece('hold started', ...(terse ? [] : piece(',', ...cardinal(answer.seconds), 'seconds')), '.');
+      return piece('hold started', ',', ...cardinal(answer.seconds), 'seconds', '.');
     case 'hold-not-over':
       return piece('the hold is not over', '.', ...secondsLeft(answer.seconds));
     case 'window-started':
@@ -64,7 +69,7 @@ export function word(answer: Answer, { terse }: WordingSettings): Phrase[] {
     case 'say-what-it-was':
       return piece('say what it was', '.');
     case 'verdict':
-      return wordVerdict(answer.step, answer.result, terse);
+      return wordVerdict(answer.step, answer.result);
     case 'still-needed':
       return stillNeeded(answer.step, answer.cues, answer.reading);
     case 'ask-skip-reason':
@@ -91,10 +96,12 @@ export function word(answer: Answer, { terse }: WordingSettings): Phrase[] {
   }
 }
 
-/** The phrases as running text, for captions and for speech engines. */
+/** The phrases as running text, for captions and for speech engines; tones are left out. */
 export function textOf(phrases: readonly Phrase[]): string {
   let text = '';
-  for (const phrase of phrases) {
+  for (const spoken of phrases) {
+    if (isTone(spoken) || spoken === SWEEP) continue;
+    const phrase = spoken.startsWith(QUICK) ? spoken.slice(QUICK.length) : spoken;
     if ((PAUSES as readonly string[]).includes(phrase)) text += phrase;
     else if (text === '') text = capital(phrase);
     else text += ` ${/[.?!]$/.test(text) ? capital(phrase) : phrase}`;

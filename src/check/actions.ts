@@ -42,14 +42,14 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
     return state;
   }),
   repeatSaid: (state, { say }) => {
-    for (const answer of state.said) say(answer);
+    for (const answer of state.said.slice(-1)) say(answer);
     return state;
   },
   tellTime: (state, { say }) => {
     const hold = runningHold(currentStep(state), state.progress, state.start.rig);
     if (hold === undefined) say({ type: 'not-here', command: 'how-long' });
-    else if (state.now >= hold.due) say({ type: 'call-needles' });
-    else say({ type: 'time-left', seconds: Math.ceil((hold.due - state.now) / 1000) });
+    else if (state.now >= hold.due) say({ type: 'call-needles', again: true });
+    else say({ type: 'time-left', seconds: Math.ceil((hold.due - state.now) / 1000), asked: true });
     return state;
   },
   goBack: (state, { say }) => goBack(state, say),
@@ -156,7 +156,7 @@ function passTime(state: CheckState, { event, say }: Turn): CheckState {
     if (passed > progress.announced && said !== undefined) {
       next = changedProgress(next, { announced: passed });
       if (said.say === 'left') say({ type: 'time-left', seconds: Math.ceil((hold.due - event.at) / 1000) });
-      else say({ type: 'call-needles' });
+      else say({ type: 'call-needles', ...(said.at > hold.due ? { again: true } : {}) });
     }
   }
   const { half } = next;

@@ -21,8 +21,10 @@ export type Answer =
   /** Needles called before the hold is over: kept in the log, not taken. */
   | { readonly type: 'hold-not-over'; readonly seconds: number }
   | { readonly type: 'window-started' }
-  | { readonly type: 'time-left'; readonly seconds: number }
-  | { readonly type: 'call-needles' }
+  /** `asked`: the operator wanted to know. */
+  | { readonly type: 'time-left'; readonly seconds: number; readonly asked?: true }
+  /** `again`: the needles were called for before, or the operator wanted to know. */
+  | { readonly type: 'call-needles'; readonly again?: true }
   /** A hold or window is lost and begins with the next reading. */
   | { readonly type: 'repeat'; readonly step: Step; readonly because: RepeatReason }
   /** A callout says that a condition of the measurement does not hold; it begins anew. */

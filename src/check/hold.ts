@@ -27,7 +27,7 @@ export interface Announcement {
   readonly say: 'left' | 'due';
 }
 
-const COUNT_ALOUD: readonly number[] = [30, 5, 4, 3, 2, 1];
+const COUNT_ALOUD: readonly number[] = [30, 10, 5, 4, 3, 2, 1];
 
 /** The announcements of a hold in order of time; `Progress.announced` of them are behind us. */
 export function announcements({ start, due }: RunningHold, countAloud: boolean): Announcement[] {

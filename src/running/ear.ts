@@ -1,5 +1,7 @@
+import type { Sounding } from '../answering/voice.ts';
 import type { Ruleset } from '../grammar/ruleset.ts';
 import type { EngineId } from '../units/engine.ts';
+import type { Whose } from '../hearing/own-voice/own-voice.ts';
 import type { Heard } from '../hearing/port.ts';
 import type { Ms } from '../units/time.ts';
 import type { SoundReport } from '../hearing/sound-watch.ts';
@@ -24,6 +26,8 @@ export interface EarEvents {
   state(state: EarState, line: string, lost?: LostReason): void;
   /** The engine died and was replaced without loss of sound. */
   restarted?(engine: EngineId): void;
+  /** Somebody other than the tool begins, or has ended, to speak; told as it happens, before any word is understood. */
+  operator?(speaks: boolean): void;
   /** A recording has been heard to its end. */
   end(): void;
 }
@@ -35,6 +39,10 @@ export interface Ear {
   retry(): Promise<void>;
   /** Applies to utterances that end from now on. */
   listenFor(ruleset: Ruleset): void;
+  /** The tool's own voice begins to sound, or has fallen silent. */
+  ownVoice?(now: Sounding | undefined): void;
+  /** Whose sound it was between two times of the ear, as parts that make 1; undefined for an ear that the tool's voice does not reach. */
+  whose?(from: Ms, to: Ms): Readonly<Record<Whose, number>> | undefined;
   /** Push-to-talk: only what is said between down and up counts. */
   talk(down: boolean): void;
   close(): Promise<void>;

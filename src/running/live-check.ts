@@ -1,3 +1,6 @@
+import type { ToneName } from '../answering/tones.ts';
+import type { Sounding } from '../answering/voice.ts';
+import { textOf } from '../answering/wording.ts';
 import type { Answer } from '../check/answer.ts';
 import type { CalloutEvent, CheckEvent, SoundEvent, StartEvent } from '../check/event.ts';
 import { listensFor } from '../check/listens-for.ts';
@@ -21,13 +24,21 @@ import type { Language } from './language.ts';
 import { actionText, meaningOfAction, takenText } from './said.ts';
 import { Pulse } from './pulse.ts';
 import { SleepWatch } from './sleep-watch.ts';
-import { SpeechGate } from './speech-gate.ts';
+import { whoSaid } from './own-words.ts';
+import { doubted } from './doubted.ts';
 
 /** What speaks the answers; see `answering/`. Captions are shown whether or not it does. */
 export interface Speech {
   speak(answers: readonly Answer[]): void;
+  /** A tone by itself. */
+  sound(name: ToneName): void;
+  /** The operator begins, or has ended, to speak. */
+  operator(speaks: boolean): void;
+  /** Time has passed. */
+  pass(): void;
+  /** Falls silent, and says nothing more of what there was to say. */
   cancel(): void;
-  onSpeaking: ((speaking: boolean) => void) | undefined;
+  onSpeaking: ((now: Sounding | undefined) => void) | undefined;
   /** The words of an answer, for the caption; empty when nothing is said. */
   caption(answer: Answer): string;
 }
@@ -57,6 +68,8 @@ export interface Taking {
 }
 
 const TICK_MS = 100;
+/** Words that are heard so soon after the tool's may be its own: room, loudspeaker, Bluetooth. */
+const TAIL_MS: Ms = 600;
 /** Two sounds of a kind within it are one. */
 const MARK_APART_MS = 2000;
 
@@ -68,7 +81,8 @@ export class LiveCheck {
   readonly start: StartEvent;
   readonly #parts: LiveParts;
   readonly #clock: CheckClock;
-  readonly #gate = new SpeechGate();
+  /** What the tool said last, and until when. */
+  #sounded: readonly { readonly text: string; readonly from: Ms; readonly to: Ms }[] = [];
   readonly #sleep = new SleepWatch();
   readonly #pulse: Pulse<Beat>;
   #session: CheckSession | undefined;
@@ -81,6 +95,8 @@ export class LiveCheck {
   #stopTicking: () => void = () => undefined;
   #clips = 0;
   #lost = false;
+  /** The event under way has been answered. */
+  #answered = false;
   #closed = false;
   #problem: readonly string[] = [];
   #marked: Partial<Record<SoundEvent['kind'], number>> = {};
@@ -147,9 +163,10 @@ export class LiveCheck {
   /** Keeps the start (or the interruption and the resumption), gives the first brief, and opens the ear. */
   async open(): Promise<void> {
     const { store, id, wall, speech, ear, every } = this.#parts;
-    speech.onSpeaking = (speaking) => {
-      this.#gate.speaking(speaking, this.#clock.read());
-      this.#show({ speaking });
+    speech.onSpeaking = (now) => {
+      this.#sounds(now);
+      ear.ownVoice?.(now);
+      this.#show({ speaking: now !== undefined });
     };
     if (this.#earlier.length === 0) {
       await store.begin(headOf(id, this.start, undefined));
@@ -166,6 +183,7 @@ export class LiveCheck {
       this.#watchSleep();
       if (!this.#clock.following) void this.#session?.tick(now);
       this.#pulse.beat({ ...this.#pulse.value, now });
+      speech.pass();
     });
     await ear.open({
       heard: (heard) => this.#heard(heard),
@@ -178,6 +196,7 @@ export class LiveCheck {
       state: (state, line, lost) => this.#earIs(state, line, lost),
       restarted: (engine) => void this.#session?.submit({ type: 'engine-restarted', at: this.#clock.read(), engine }),
       end: () => void this.#session?.submit({ type: 'end', at: this.#clock.read() }),
+      operator: (speaks) => speech.operator(speaks),
     });
   }
 
@@ -243,19 +262,42 @@ export class LiveCheck {
   }
 
   async #heard(heard: Heard): Promise<void> {
-    const { language } = this.#parts;
+    const { language, ear, speech } = this.#parts;
     const [start, end] = [this.#clock.ofEar(heard.start), this.#clock.ofEar(heard.end)];
     const noting = this.#state?.phase === 'noting';
     const callout = calloutOf({ ...heard, start, end, source: 'voice' }, this.#rules, this.start.rig.unit, language);
-    if (this.#gate.closedFor(start, callout.meaning?.command)) {
-      if (heard.text !== '')
-        this.#show({ heard: { words: heard.text, taken: 'heard while speaking, not taken', used: false } });
+    const who = whoSaid(heard.text, ear.whose?.(heard.start, heard.end), this.#saidIn(start, end));
+    if (who === 'own') return;
+    // A voice whose sound nobody knows is cut off by words alone.
+    if (heard.text !== '' && this.#live.speaking) this.#cutOff();
+    const weighed = who === 'operator' ? callout : doubted(callout, this.#state);
+    if (weighed === undefined) {
+      if (heard.text === '') return;
+      speech.sound('not-taken');
+      this.#show({ heard: { words: heard.text, taken: 'heard while the tool spoke: say it again', used: false } });
       return;
     }
     // Talk that is not for us is no event, unless the operator is dictating a note.
     if (heard.text === '' && !noting) return;
     const clip = this.#keepClip(heard.clip);
-    await this.#call(clip === undefined ? callout : { ...callout, clip });
+    await this.#call(clip === undefined ? weighed : { ...weighed, clip });
+  }
+
+  #sounds(now: Sounding | undefined): void {
+    const at = this.#clock.read();
+    const over = this.#sounded.map((each) => (each.to === Infinity ? { ...each, to: at } : each));
+    this.#sounded =
+      now === undefined ? over : [...over.slice(-7), { text: textOf(now.phrases), from: at + now.inMs, to: Infinity }];
+  }
+
+  /** What the tool said while words were heard. */
+  #saidIn(start: Ms, end: Ms): readonly string[] {
+    return this.#sounded.flatMap(({ text, from, to }) => (start < to + TAIL_MS && end > from ? [text] : []));
+  }
+
+  #cutOff(): void {
+    this.#parts.speech.operator(true);
+    this.#parts.speech.operator(false);
   }
 
   /** A proposal of the sound alone: kept as a mark, and nothing else. A restarted ear may hear it twice. */
@@ -285,6 +327,7 @@ export class LiveCheck {
   #say(answers: readonly Answer[]): void {
     const { speech } = this.#parts;
     const spoken = answers.map((answer) => speech.caption(answer)).filter((words) => words !== '');
+    this.#answered = true;
     if (spoken.length > 0) this.#show({ spoken });
     if (!this.#closed) speech.speak(answers);
   }
@@ -306,6 +349,9 @@ export class LiveCheck {
       used: fresh.taken || asked,
     };
     this.#show(heard === undefined ? {} : { heard });
+    if (fresh !== undefined && fresh.source === 'voice' && heard?.used === false && !this.#answered)
+      this.#parts.speech.sound('not-taken');
+    this.#answered = false;
     if (shown.phase === 'done' && before?.phase !== 'done') {
       void store.close(headOf(id, this.start, shown));
       this.#stopTicking();
@@ -340,10 +386,7 @@ export class LiveCheck {
   }
 
   #talk(down: boolean): void {
-    if (down) {
-      this.#parts.speech.cancel();
-      this.#gate.cut(this.#clock.read());
-    }
+    if (down) this.#parts.speech.cancel();
     this.#parts.ear.talk(down);
     this.#show({ talking: down });
   }

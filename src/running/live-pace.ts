@@ -1,5 +1,6 @@
 import type { StartEvent } from '../check/event.ts';
-import { word } from '../answering/wording.ts';
+import type { TalkLevel } from '../answering/level.ts';
+import { word, wordCaution } from '../answering/wording.ts';
 import type { Answer } from '../check/answer.ts';
 import type { Grammar } from '../grammar/syntax.ts';
 import type { Pace } from '../rehearsal/synthetic-operator.ts';
@@ -19,26 +20,26 @@ const MS_PER_CHARACTER = 64;
 export const LIVE_AFTER_HOLD: Ms = 4500;
 
 /**
- * The pace of an operator who lets the tool finish: while it speaks, hearing is gated. What it answers, and so how long
- * each pause has to be, comes from a check that is run along. `terse` is the tool's setting of that name.
+ * The pace of an operator who lets the tool finish. What it answers, and so how long
+ * each pause has to be, comes from a check that is run along. `level` is how much it says.
  */
-export function livePace(start: StartEvent, grammar: Grammar, terse: boolean): Omit<Pace, 'speechLength'> {
+export function livePace(start: StartEvent, grammar: Grammar, level: TalkLevel): Omit<Pace, 'speechLength'> {
   const language = languageOf(grammar);
   let run = beginRun(start);
   return {
-    lead: spokenLength(run.answers, terse) + SPEAK_AFTER,
+    lead: spokenLength(run.answers, level) + SPEAK_AFTER,
     pause: ANSWER_AFTER + SPEAK_AFTER,
     answerLength({ at, end, text }) {
       run = passTime(run, at);
       run = take(run, { start: at, end, text, confidence: 1, source: 'voice' }, language);
-      return spokenLength(run.answers, terse);
+      return spokenLength(run.answers, level);
     },
   };
 }
 
 /** How long the embedded voice speaks, in ms. */
-function spokenLength(answers: readonly Answer[], terse: boolean): Ms {
+function spokenLength(answers: readonly Answer[], level: TalkLevel): Ms {
   return answers
-    .flatMap((answer) => word(answer, { terse }))
+    .flatMap((answer) => [...word(answer, level), ...wordCaution(answer)])
     .reduce((sum, phrase) => sum + MS_PER_PHRASE + phrase.length * MS_PER_CHARACTER, 0);
 }

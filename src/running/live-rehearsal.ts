@@ -206,6 +206,9 @@ function withHands(language: Language, state: () => CheckState | undefined, leve
 function speechAt(level: LevelId, speech: Speech): Speech {
   return {
     speak: (answers) => speech.speak(spokenAt(level, answers)),
+    sound: (name) => speech.sound(name),
+    operator: (speaks) => speech.operator(speaks),
+    pass: () => speech.pass(),
     cancel: () => speech.cancel(),
     caption: (answer) => (spokenAt(level, [answer]).length === 0 ? '' : speech.caption(answer)),
     get onSpeaking() {

@@ -2,9 +2,11 @@ import type { Ruleset } from '../grammar/ruleset.ts';
 import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
 import type { Microphone, MicrophoneEvents } from '../hearing/microphone-port.ts';
 import type { EngineId } from '../units/engine.ts';
+import { createOwnVoice } from '../hearing/own-voice/own-voice.ts';
 import type { Heard } from '../hearing/port.ts';
+import { createResampler, type Resampler } from '../hearing/resampler.ts';
 import type { Problem } from '../units/outcome.ts';
-import type { Ms } from '../units/time.ts';
+import { msToSamples, SAMPLE_RATE, samplesToMs, type Ms } from '../units/time.ts';
 import type { EarState } from './check-model.ts';
 import type { Ear, EarEvents, LostReason } from './ear.ts';
 
@@ -22,6 +24,8 @@ export interface MicrophoneEarParts {
   readonly engines: () => Promise<readonly NamedHearing[]>;
   /** Only what is said while the pad or key is held counts. */
   readonly pushToTalk: () => boolean;
+  /** The tool speaks where the microphone does not hear it. Default: it may. */
+  readonly headset?: () => boolean;
   /** Ms that only grow. */
   readonly steady: () => number;
 }
@@ -33,7 +37,6 @@ const TROUBLE_MS = 6000;
 /** The sound that the lost recogniser had not worked through is gone with it. */
 /** Silence that stands after sound that was lost, so that the words before it and after it are not taken for one callout; ms. */
 const AFTER_LOSS_MS = 1000;
-const SILENCE_RATE = 16_000;
 /** Words so near to sound that was lost may lack their end or their beginning; ms. */
 const NEAR_MS = 500;
 const SAY_AGAIN = 'Say again what was not read back.';
@@ -55,8 +58,24 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   /** What last went wrong with each, in one line, until it works again or sound has been heard for a while. */
   let trouble = { microphone: '', hearing: '' };
   let troubleAt = -Infinity;
-  /** Sound given to recognisers since the ear was opened: the ear's own clock. */
+  /** Sound taken in since the ear was opened, the ear's own clock; and as much of it as was given to recognisers. */
   let fed: Ms = 0;
+  let given: Ms = 0;
+  let resampler: { readonly rate: number; readonly stream: Resampler } | undefined;
+  /** A moment of the ear's clock on the steady clock. */
+  let tied: { readonly ear: Ms; readonly steady: number } = { ear: 0, steady: 0 };
+  const ownVoice = createOwnVoice(
+    {
+      sound(samples) {
+        given += samplesToMs(samples.length);
+        void hearing?.feed(samples, SAMPLE_RATE);
+      },
+      speaks: () => events?.operator?.(true),
+      silent: () => events?.operator?.(false),
+    },
+    // While the pad is pressed the tool is silent, and else nothing is heard.
+    () => parts.pushToTalk() || parts.headset?.() === true,
+  );
   /** What stands on the ear's clock where sound was lost. */
   let losses: readonly Ms[] = [];
   /** The next sound does not follow on what came before it. */
@@ -90,7 +109,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
 
   function begin(next: NamedHearing, takesOver: boolean): void {
     let why = '';
-    const from = fed;
+    const from = given;
     ready = false;
     engine = next;
     hearing = next.hearing({
@@ -146,14 +165,28 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   }
 
   function feed(samples: Float32Array, rate: number): void {
-    fed += (samples.length * 1000) / rate;
-    void hearing?.feed(samples, rate);
+    if (resampler?.rate !== rate) endOfRate();
+    resampler ??= { rate, stream: createResampler(rate) };
+    take(resampler.stream.push(samples));
+  }
+
+  /** What comes next does not follow on, or is of another rate. */
+  function endOfRate(): void {
+    if (resampler !== undefined) take(resampler.stream.flush());
+    resampler = undefined;
+  }
+
+  function take(samples: Float32Array): void {
+    fed += samplesToMs(samples.length);
+    ownVoice.push(samples);
   }
 
   function lose(lost: LostReason): void {
     if (!untied) {
+      endOfRate();
       losses = [...losses.slice(-9), fed];
-      feed(new Float32Array((AFTER_LOSS_MS * SILENCE_RATE) / 1000), SILENCE_RATE);
+      take(new Float32Array(msToSamples(AFTER_LOSS_MS)));
+      ownVoice.flush();
       untied = true;
     }
     tell(lost);
@@ -170,6 +203,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   function takeSound(samples: Float32Array, rate: number, from: number): void {
     if (untied) {
       untied = false;
+      tied = { ear: fed, steady: from };
       events?.tied?.(fed, from);
     }
     // Outside the press the sound is silence, so that the clock goes on and a press is one utterance.
@@ -208,6 +242,12 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
       ruleset = rules;
       hearing?.listenFor(rules);
     },
+    ownVoice(now) {
+      const at = msToSamples(tied.ear + parts.steady() - tied.steady);
+      if (now === undefined) ownVoice.stops(at);
+      else ownVoice.plays(now.sound, at + msToSamples(now.inMs));
+    },
+    whose: (from, to) => ownVoice.whose(msToSamples(from), msToSamples(to)),
     talk(down) {
       talkingUntil = down ? Infinity : parts.steady() + RELEASE_MS;
     },

@@ -1,3 +1,5 @@
+import { TALK_LEVELS, type TalkLevel } from '../answering/level.ts';
+
 const THEMES = ['auto', 'hours', 'day', 'night', 'red'] as const;
 
 /** What the user set for this device. */
@@ -11,12 +13,17 @@ export interface Settings {
   readonly volume: number;
   /** Of speech, 0.7 to 1.6; 1 is the voice's own. */
   readonly rate: number;
-  readonly terse: boolean;
+  /** How much is said; see `answering/level.ts`. */
+  readonly talk: TalkLevel;
   readonly countAloud: boolean;
   readonly pushToTalk: boolean;
   /** A key that talks besides the space bar (a foot switch types one), by its `KeyboardEvent.code`; none when empty. */
   readonly talkKey: string;
   readonly echoCancellation: boolean;
+  /** The tool speaks into a headset, where no microphone hears it. */
+  readonly headset: boolean;
+  /** Waits longer for the second needle. */
+  readonly slowSpeaker: boolean;
   /** Which ear listens: `auto`, `embedded`, or the id of a model on this device. */
   readonly ear: string;
   /** Single-key shortcuts on the Check screen. */
@@ -34,11 +41,13 @@ export const DEFAULT_SETTINGS: Settings = {
   voice: true,
   volume: 1,
   rate: 1,
-  terse: false,
+  talk: 'short',
   countAloud: true,
   pushToTalk: false,
   talkKey: '',
   echoCancellation: true,
+  headset: false,
+  slowSpeaker: false,
   ear: 'auto',
   keys: true,
   operator: '',
@@ -93,6 +102,7 @@ export function readSettings(stored: unknown): Settings {
   return {
     ...read,
     theme: THEMES.includes(read.theme) ? read.theme : 'auto',
+    talk: TALK_LEVELS.includes(read.talk) ? read.talk : DEFAULT_SETTINGS.talk,
     textScale: within(read.textScale, 1, 1.6),
     volume: within(read.volume, 0, 1),
     rate: within(read.rate, 0.7, 1.6),

@@ -20,8 +20,8 @@ import { runTube, type TubeOptions } from '../support/tube/tube.ts';
 const { values } = parseArgs({ options: { only: { type: 'string', default: '' }, seed: { type: 'string' } } });
 if (values.seed !== undefined) process.env['TWO_NEEDLES_SEED'] = values.seed;
 
-const ALOUD = { settings: { voice: true, terse: true }, echo: { levelDb: -28, delay: 60 } } as const;
-const FULL = { ...ALOUD, settings: { voice: true, terse: false } } as const;
+const ALOUD = { settings: { voice: true, talk: 'short' }, echo: { levelDb: -28, delay: 60 } } as const;
+const FULL = { ...ALOUD, settings: { voice: true, talk: 'full' } } as const;
 const kill = drawn('bench kills');
 const close = drawn('bench closes');
 const LONG = { longest: 40 * 60_000 };
@@ -36,7 +36,7 @@ const CASES: readonly (readonly [string, TubeOptions])[] = [
     { ...WHOLE_CHECK, ...LONG, noise: { floorDb: -55, dieselSnrDb: 20, seed: 31 } },
   ],
   ...([WAITS, NEVER_WAITS, INTERRUPTS] as const).flatMap((pace): [string, TubeOptions][] => [
-    [`Engine 31, tersely answered aloud, ${pace.manner}`, { ...WHOLE_CHECK, ...ALOUD, ...LONG, pace }],
+    [`Engine 31, answered aloud in short, ${pace.manner}`, { ...WHOLE_CHECK, ...ALOUD, ...LONG, pace }],
     [`Engine 31, answered aloud in full, ${pace.manner}`, { ...WHOLE_CHECK, ...FULL, ...LONG, pace }],
   ]),
   [

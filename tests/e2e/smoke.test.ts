@@ -117,7 +117,7 @@ async function attempt(): Promise<Attempt> {
   const cab = await enterCab({
     address: server?.address ?? '',
     sound: before.wav,
-    settings: { voice: true, terse: true, operator: 'A. Okafor' },
+    settings: { voice: true, talk: 'short', operator: 'A. Okafor' },
     prepare: (page) => watchSoundTime(page, 48_000),
   });
   const gone: string[] = [];

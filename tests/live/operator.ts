@@ -33,7 +33,7 @@ const PAGE_LOAD = 12_000;
 
 /**
  * A whole check as a synthetic operator speaks it. With `answers`, the operator waits until the tool has answered aloud
- * (tersely); otherwise only a breath.
+ * (in short); otherwise only a breath.
  */
 export async function speakCheck(
   scenario: Scenario,
@@ -54,7 +54,7 @@ export async function speakCheck(
     operator: 'A. Okafor',
     asking: 'ask',
   };
-  const answered = livePace(start, grammar, true);
+  const answered = livePace(start, grammar, 'short');
   const pace = options.answers ? { ...answered, pause: answered.pause + BUSY } : BRISK_PACE;
   const script = fullCabCheckScript(scenario, {
     holdSeconds: options.holdSeconds,

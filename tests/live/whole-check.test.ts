@@ -116,7 +116,7 @@ async function checkInBrowser(run: Run, recording: OperatorRecording): Promise<C
   const cab = await enterCab({
     address: server?.address ?? '',
     sound: recording.wav,
-    settings: { voice: run.answers, terse: true, operator: 'A. Okafor' },
+    settings: { voice: run.answers, talk: 'short', operator: 'A. Okafor' },
   });
   try {
     await cab.page.getByLabel('Import a plan').setInputFiles(jsonFile('plan.json', recording.plan));

@@ -1,4 +1,5 @@
 /** What runs in the pages that are killed: a whole check, heard word for word, over the real machine, record and disk. */
+import { SILENT_SPEECH } from './silent-speech.ts';
 import fullCabCheck from '../../src/check/plans/full-cab-check.json';
 import type { StartEvent } from '../../src/check/event.ts';
 import type { Plan } from '../../src/check/plan.ts';
@@ -98,7 +99,7 @@ function scripted(id: string, store: ChainedStore): Scripted {
     ear,
     store,
     language: LANGUAGE,
-    speech: { speak: () => undefined, cancel: () => undefined, onSpeaking: undefined, caption: () => '' },
+    speech: SILENT_SPEECH,
     settings: () => DEFAULT_SETTINGS,
     // The script alone tells the time.
     steady: () => 0,

@@ -61,7 +61,7 @@ describe(`one hold, in a test tube; seed ${seedOfRun()}`, () => {
     const run = await runTube(host, {
       ...SHORT_HOLD,
       rate: 44_100,
-      settings: { voice: true, terse: true },
+      settings: { voice: true, talk: 'short' },
       echo: { levelDb: -28, delay: 60 },
       // The check is over by then. Its last words are not waited for: an ear that hears words all the time works hardest.
       longest: 36_000,

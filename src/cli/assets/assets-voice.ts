@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { encodeAdpcm } from '../../answering/adpcm.ts';
 import { TOOL_VOICE, type Flite } from '../../answering/flite.ts';
 import { VOICE_FILES, type VoiceIndex } from '../../answering/voice-pack.ts';
+import { QUICK } from '../../answering/wording-numbers.ts';
 import { speechEdges } from '../operator/operator-sound.ts';
 import { fliteFile } from './cached-flite.ts';
 import { writeIfChanged } from './write-file.ts';
@@ -15,6 +16,7 @@ export interface WrittenAsset {
 
 /** Sound kept before and after the words of a clip, in ms: the synthesiser pads fragments with far longer silence. */
 const MARGIN = 30;
+const QUICK_MARGIN = 6;
 
 /** Renders the fixed phrases (their pause marks are silence) into one clip file with its index, in `outDir` (the folder `voice/` of the app). */
 export async function writeVoiceClips(outDir: string, phrases: readonly string[], flite: Flite): Promise<WrittenAsset> {
@@ -27,8 +29,9 @@ export async function writeVoiceClips(outDir: string, phrases: readonly string[]
     rate = speech.rate;
     const { onset, end } = speechEdges(speech.samples, speech.rate);
     const perMs = speech.rate / 1000;
+    const margin = phrase.startsWith(QUICK) ? QUICK_MARGIN : MARGIN;
     const bytes = encodeAdpcm(
-      speech.samples.subarray(Math.max(0, Math.round((onset - MARGIN) * perMs)), Math.round((end + MARGIN) * perMs)),
+      speech.samples.subarray(Math.max(0, Math.round((onset - margin) * perMs)), Math.round((end + margin) * perMs)),
     );
     clips[phrase] = [offset, bytes.length];
     parts.push(bytes);

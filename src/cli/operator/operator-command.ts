@@ -66,7 +66,7 @@ async function render(
     }),
     {
       voice,
-      pace: pace === 'silent' ? BRISK_PACE : livePace(start, grammar.value, pace === 'terse'),
+      pace: pace === 'silent' ? BRISK_PACE : livePace(start, grammar.value, pace === 'terse' ? 'short' : 'full'),
       noise: { ...QUIET_CAB, floorDb, ...(diesel === undefined ? {} : { dieselSnrDb: diesel }) },
       tail: 3000,
     },

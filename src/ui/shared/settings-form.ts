@@ -5,7 +5,7 @@ import { keyName } from './talk-keys.ts';
 import type { Settings } from '../../running/settings.ts';
 import { sendUp } from './events.ts';
 
-type Choice = 'voice' | 'terse' | 'countAloud' | 'echoCancellation' | 'keys';
+type Choice = 'voice' | 'countAloud' | 'echoCancellation' | 'headset' | 'slowSpeaker' | 'keys';
 type Amount = 'volume' | 'rate' | 'textScale';
 
 /** Keys that move about in a page. */
@@ -47,7 +47,12 @@ export class SettingsForm extends LitElement {
       ${this.#amount('textScale', 'Text size', 1, 1.6, 0.1)}
       <fieldset class="group">
         <legend>Answers</legend>
-        ${this.#tick('voice', 'Speak the answers')} ${this.#tick('terse', 'Terse: as few words as possible')}
+        ${this.#tick('voice', 'Speak the answers')}
+        ${this.#options('How much is said', 'talk', [
+          ['tones', 'Tones, and words for cautions'],
+          ['short', 'Short: digits, verdicts, questions'],
+          ['full', 'Full sentences'],
+        ])}
         ${this.#tick('countAloud', 'Count holds aloud')} ${this.#amount('volume', 'Volume', 0, 1, 0.1)}
         ${this.#amount('rate', 'Speed', 0.7, 1.6, 0.1)}
       </fieldset>
@@ -58,6 +63,8 @@ export class SettingsForm extends LitElement {
       ${this.#talkKey()}
       <fieldset class="group">
         <legend>Controls</legend>
+        ${this.#tick('slowSpeaker', 'Wait longer for the second needle')}
+        ${this.#tick('headset', 'The answers go to a headset: no microphone hears them')}
         ${this.#tick('echoCancellation', 'Echo cancellation of the microphone')}
         ${this.#tick('keys', 'Single-key shortcuts on the Check screen')}
       </fieldset>
@@ -111,7 +118,7 @@ export class SettingsForm extends LitElement {
     </label>`;
   }
 
-  #options(legend: string, name: 'theme' | 'pushToTalk', options: readonly (readonly [string, string])[]) {
+  #options(legend: string, name: 'theme' | 'pushToTalk' | 'talk', options: readonly (readonly [string, string])[]) {
     return html`<fieldset class="group">
       <legend>${legend}</legend>
       <div class="options">
@@ -122,7 +129,7 @@ export class SettingsForm extends LitElement {
                 type="radio"
                 name=${name}
                 .checked=${String(this.settings[name]) === value}
-                @change=${() => this.#send({ [name]: name === 'theme' ? value : value === 'true' })}
+                @change=${() => this.#send({ [name]: name === 'pushToTalk' ? value === 'true' : value })}
               />${label}</label
             >`,
         )}

@@ -52,6 +52,9 @@ export class Bench {
     if (!grammar.ok) throw new Error(grammar.problem.what);
     const speech: Speech = {
       speak: (answers) => this.spoken.push(...answers),
+      sound: () => undefined,
+      operator: () => undefined,
+      pass: () => undefined,
       cancel: () => undefined,
       onSpeaking: undefined,
       caption: (answer) => answer.type,

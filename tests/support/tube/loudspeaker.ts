@@ -7,7 +7,7 @@ export function loudspeaker(room: Room, clock: SampleClock): Player {
   return {
     play(speech, { settings, cut, sounding }) {
       const sound = room.play(speech.samples, speech.rate, settings.volume, clock.now);
-      sounding();
+      sounding(speech);
       return new Promise((resolve) => {
         const stop = (): void => {
           sound.cut(clock.now);

@@ -1,6 +1,6 @@
 import { embeddedSpeaker } from '../../../src/answering/embedded-speaker.ts';
 import { TOOL_VOICE } from '../../../src/answering/flite.ts';
-import { createVoice } from '../../../src/answering/voice.ts';
+import { createVoice, type Sounding } from '../../../src/answering/voice.ts';
 import type { Answer } from '../../../src/check/answer.ts';
 import type { CheckEvent, StartEvent } from '../../../src/check/event.ts';
 import type { CheckState } from '../../../src/check/state.ts';
@@ -43,6 +43,8 @@ export interface PageParts {
   readonly wall: () => string;
   /** Every answer the check gives, spoken or not. */
   readonly onAnswers: (answers: readonly Answer[]) => void;
+  /** The voice begins to sound, or has fallen silent. */
+  readonly onVoice: (now: Sounding | undefined) => void;
   /** Every line that the page shows as trouble. */
   readonly onTrouble: (line: string) => void;
 }
@@ -159,7 +161,7 @@ export class TubePage {
   }
 
   #liveParts(id: string): LiveParts {
-    const { host, clock, room, language, settings: changed, wall, onAnswers, onTrouble } = this.#parts;
+    const { host, clock, room, language, settings: changed, wall, onAnswers, onVoice, onTrouble } = this.#parts;
     const settings = (): Settings => ({ ...DEFAULT_SETTINGS, ...changed });
     const voice = createVoice([
       embeddedSpeaker(
@@ -170,7 +172,7 @@ export class TubePage {
         loudspeaker(room, clock),
       ),
     ]);
-    const speech = speechOver(Promise.resolve(voice), settings);
+    const speech = speechOver(Promise.resolve(voice), settings, () => this.#steady());
     return {
       id,
       ear: microphoneEar({
@@ -181,6 +183,7 @@ export class TubePage {
         },
         engines: () => Promise.resolve(this.#parts.ears.map((ear) => this.#earEngine(ear))),
         pushToTalk: () => settings().pushToTalk,
+        headset: () => settings().headset,
         steady: () => this.#steady(),
       }),
       store: this.store,
@@ -190,13 +193,19 @@ export class TubePage {
           onAnswers(answers);
           speech.speak(answers);
         },
+        sound: (name) => speech.sound(name),
+        operator: (speaks) => speech.operator(speaks),
+        pass: () => speech.pass(),
         cancel: () => speech.cancel(),
         caption: (answer) => speech.caption(answer),
         get onSpeaking() {
           return speech.onSpeaking;
         },
         set onSpeaking(listener) {
-          speech.onSpeaking = listener;
+          speech.onSpeaking = (now) => {
+            onVoice(now);
+            listener?.(now);
+          };
         },
       },
       settings,

@@ -1,5 +1,6 @@
 import { faultsFor, type Scenario } from '../../../src/airsystem/scenario.ts';
 import type { FliteVoice } from '../../../src/answering/flite.ts';
+import type { Sounding } from '../../../src/answering/voice.ts';
 import type { Answer } from '../../../src/check/answer.ts';
 import type { CheckEvent, StartEvent } from '../../../src/check/event.ts';
 import { listensFor } from '../../../src/check/listens-for.ts';
@@ -61,6 +62,13 @@ interface Press {
   readonly after: Ms;
 }
 
+/** Something that the tool spoke; `end` is when it fell silent. */
+interface Spoken {
+  readonly words: string;
+  readonly at: Ms;
+  readonly end: Ms;
+}
+
 /** All that came of a check in a test tube. */
 export interface TubeRun {
   readonly id: string;
@@ -73,6 +81,8 @@ export interface TubeRun {
   readonly rehearsed: Rehearsed | undefined;
   readonly said: readonly Said[];
   readonly answers: readonly { readonly at: Ms; readonly answer: Answer }[];
+  /** What the tool spoke, in phrases and tones, from the first sound to the last. */
+  readonly spoken: readonly Spoken[];
   readonly troubles: readonly string[];
   /** When each page was opened, and the time of the tube minus that of the check in it. */
   readonly pages: readonly { readonly from: Ms; readonly offset: Ms }[];
@@ -106,6 +116,7 @@ class Tube {
   readonly #said: Said[] = [];
   readonly #answers: { at: Ms; answer: Answer }[] = [];
   readonly #troubles: string[] = [];
+  readonly #spoken: Spoken[] = [];
   readonly #pages: { from: Ms; offset: Ms }[] = [];
   readonly #written = { written: 0 };
   #seat: Seat;
@@ -176,6 +187,7 @@ class Tube {
       rehearsed,
       said: this.#said,
       answers: this.#answers,
+      spoken: this.#spoken,
       troubles: [...new Set(this.#troubles)],
       pages: this.#pages,
       seconds: this.#clock.now / SAMPLE_RATE,
@@ -287,9 +299,16 @@ class Tube {
       onAnswers: (answers) => {
         for (const answer of answers) this.#answers.push({ at: this.#clock.ms, answer });
       },
+      onVoice: (now) => this.#voice(now),
       onTrouble: (line) => this.#troubles.push(line),
     });
     return page;
+  }
+
+  #voice(now: Sounding | undefined): void {
+    const last = this.#spoken.at(-1);
+    if (last?.end === Infinity) this.#spoken.splice(-1, 1, { ...last, end: this.#clock.ms });
+    if (now !== undefined) this.#spoken.push({ words: now.phrases.join(' '), at: this.#clock.ms, end: Infinity });
   }
 
   #wall(): string {

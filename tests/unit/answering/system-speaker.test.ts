@@ -1,11 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import {
-  bestVoice,
-  systemSpeaker,
-  waitForVoice,
-  type Synthesis,
-  type Timers,
-} from '../../../src/answering/system-speaker.ts';
+import { bestVoice, systemSpeaker, waitForVoice, type Synthesis } from '../../../src/answering/system-speaker.ts';
+import type { Timers } from '../../../src/answering/voice.ts';
 
 function voiceOf(name: string, lang: string, localService: boolean, isDefault = false): SpeechSynthesisVoice {
   return { name, lang, localService, default: isDefault, voiceURI: name };

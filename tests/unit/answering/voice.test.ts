@@ -22,11 +22,11 @@ const turn = async (): Promise<void> => {
 };
 
 describe('the voice', () => {
-  it('says answers one after the other and gates hearing while each sounds', async () => {
+  it('says answers one after the other, and tells what sounds and when it is over', async () => {
     const speaker = handSpeaker();
     const voice = createVoice([speaker]);
-    const gate: boolean[] = [];
-    voice.onSpeaking = (speaking) => gate.push(speaking);
+    const told: (string | undefined)[] = [];
+    voice.onSpeaking = (now) => told.push(now?.phrases.join(' '));
     void voice.speak(['chocks', 'first.']);
     const done = voice.speak(['then the mirrors.']);
     await turn();
@@ -37,7 +37,7 @@ describe('the voice', () => {
     expect(speaker.said).toEqual(['chocks first.', 'then the mirrors.']);
     speaker.finish();
     await done;
-    expect(gate).toEqual([true, false, true, false]);
+    expect(told).toEqual(['chocks first.', undefined, 'then the mirrors.', undefined]);
   });
 
   it('falls silent at once when cancelled, forgets the queue, and speaks again afterwards', async () => {
@@ -67,5 +67,19 @@ describe('the voice', () => {
     cannot.finish(false);
     await done;
     expect(voice.speaking).toBe(false);
+  });
+
+  it('cuts off a speaker that never ends, and says what comes after it', async () => {
+    const speaker = handSpeaker();
+    let ring: () => void = () => undefined;
+    const voice = createVoice([speaker], { set: (action) => ((ring = action), 1), clear: () => undefined });
+    const stuck = voice.speak(['a word that never ends']);
+    await turn();
+    ring();
+    await stuck;
+    expect(voice.speaking).toBe(false);
+    void voice.speak(['after']);
+    await turn();
+    expect(speaker.said.at(-1)).toBe('after');
   });
 });

@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { textOf, word } from '../../../src/answering/wording.ts';
+import { TALK_LEVELS, type TalkLevel } from '../../../src/answering/level.ts';
+import { isTone } from '../../../src/answering/tones.ts';
+import { textOf, word, wordCaution } from '../../../src/answering/wording.ts';
 import { cardinal, digits } from '../../../src/answering/wording-numbers.ts';
 import { fixedPhrases } from '../../../src/answering/wording-phrases.ts';
 import type { Answer } from '../../../src/check/answer.ts';
@@ -10,8 +12,7 @@ import type { Plan } from '../../../src/check/plan.ts';
 import { anyEvents } from '../check/support/arbitrary.ts';
 import { FULL, needles, only, primary, startOf, TENDER_34, Walk } from '../check/support/say.ts';
 
-const FULLY = { terse: false };
-const text = (answer: Answer, settings = FULLY): string => textOf(word(answer, settings));
+const text = (answer: Answer, level: TalkLevel = 'full'): string => textOf(word(answer, level));
 const PLANS_FOLDER = new URL('../../../src/check/plans/', import.meta.url);
 const PLANS = readdirSync(PLANS_FOLDER).map(
   (name) => JSON.parse(readFileSync(new URL(name, PLANS_FOLDER), 'utf8')) as Plan,
@@ -74,12 +75,43 @@ describe('answers in words', () => {
     expect(text({ type: 'finished', verdict: 'incomplete', stopped: true })).toBe('Check stopped. Check incomplete.');
   });
 
-  it('leave out briefs, acknowledgements and figures of what passed when terse', () => {
+  it('say, in short, digits and verdicts alone, and every question in full', () => {
     const step = FULL.steps[5]!;
-    expect(text({ type: 'brief', step, caution: true }, { terse: true })).toBe(`Static leakage. ${step.caution ?? ''}`);
-    expect(text({ type: 'noted', cue: 'settled' }, { terse: true })).toBe('');
-    expect(text({ type: 'question', reading: needles(105, 118), because: 'would-fail' }, { terse: true })).toMatch(
-      /Is that right/,
+    expect(text({ type: 'brief', step, caution: true }, 'short')).toBe('Static leakage.');
+    expect(text({ type: 'read-back', reading: needles(125, 124), corrected: false }, 'short')).toBe(
+      'One two five, one two four.',
+    );
+    expect(text({ type: 'read-back', reading: needles(125, 125), corrected: false }, 'short')).toBe(
+      'Both one two five.',
+    );
+    const question: Answer = { type: 'question', reading: needles(105, 118), because: 'would-fail' };
+    expect(text(question, 'short')).toBe(text(question));
+    const walk = new Walk(startOf({ plan: only('static-leakage', 'tug-test') })).sayAll(
+      'engine-off',
+      'brakes-released',
+      'settled',
+    );
+    walk.say(needles(118, 117), { at: 18, lasting: 2 }).say(needles(117, 116), { at: 82 });
+    expect(walk.last.map((answer) => text(answer, 'short'))[1]).toBe('Pass, one psi.');
+  });
+
+  it('say by a tone what a tone can say, and never a word against a measurement', () => {
+    expect(word({ type: 'noted', cue: 'settled' }, 'tones')).toEqual(['tone:taken']);
+    expect(word({ type: 'noted', cue: 'settled' }, 'short')).toEqual(['tone:taken']);
+    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released', 'settled');
+    walk.say(needles(118, 117)).say('engine-started');
+    const [against] = walk.last;
+    expect(against?.type).toBe('contradicted');
+    for (const level of TALK_LEVELS) expect(text(against!, level)).toMatch(/^Engine started\..*Begin again\.$/);
+  });
+
+  it.each(TALK_LEVELS)('say each caution in full at the level %s', (level) => {
+    const step = FULL.steps[5]!;
+    expect(step.caution).toBeDefined();
+    expect(wordCaution({ type: 'brief', step, caution: true })).toEqual([step.caution]);
+    expect(wordCaution({ type: 'brief', step, caution: false })).toEqual([]);
+    expect(text({ type: 'finished', verdict: 'fail', stopped: false }, level)).toMatch(
+      /Do not drive on a failed check/,
     );
   });
 });
@@ -92,13 +124,13 @@ describe('the closed list of phrases', () => {
       fc.property(
         anyEvents,
         fc.constantFrom(startOf(), startOf({ rig: TENDER_34, asking: 'assume' })),
-        fc.boolean(),
-        (events, start, terse) => {
+        fc.constantFrom(...TALK_LEVELS),
+        (events, start, level) => {
           let { state, answers } = startCheck(start);
           for (const event of [...events, { type: 'end' as const, at: 9_000_000 }]) {
             const missing = answers
-              .flatMap((answer) => word(answer, { terse }))
-              .filter((phrase) => !inventory.has(phrase));
+              .flatMap((answer) => [...word(answer, level), ...wordCaution(answer)])
+              .filter((phrase) => !inventory.has(phrase) && !isTone(phrase));
             if (missing.length > 0) expect(missing).toEqual([]);
             ({ state, answers } = advance(state, event));
           }

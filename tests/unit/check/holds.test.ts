@@ -18,7 +18,7 @@ describe('a hold', () => {
     expect(walk.types).toEqual(['read-back', 'hold-started']);
   });
 
-  it('counts at 30 s and the last five, calls for the needles when it is over, and once more when they do not come', () => {
+  it('counts at 30 s, at 10 s and the last five, calls for the needles when it is over, and once more when they do not come', () => {
     const walk = holding();
     const heard: unknown[] = [];
     for (let due = nextDeadline(walk.state); due !== undefined; due = nextDeadline(walk.state)) {
@@ -27,6 +27,7 @@ describe('a hold', () => {
     }
     expect(heard).toEqual([
       [50, 30],
+      [70, 10],
       [75, 5],
       [76, 4],
       [77, 3],
@@ -50,7 +51,7 @@ describe('a hold', () => {
     const steps = plan.steps.map((step) => ({ ...step, holdSeconds: 30 }));
     const walk = new Walk(startOf({ plan: { ...plan, steps } })).sayAll('engine-off', 'brakes-released', 'settled');
     walk.say(needles(118, 117), { at: 18, lasting: 2 });
-    expect(nextDeadline(walk.state)).toBe(45_000);
+    expect(nextDeadline(walk.state)).toBe(40_000);
   });
 
   it('only calls for the needles when the count is switched off', () => {
@@ -87,7 +88,7 @@ describe('a hold', () => {
 
   it('tells how long is left in the middle of it, asked or not', () => {
     const walk = holding().say('how-long', { at: 40, lasting: 1 });
-    expect(walk.last).toEqual([{ type: 'time-left', seconds: 39 }]);
+    expect(walk.last).toEqual([{ type: 'time-left', seconds: 39, asked: true }]);
     walk.say(needles(118, 117), { at: 49, lasting: 1 });
     expect(walk.last).toMatchObject([{ type: 'read-back' }, { type: 'hold-not-over', seconds: 30 }]);
   });

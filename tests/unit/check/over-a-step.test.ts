@@ -71,8 +71,8 @@ describe('resume, how long and correction where they have no use', () => {
 describe('how long is left', () => {
   it('is rounded up, and when nothing is left the needles are called for', () => {
     const asked = (at: number): Walk => holding().say('how-long', { at, lasting: 0 });
-    expect(asked(79.5).last).toEqual([{ type: 'time-left', seconds: 1 }]);
-    expect(asked(80).last).toEqual([{ type: 'call-needles' }]);
+    expect(asked(79.5).last).toEqual([{ type: 'time-left', seconds: 1, asked: true }]);
+    expect(asked(80).last).toEqual([{ type: 'call-needles', again: true }]);
   });
 });
 
@@ -218,12 +218,12 @@ describe('a check that is over', () => {
 });
 
 describe('say again', () => {
-  it('repeats the last that mattered, not a count and not what had no use', () => {
+  it('repeats the last thing that mattered, not a count and not what had no use', () => {
     const walk = holding().waitTo(50);
     expect(walk.types).toEqual(['time-left']);
     walk.say('resume');
     expect(walk.types).toEqual(['not-here']);
-    expect(walk.say('say-again').types).toEqual(['read-back', 'hold-started']);
+    expect(walk.say('say-again').types).toEqual(['hold-started']);
   });
 });
 

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { CheckClock } from '../../../src/running/check-clock.ts';
-import { SpeechGate } from '../../../src/running/speech-gate.ts';
 
 function clockAt(from = 0) {
   let steady = 5000;
@@ -87,33 +86,5 @@ describe('the clock of a check', () => {
     pass(1700);
     expect(clock.ago(700)).toBe(1000);
     expect(clock.ago(9000)).toBe(0);
-  });
-});
-
-describe('the gate on hearing while the tool speaks', () => {
-  it('stops callouts that begin while it speaks or just after', () => {
-    const gate = new SpeechGate();
-    gate.speaking(true, 1000);
-    expect(gate.closedFor(1500, undefined)).toBe(true);
-    gate.speaking(false, 2000);
-    expect(gate.closedFor(2100, undefined)).toBe(true);
-    expect(gate.closedFor(2400, undefined)).toBe(false);
-    expect(gate.closedFor(900, undefined)).toBe(false);
-  });
-
-  it('lets “stop the check” and “correction” through', () => {
-    const gate = new SpeechGate();
-    gate.speaking(true, 1000);
-    expect(gate.closedFor(1500, 'stop-check')).toBe(false);
-    expect(gate.closedFor(1500, 'correction')).toBe(false);
-    expect(gate.closedFor(1500, 'yes')).toBe(true);
-  });
-
-  it('opens at once for someone who presses to talk', () => {
-    const gate = new SpeechGate();
-    gate.speaking(true, 1000);
-    gate.cut(1400);
-    gate.speaking(false, 1450);
-    expect(gate.closedFor(1500, undefined)).toBe(false);
   });
 });

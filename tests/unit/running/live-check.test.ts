@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { CheckEvent } from '../../../src/check/event.ts';
 import { LiveCheck, type LiveParts } from '../../../src/running/live-check.ts';
 import { DEFAULT_SETTINGS } from '../../../src/running/settings.ts';
+import type { Whose } from '../../../src/hearing/own-voice/own-voice.ts';
 import { needles, only, startOf, Walk } from '../check/support/say.ts';
 import { BenchOfCheck } from './support/bench-of-check.ts';
 
@@ -25,54 +26,81 @@ async function holding(): Promise<BenchOfCheck> {
   return bench;
 }
 
+const SAYS = { phrases: ['chocks set', '.', 'engine off', '.'], inMs: 0 } as const;
+const PARTS = { clear: 0, operator: 0, own: 0, unknown: 0 } as const;
+
 describe('a live check and its own voice', () => {
-  async function speaking(): Promise<BenchOfCheck> {
+  async function speaking(heardAs: Partial<Record<Whose, number>>): Promise<BenchOfCheck> {
     const bench = await opened();
-    bench.speech.onSpeaking?.(true);
+    bench.whose = { ...PARTS, ...heardAs };
+    bench.speech.onSpeaking?.(SAYS);
     await bench.pass(2000);
+    expect(bench.live.live.speaking).toBe(true);
     return bench;
   }
 
-  it('takes nothing that begins while the tool speaks, says so, and takes what begins when it is silent again', async () => {
-    const bench = await speaking();
-    expect(bench.live.live.speaking).toBe(true);
-    await bench.say('chocks set');
-    expect(bench.kept).toEqual([]);
-    expect(bench.live.live.heard).toEqual({
-      words: 'chocks set',
-      taken: 'heard while speaking, not taken',
-      used: false,
-    });
-    bench.speech.onSpeaking?.(false);
-    expect(bench.live.live.speaking).toBe(false);
-    await bench.pass(2000);
+  it('takes what the operator says over it, and is cut off by it', async () => {
+    const bench = await speaking({ operator: 0.9, own: 0.1 });
     await bench.say('chocks set');
     expect(bench.live.state?.progress.cues).toEqual(['chocks-set']);
+    expect(bench.asked).toEqual(['own voice', 'operator speaks', 'operator is silent']);
   });
 
-  it('shows nothing of a murmur of its own', async () => {
-    const bench = await speaking();
-    await bench.say('');
+  it('takes nothing of what is its own, and says nothing of it', async () => {
+    const bench = await speaking({ own: 0.8, clear: 0.2 });
+    await bench.say('chocks set');
+    expect(bench.kept).toEqual([]);
     expect(bench.live.live.heard).toBeUndefined();
   });
 
-  it('takes a correction and a stop over it', async () => {
-    const bench = await speaking();
+  it('where the sound does not tell, drops what repeats it and asks for what does not to be said again', async () => {
+    const bench = await speaking({ unknown: 1 });
+    await bench.say('chocks set');
+    expect(bench.kept).toEqual([]);
+    expect(bench.live.live.heard).toBeUndefined();
+    await bench.say('mirrors set');
+    expect(bench.kept).toEqual([]);
+    expect(bench.live.live.heard?.used).toBe(false);
+    expect(bench.asked).toContain('not-taken');
+  });
+
+  it('lets needles of which that is not known be asked about, and takes what speaks against a measurement', async () => {
+    const bench = await holding();
+    bench.whose = { ...PARTS, unknown: 1 };
+    await bench.say('both one hundred eighteen');
+    expect(bench.live.state?.phase).toBe('asking');
+    await bench.say('engine started');
+    expect(bench.spoken.map(({ type }) => type)).toContain('contradicted');
+  });
+
+  it('takes a stop over it whatever the sound tells', async () => {
+    const bench = await speaking({ unknown: 1 });
     await bench.say('stop the check');
     expect(bench.live.state?.phase).toBe('stopping');
   });
 
-  it('is cut by the pad: what is said from then on is the operator’s', async () => {
-    const bench = await speaking();
+  it('tells the voice as soon as somebody speaks, before any word is understood', async () => {
+    const bench = await opened();
+    bench.ear.operator?.(true);
+    bench.ear.operator?.(false);
+    expect(bench.asked).toEqual(['operator speaks', 'operator is silent']);
+  });
+
+  it('is silenced by the pad', async () => {
+    const bench = await speaking({});
     bench.live.act({ do: 'talk', down: true }, 'touch');
-    expect(bench.asked).toEqual(['silence', 'talk']);
+    expect(bench.asked).toEqual(['own voice', 'silence', 'talk']);
     expect(bench.live.live.talking).toBe(true);
-    await bench.pass(1500);
-    await bench.say('chocks set');
     bench.live.act({ do: 'talk', down: false }, 'touch');
-    expect(bench.asked).toEqual(['silence', 'talk', 'hush']);
     expect(bench.live.live.talking).toBe(false);
-    expect(bench.live.state?.progress.cues).toEqual(['chocks-set']);
+  });
+
+  it('sounds a tone for words that were heard and mean nothing here, and none for those that were answered', async () => {
+    const bench = await opened();
+    await bench.say('chocks set');
+    expect(bench.asked).toEqual([]);
+    await bench.say('chocks chocks');
+    expect(bench.asked).toEqual(['not-taken']);
   });
 });
 

@@ -1,5 +1,6 @@
 import type { Answer } from '../../../../src/check/answer.ts';
 import type { CheckEvent, StartEvent } from '../../../../src/check/event.ts';
+import type { Whose } from '../../../../src/hearing/own-voice/own-voice.ts';
 import type { Heard } from '../../../../src/hearing/port.ts';
 import { memoryStore } from '../../../../src/record/memory-store.ts';
 import type { CheckHead } from '../../../../src/record/record-store.ts';
@@ -23,6 +24,8 @@ export class BenchOfCheck {
   readonly asked: string[] = [];
   readonly notices: string[] = [];
   full = false;
+  /** Whose sound all is that is heard; undefined for the operator's. */
+  whose: Readonly<Record<Whose, number>> | undefined;
   /** Ms of the steady clock; the time of day goes with it, and further by `dayAhead`. */
   steady = 0;
   dayAhead = 0;
@@ -33,6 +36,9 @@ export class BenchOfCheck {
   constructor(start: StartEvent, earlier: readonly CheckEvent[] = [], more: Partial<LiveParts> = {}) {
     this.speech = {
       speak: (answers) => this.spoken.push(...answers),
+      sound: (name) => this.asked.push(name),
+      operator: (speaks) => this.asked.push(speaks ? 'operator speaks' : 'operator is silent'),
+      pass: () => undefined,
       cancel: () => this.asked.push('silence'),
       onSpeaking: undefined,
       caption: ({ type }) => (type === 'noted' ? '' : type),
@@ -66,6 +72,8 @@ export class BenchOfCheck {
           return Promise.resolve();
         },
         listenFor: () => undefined,
+        ownVoice: (now) => this.asked.push(now === undefined ? 'own silence' : 'own voice'),
+        whose: () => this.whose,
         talk: (down) => this.asked.push(down ? 'talk' : 'hush'),
         close: () => {
           this.asked.push('close');

@@ -1,3 +1,4 @@
+import { SILENT_SPEECH } from '../../../support/silent-speech.ts';
 import type { CheckEvent, StartEvent } from '../../../../src/check/event.ts';
 import { deviceSound, type DeviceSound } from '../../../../src/hearing/device-sound.ts';
 import type { HearingEvents } from '../../../../src/hearing/hearing.ts';
@@ -8,7 +9,7 @@ import { microphoneEar } from '../../../../src/running/microphone-ear.ts';
 import { DEFAULT_SETTINGS } from '../../../../src/running/settings.ts';
 import { loadGrammar } from '../../../support/grammar.ts';
 
-const RATE = 48_000;
+const RATE = 16_000;
 const CHUNK_MS = 100;
 const LANGUAGE = languageOf(loadGrammar());
 
@@ -54,7 +55,7 @@ export class CabInTime {
         },
         engines: () => Promise.resolve([{ id: 'vosk', name: 'the test ear', hearing: (to) => this.#recogniser(to) }]),
       }),
-      speech: { speak: () => undefined, cancel: () => undefined, onSpeaking: undefined, caption: () => '' },
+      speech: SILENT_SPEECH,
       language: LANGUAGE,
       settings: () => DEFAULT_SETTINGS,
       steady: () => this.#steady,

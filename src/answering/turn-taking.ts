@@ -1,0 +1,220 @@
+import type { Answer } from '../check/answer.ts';
+import type { Ms } from '../units/time.ts';
+import { word, wordCaution, type Phrase } from './wording.ts';
+import type { TalkLevel } from './level.ts';
+import { tone } from './tones.ts';
+
+/**
+ * What becomes of something to say: `caution` and `warning` are said whatever happens; `question` until it is answered; `news` within
+ * some seconds; `call` while the needles are due; `receipt` and `count` at once or never; `brief` when the operator has been silent for a while.
+ */
+type Weight = 'caution' | 'warning' | 'question' | 'news' | 'receipt' | 'call' | 'count' | 'brief';
+
+/** Something to say, and since when. */
+interface Saying {
+  readonly phrases: readonly Phrase[];
+  readonly weight: Weight;
+  readonly since: Ms;
+  /** The operator spoke into it. */
+  readonly again?: true;
+}
+
+/** Who speaks, and what waits to be said. Times on any one clock, ms. */
+export interface Talk {
+  readonly waiting: readonly Saying[];
+  readonly saying?: Saying | undefined;
+  /** Since when the operator speaks. */
+  readonly operatorSince?: Ms | undefined;
+  /** When anybody was last heard. */
+  readonly heardAt: Ms;
+  /** What was asked and is not answered, and how often it was asked again. */
+  readonly open?: { readonly saying: Saying; readonly times: number } | undefined;
+}
+
+export const SILENCE: Talk = { waiting: [], heardAt: -Infinity };
+
+/** What happens in a conversation. */
+export type Happening =
+  | { readonly is: 'answers'; readonly answers: readonly Answer[]; readonly level: TalkLevel }
+  /** The operator begins or ends to speak. */
+  | { readonly is: 'operator'; readonly speaks: boolean }
+  /** The tool has said what it was saying. */
+  | { readonly is: 'said' }
+  | { readonly is: 'time' };
+
+/** What the voice is to do: fall silent, and then say something. */
+export interface Turn {
+  readonly talk: Talk;
+  readonly cut: boolean;
+  readonly say?: Saying;
+}
+
+/** How long something may wait and still be of its moment. */
+const LATEST: Readonly<Record<Weight, Ms>> = {
+  caution: Infinity,
+  warning: Infinity,
+  question: Infinity,
+  news: 8_000,
+  receipt: 1_500,
+  call: 4_000,
+  count: 400,
+  brief: 20_000,
+};
+/** A brief is said after so much silence in a new step, but at the full level. */
+const BRIEF_AFTER: Ms = 3_000;
+/** After the operator the tool waits so long before it says again what was cut off: their words may answer it. */
+const AGAIN_AFTER: Ms = 1_000;
+/** A sound that goes on for longer is none of the operator's. */
+const LONGEST_SPEECH: Ms = 8_000;
+
+/** The conversation after something happened at `now`. */
+export function converse(talk: Talk, happening: Happening, now: Ms): Turn {
+  switch (happening.is) {
+    case 'answers':
+      return next(withAnswers(talk, happening, now), now);
+    case 'operator':
+      if (happening.speaks) return interrupted(talk, now);
+      return next(uncut({ ...talk, operatorSince: undefined, heardAt: now }), now);
+    case 'said':
+      return next(uncut({ ...talk, saying: undefined, heardAt: now }), now);
+    case 'time':
+      return next(uncut(reminded(talk, now)), now);
+  }
+}
+
+interface Step {
+  readonly talk: Talk;
+  readonly cut: boolean;
+}
+
+const uncut = (talk: Talk): Step => ({ talk, cut: false });
+
+/** Answers to something new overtake what was still to be said of what was before it. */
+function withAnswers(talk: Talk, { answers, level }: Extract<Happening, { is: 'answers' }>, now: Ms): Step {
+  const news = answers.flatMap((answer) => sayings(answer, level, now));
+  const isNew = answers.some(({ type }) => type !== 'time-left' && type !== 'call-needles');
+  const kept = talk.waiting.filter(
+    ({ weight }) => !isNew || weight === 'caution' || weight === 'warning' || weight === 'news',
+  );
+  const { saying } = talk;
+  const isOvertaken = isNew && saying !== undefined && news.length > 0 && OVERTAKEN.has(saying.weight);
+  return {
+    talk: {
+      ...talk,
+      waiting: [...kept, ...news],
+      ...(isNew ? { open: opened(answers, news) } : {}),
+      ...(isOvertaken ? { saying: undefined } : {}),
+    },
+    cut: isOvertaken,
+  };
+}
+
+/** The operator owes an answer, or needles. */
+const OPEN: ReadonlySet<Answer['type']> = new Set(['repeat', 'unfit-start', 'contradicted']);
+
+function opened(answers: readonly Answer[], news: readonly Saying[]): Talk['open'] {
+  const saying =
+    news.findLast(({ weight }) => weight === 'question') ?? news.findLast(({ weight }) => weight === 'warning');
+  if (saying === undefined) return undefined;
+  if (saying.weight === 'question') return { saying, times: 0 };
+  return answers.some(({ type }) => OPEN.has(type)) ? { saying, times: 1 } : undefined;
+}
+
+/** A question is asked again after a while, and once more as a reminder; then a tone alone says that it is open. */
+const ASKED_AGAIN: readonly Ms[] = [6_000, 20_000];
+const TONE_EVERY: Ms = 30_000;
+
+function reminded(talk: Talk, now: Ms): Talk {
+  const { open, heardAt, saying, waiting } = talk;
+  if (open === undefined || saying !== undefined || waiting.length > 0 || isSpeaking(talk, now)) return talk;
+  if (now < heardAt + (ASKED_AGAIN[open.times] ?? TONE_EVERY)) return talk;
+  const phrases = open.times < ASKED_AGAIN.length ? open.saying.phrases : [tone('asked')];
+  return {
+    ...talk,
+    waiting: [{ phrases, weight: 'receipt', since: now }],
+    open: { ...open, times: open.times + 1 },
+  };
+}
+
+const OVERTAKEN: ReadonlySet<Weight> = new Set(['question', 'receipt', 'call', 'count', 'brief']);
+const SAID_AGAIN: ReadonlySet<Weight> = new Set(['caution', 'warning', 'question']);
+
+function interrupted(talk: Talk, now: Ms): Turn {
+  const { saying } = talk;
+  const again: readonly Saying[] =
+    saying !== undefined && SAID_AGAIN.has(saying.weight) ? [{ ...saying, again: true }] : [];
+  const waiting = [...again, ...talk.waiting];
+  return {
+    talk: { ...talk, waiting, saying: undefined, operatorSince: now, heardAt: now },
+    cut: saying !== undefined,
+  };
+}
+
+/** Says the first that waits and is still of its moment, where nobody speaks. */
+function next({ talk, cut }: Step, now: Ms): Turn {
+  const waiting = talk.waiting.filter(({ weight, since }) => now <= since + LATEST[weight]);
+  const say =
+    talk.saying !== undefined || isSpeaking(talk, now) ? undefined : waiting.find((each) => isReady(each, talk, now));
+  if (say === undefined) return { talk: { ...talk, waiting }, cut };
+  return { talk: { ...talk, waiting: waiting.filter((each) => each !== say), saying: say }, cut, say };
+}
+
+function isSpeaking({ operatorSince }: Talk, now: Ms): boolean {
+  return operatorSince !== undefined && now < operatorSince + LONGEST_SPEECH;
+}
+
+/** What is new is said at once; what was cut off waits for the answer to the words that cut it. */
+function isReady({ weight, since, again }: Saying, { heardAt }: Talk, now: Ms): boolean {
+  if (weight === 'brief') return now >= Math.max(since, heardAt) + BRIEF_AFTER;
+  return again !== true || now >= heardAt + AGAIN_AFTER;
+}
+
+const WEIGHTS: Readonly<Record<Answer['type'], Weight>> = {
+  brief: 'brief',
+  'read-back': 'receipt',
+  noted: 'receipt',
+  question: 'question',
+  'missing-circuit': 'question',
+  'call-again': 'question',
+  'hold-started': 'receipt',
+  'hold-not-over': 'receipt',
+  'window-started': 'receipt',
+  'time-left': 'count',
+  'call-needles': 'call',
+  repeat: 'warning',
+  contradicted: 'warning',
+  'unfit-start': 'warning',
+  left: 'warning',
+  sticks: 'warning',
+  'say-what-it-was': 'question',
+  verdict: 'news',
+  'still-needed': 'receipt',
+  'ask-skip-reason': 'question',
+  skipped: 'receipt',
+  'went-back': 'receipt',
+  paused: 'receipt',
+  resumed: 'receipt',
+  'ask-stop': 'question',
+  'going-on': 'receipt',
+  'ask-note': 'question',
+  'note-taken': 'receipt',
+  'not-here': 'receipt',
+  finished: 'warning',
+};
+
+/** What is said of an answer. At the full level a brief does not wait for silence, and a bad verdict is a warning at every level. */
+function sayings(answer: Answer, level: TalkLevel, since: Ms): readonly Saying[] {
+  const [phrases, caution] = [word(answer, level), wordCaution(answer)];
+  const isBad =
+    answer.type === 'verdict' && (answer.result.verdict === 'fail' || answer.result.verdict === 'not judged');
+  const isSaid = answer.type === 'time-left' && answer.asked === true;
+  const weight = isBad
+    ? 'warning'
+    : isSaid || (answer.type === 'brief' && level === 'full')
+      ? 'news'
+      : WEIGHTS[answer.type];
+  return [
+    ...(caution.length === 0 ? [] : [{ phrases: caution, weight: 'caution', since } as const]),
+    ...(phrases.length === 0 ? [] : [{ phrases, weight, since } as const]),
+  ];
+}

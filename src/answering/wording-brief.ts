@@ -1,0 +1,109 @@
+import type { Answer } from '../check/answer.ts';
+import type { Step } from '../check/plan.ts';
+import type { SpokenReading } from '../grammar/meaning.ts';
+import type { StepResult } from '../judging/result.ts';
+import type { TalkLevel } from './level.ts';
+import { tone } from './tones.ts';
+import { cardinal, quickDigits } from './wording-numbers.ts';
+import { cueWords, titleWords } from './wording-phrases.ts';
+
+/** A tone for what a tone can say, words for the rest. */
+type Brief = Exclude<TalkLevel, 'full'>;
+
+/**
+ * An answer in few words, so that it takes two seconds at most; undefined for what is said in full at every level: what was called
+ * against a measurement, and, but for `tones`, every question. Cautions have no part in it; see `wordCaution`.
+ */
+export function wordBriefly(answer: Answer, level: Brief): readonly string[] | undefined {
+  const isTones = level === 'tones';
+  switch (answer.type) {
+    case 'brief':
+      return isTones ? [] : [titleWords(answer.step.title), '.'];
+    case 'read-back':
+      return isTones ? [tone('taken')] : [...readBack(answer.reading), '.'];
+    case 'noted':
+    case 'note-taken':
+      return [tone('taken')];
+    case 'question':
+    case 'missing-circuit':
+    case 'call-again':
+    case 'ask-skip-reason':
+    case 'ask-stop':
+    case 'ask-note':
+    case 'say-what-it-was':
+      return isTones ? [tone('asked')] : undefined;
+    case 'hold-started':
+      return isTones ? [tone('hold')] : ['hold', '.'];
+    case 'window-started':
+      return isTones ? [tone('hold')] : ['window', '.'];
+    case 'time-left':
+      if (answer.asked === true) return undefined;
+      return answer.seconds === 10 ? [tone('ten')] : [];
+    case 'call-needles':
+      return answer.again === true && !isTones ? undefined : [tone('call')];
+    case 'contradicted':
+      return [cueWords(answer.cue), '.', 'begin again', '.'];
+    case 'verdict':
+      return verdict(answer.step, answer.result, isTones);
+    case 'still-needed':
+      return isTones ? [tone('asked')] : stillNeeded(answer.cues);
+    case 'skipped':
+      return isTones ? [tone('taken')] : ['skipped', '.'];
+    case 'went-back':
+      return [titleWords(answer.step.title), '.'];
+    case 'paused':
+      return isTones ? [tone('hold')] : ['paused', '.'];
+    case 'resumed':
+    case 'going-on':
+      return isTones ? [tone('taken')] : undefined;
+    case 'not-here':
+      return [tone('not-taken')];
+    case 'finished':
+      return finished(answer, isTones);
+    case 'hold-not-over':
+    case 'repeat':
+    case 'unfit-start':
+    case 'left':
+    case 'sticks':
+      return undefined;
+  }
+}
+
+/** Digits alone where both needles were called, in the order of the dials. */
+function readBack({ primary, secondary }: SpokenReading): string[] {
+  if (primary !== undefined && secondary !== undefined)
+    return primary.value === secondary.value
+      ? ['both', ...quickDigits(primary.value)]
+      : [...quickDigits(primary.value), ',', ...quickDigits(secondary.value)];
+  if (primary !== undefined) return ['primary', ...quickDigits(primary.value)];
+  return secondary === undefined ? [] : ['secondary', ...quickDigits(secondary.value)];
+}
+
+function verdict(step: Step, result: StepResult, isTones: boolean): string[] {
+  if (result.verdict === 'pass' && result.limits.length === 0 && step.kind !== 'observe') return [];
+  if (isTones) return [tone(result.verdict)];
+  return [result.verdict, ...worstDrop(result), '.'];
+}
+
+/** ", one psi": the greater drop of a hold, with its circuit where it fails. */
+function worstDrop({ figures, verdict: is }: StepResult): string[] {
+  const { primaryDrop, secondaryDrop } = figures;
+  if (is === 'not judged' || primaryDrop === undefined || secondaryDrop === undefined) return [];
+  const [circuit, drop] =
+    secondaryDrop.value > primaryDrop.value ? ['secondary', secondaryDrop] : ['primary', primaryDrop];
+  const unit = drop.unit === 'kPa' ? 'kilopascals' : 'psi';
+  return [',', ...(is === 'fail' ? [circuit] : []), ...cardinal(drop.value), unit];
+}
+
+function stillNeeded(cues: readonly string[]): string[] {
+  const [first] = cues;
+  return ['still needed', ':', first === undefined ? 'both needles' : cueWords(first), '.'];
+}
+
+/** "Do not drive on a failed check" is a caution, and is said at every level. */
+function finished({ verdict: is, stopped }: Extract<Answer, { type: 'finished' }>, isTones: boolean): string[] {
+  const advice = is === 'fail' ? ['do not drive on a failed check', '.'] : [];
+  if (stopped || is === 'incomplete')
+    return [isTones ? tone('not judged') : 'check incomplete', ...(isTones ? [] : ['.']), ...advice];
+  return isTones ? [tone(is), ...advice] : ['check complete', ':', is, '.', ...advice];
+}

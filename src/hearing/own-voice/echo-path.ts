@@ -1,0 +1,132 @@
+import { SAMPLE_RATE } from '../../units/time.ts';
+import { findDelay, type DelayRange } from './find-delay.ts';
+import { levelOf, type PlayedSound } from './played-sound.ts';
+import { solveToeplitz } from './toeplitz.ts';
+
+/** The loudspeaker may be late by so much: the device, a browser, Bluetooth. */
+const MOST_DELAY = 0.7 * SAMPLE_RATE;
+/** The way from the loudspeaker to the microphone, as a filter: a cab's first reflections. It begins so long before the delay found. */
+const TAPS = 512;
+const HEAD = 96;
+/** From one answer to the next the clocks of loudspeaker and microphone may be apart by so much. */
+const SHIFT = 0.06 * SAMPLE_RATE;
+/** Chance reaches 4 among some thousand delays, and 3.5 among some hundred. */
+const ANYWHERE: DelayRange = { least: 0, most: MOST_DELAY, standsOut: 6 };
+const AGAIN: DelayRange = { least: -SHIFT, most: SHIFT, standsOut: 4.5 };
+/** What was learned longer ago than some ten seconds of speech counts little. */
+const KEPT_PER_SAMPLE = 0.5 ** (1 / (8 * SAMPLE_RATE));
+/** An echo is one only where what is left without it is weaker by so much, dB: what chance explains is less. */
+const LEAST_GAIN_DB = 1.5;
+/** The part of the sound's own power that the filter leaves unexplained, so that it stays small where nothing was learned. */
+const LEAST = 1e-3;
+
+/** How what is played comes back into the microphone. */
+export interface EchoPath {
+  /** True once it has been found. */
+  readonly known: boolean;
+  /** From a sample that is played to where its echo may begin, and to the last of it. */
+  readonly delay: number;
+  readonly length: number;
+  /**
+   * Looks for the echo of what is played in what was heard from sample `from` on. False when there is none to be found: then what was
+   * known before still holds.
+   */
+  find(heard: Float32Array, from: number, played: PlayedSound): boolean;
+  /** Learns from what was heard without anybody speaking; `solve` makes use of it. */
+  learn(heard: Float32Array, from: number, played: PlayedSound): void;
+  solve(): void;
+  /** The echo in the microphone, from sample `from` on. */
+  echo(from: number, count: number, played: PlayedSound): Float32Array;
+}
+
+export function createEchoPath(): EchoPath {
+  let delay: number | undefined;
+  let taps: Float64Array | undefined;
+  const own = new Float64Array(TAPS);
+  const across = new Float64Array(TAPS);
+
+  const echo = (from: number, count: number, played: PlayedSound): Float32Array => {
+    const out = new Float32Array(count);
+    if (taps === undefined || delay === undefined) return out;
+    const first = from - delay - (TAPS - 1);
+    const sound = played.samples(first, from + count - delay);
+    for (let n = 0; n < count; n += 1) {
+      let sum = 0;
+      for (let k = 0; k < TAPS; k += 1) sum += (taps[k] ?? 0) * (sound[n + TAPS - 1 - k] ?? 0);
+      out[n] = sum;
+    }
+    return out;
+  };
+
+  const relearn = (at: number): void => {
+    delay = at;
+    taps = undefined;
+    own.fill(0);
+    across.fill(0);
+  };
+
+  const learn = (heard: Float32Array, from: number, played: PlayedSound): void => {
+    if (delay === undefined) return;
+    const sound = played.samples(from - delay - (TAPS - 1), from + heard.length - delay);
+    const kept = KEPT_PER_SAMPLE ** heard.length;
+    for (let k = 0; k < TAPS; k += 1) {
+      let [auto, cross] = [0, 0];
+      for (let n = 0; n < heard.length; n += 1) {
+        const late = sound[n + TAPS - 1 - k] ?? 0;
+        auto += (sound[n + TAPS - 1] ?? 0) * late;
+        cross += (heard[n] ?? 0) * late;
+      }
+      own[k] = (own[k] ?? 0) * kept + auto;
+      across[k] = (across[k] ?? 0) * kept + cross;
+    }
+  };
+
+  const solve = (): void => {
+    const power = own[0] ?? 0;
+    if (power <= 0) return;
+    const loaded = Float64Array.from(own);
+    loaded[0] = power * (1 + LEAST);
+    taps = solveToeplitz(loaded, across);
+  };
+
+  return {
+    get known() {
+      return taps !== undefined;
+    },
+    get delay() {
+      return delay ?? 0;
+    },
+    get length() {
+      return delay === undefined ? MOST_DELAY : delay + TAPS;
+    },
+    find(heard, from, played) {
+      if (taps !== undefined && delay !== undefined) {
+        const shift = findDelay(heard, echo(from - SHIFT, heard.length + 2 * SHIFT, played), AGAIN);
+        if (shift !== undefined) {
+          delay += shift;
+          return true;
+        }
+      }
+      const sound = played.samples(from - MOST_DELAY, from + heard.length);
+      const found = findDelay(heard, sound, ANYWHERE);
+      if (found === undefined) return false;
+      const before = { delay, taps, own: own.slice(), across: across.slice() };
+      relearn(found - HEAD);
+      learn(heard, from, played);
+      solve();
+      if (gain(heard, echo(from, heard.length, played)) >= LEAST_GAIN_DB) return true;
+      ({ delay, taps } = before);
+      own.set(before.own);
+      across.set(before.across);
+      return false;
+    },
+    learn,
+    solve,
+    echo,
+  };
+}
+
+/** How much weaker the sound is without the echo, dB. */
+function gain(heard: Float32Array, echo: Float32Array): number {
+  return levelOf(heard) - levelOf(heard.map((sample, n) => sample - (echo[n] ?? 0)));
+}

@@ -1,0 +1,69 @@
+/** The search goes on at a quarter of the rate, which keeps what speech is loud in. */
+const STEP = 4;
+
+export interface DelayRange {
+  /** Samples. */
+  readonly least: number;
+  readonly most: number;
+  /** How far the strongest correlation has to stand above all of them, in their root mean square. */
+  readonly standsOut: number;
+}
+
+/**
+ * The delay, in samples, with which `played` comes back in `heard`, of those of a range; undefined when it does not. `heard[0]` and
+ * `played[most]` are of the same moment, so that `played` begins `most` samples before.
+ */
+export function findDelay(
+  heard: Float32Array,
+  played: Float32Array,
+  { least, most, standsOut }: DelayRange,
+): number | undefined {
+  const [heardThin, playedThin] = [thinned(heard), thinned(played)];
+  const coarse = Float64Array.from({ length: Math.floor((most - least) / STEP) + 1 }, (_, offset) =>
+    product(heardThin, playedThin, offset),
+  );
+  const peak = strongest(coarse);
+  if (Math.abs(coarse[peak] ?? 0) < standsOut * rms(coarse)) return undefined;
+  // Again around there, sample by sample.
+  const near = most - peak * STEP;
+  const first = Math.max(least, near - 2 * STEP);
+  const last = Math.min(most, near + 2 * STEP);
+  const [flatHeard, flatPlayed] = [flattened(heard), flattened(played)];
+  const fine = Float64Array.from({ length: last - first + 1 }, (_, i) =>
+    product(flatHeard, flatPlayed, most - (first + i)),
+  );
+  return first + strongest(fine);
+}
+
+/** Speech falls off towards high frequencies, and engines more so: its slope stands out sharper in time. */
+function flattened(sound: Float32Array): Float32Array {
+  return sound.map((sample, i) => sample - 0.95 * (sound[i - 1] ?? 0));
+}
+
+function thinned(sound: Float32Array): Float32Array {
+  const flat = new Float32Array(Math.floor(sound.length / STEP));
+  for (let i = 0; i < flat.length; i += 1) {
+    let sum = 0;
+    for (let k = 0; k < STEP; k += 1) sum += sound[i * STEP + k] ?? 0;
+    flat[i] = sum;
+  }
+  return flattened(flat);
+}
+
+/** The sum of heard[n] played[n + offset]. */
+function product(heard: Float32Array, played: Float32Array, offset: number): number {
+  let sum = 0;
+  const length = Math.min(heard.length, played.length - offset);
+  for (let n = Math.max(0, -offset); n < length; n += 1) sum += (heard[n] ?? 0) * (played[n + offset] ?? 0);
+  return sum;
+}
+
+function strongest(values: Float64Array): number {
+  let best = 0;
+  for (let i = 1; i < values.length; i += 1) if (Math.abs(values[i] ?? 0) > Math.abs(values[best] ?? 0)) best = i;
+  return best;
+}
+
+function rms(values: Float64Array): number {
+  return Math.sqrt(values.reduce((sum, value) => sum + value * value, 0) / values.length);
+}

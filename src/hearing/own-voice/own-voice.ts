@@ -1,0 +1,294 @@
+import { SAMPLE_RATE } from '../../units/time.ts';
+import { createEchoPath } from './echo-path.ts';
+import { createPlayedSound, FRAME, levelOf, type Played } from './played-sound.ts';
+import { ABOVE_FLOOR_DB, createPresence, type FrameLevels } from './presence.ts';
+
+/**
+ * What was heard in a moment, besides noise: `clear`, nothing of the tool's voice that could be made out; `operator`, somebody who speaks
+ * over it; `own`, the tool's voice alone, of which nothing was passed on; `unknown`, either.
+ */
+export type Whose = 'clear' | 'operator' | 'own' | 'unknown';
+
+export interface OwnVoiceEvents {
+  /** The next samples, without what was the tool's own; as many as were pushed, later by some while it speaks. */
+  readonly sound: (samples: Float32Array) => void;
+  /** Somebody began to speak at this sample, and goes on. Told once. */
+  readonly speaks: (at: number) => void;
+  /** Nobody but the tool speaks any more. */
+  readonly silent: () => void;
+}
+
+export interface OwnVoice {
+  /** The next 16 kHz samples of the microphone. */
+  push(samples: Float32Array): void;
+  /** From sample `at` of the microphone on the tool plays this; `undefined` for a voice whose samples nobody knows. */
+  plays(sound: Played | undefined, at: number): void;
+  /** At sample `at` the tool fell silent. */
+  stops(at: number): void;
+  /** Passes on all that is still held back. */
+  flush(): void;
+  /** Whose sound the samples from `from` to `to` were, as parts of it that make 1; `clear` where nothing is known any more. */
+  whose(from: number, to: number): Readonly<Record<Whose, number>>;
+}
+
+/** While the tool speaks the sound is passed on so much later, so that the beginning of a word is not cut. */
+const AHEAD = 15;
+/** Frames of played sound in which its echo is looked for, where the way of it is known and where not; and again after so many more. */
+const ENOUGH = { known: 14, unknown: 24 } as const;
+const AGAIN = { waiting: 12, passing: 50 } as const;
+/** Frames of sound above the noise that a path is learned from: fewer would fit any. */
+const LEAST_ECHO = 16;
+/** Frames that wait for an echo to be found; and in which it is looked for where nothing waits. */
+const PATIENCE = { waiting: 120, passing: 300 } as const;
+/** After so many answers without an echo the sound no longer waits for one. */
+const HEADSET = 2;
+/** The path is worked out anew every so many frames. */
+const SOLVE = 20;
+/** A played frame with less, dB, is a pause. */
+const SOUNDS_DB = -60;
+/** After the end of a voice that is not known: room and device. */
+const TAIL = 0.4 * SAMPLE_RATE;
+/** Frames whose owner is remembered. */
+const REMEMBERED = 3000;
+/** Noise that stands in for the tool's own voice. */
+const NOISE_FRAMES = 60;
+/** A voice is heard for a frame or two before it counts as one. */
+const BEFORE = 8;
+
+interface Frame {
+  readonly at: number;
+  readonly heard: Float32Array;
+}
+
+interface Ahead {
+  readonly at: number;
+  readonly rest: Float32Array;
+  whose: Whose;
+}
+
+/**
+ * Takes the tool's own voice out of what the microphone hears: it knows what is played, finds how that comes back, and subtracts it. What
+ * is still left of it is passed over where nobody else speaks. `headset`: the tool is not heard by the microphone, and nothing is done.
+ */
+export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): OwnVoice {
+  const played = createPlayedSound();
+  const path = createEchoPath();
+  const presence = createPresence();
+  /** From the frame at `firstOf` on. */
+  let whose: Whose[] = [];
+  let firstOf = 0;
+  let rest = new Float32Array(0);
+  let at = 0;
+  let emitted = 0;
+  /** `seeking` from the beginning of an answer until its echo is found, or is none. */
+  let state: 'silent' | 'seeking' | 'cancelling' | 'unheard' | 'unsampled' = 'silent';
+  const held: Frame[] = [];
+  let sounding = 0;
+  let nextTry = 0;
+  let unheard = 0;
+  const ahead: Ahead[] = [];
+  let unsampledUntil = -Infinity;
+  let isTone = false;
+  let sinceSolved = 0;
+  let told = false;
+  let noise: Float32Array[] = [];
+  let noiseAt = 0;
+
+  const emit = (from: number, sound: Float32Array): void => {
+    const news = sound.subarray(Math.max(0, emitted - from));
+    emitted = Math.max(emitted, from + sound.length);
+    if (news.length > 0) events.sound(news);
+  };
+
+  const pass = (from: number, sound: Float32Array, as: Whose): void => {
+    if (whose.length === 0) firstOf = from;
+    whose.push(as);
+    if (whose.length > 2 * REMEMBERED) {
+      whose = whose.slice(-REMEMBERED);
+      firstOf = from - (REMEMBERED - 1) * FRAME;
+    }
+    emit(from, sound);
+  };
+
+  const tell = (from: number): void => {
+    const { since } = presence;
+    if (since !== undefined && !told) events.speaks(from - (since - 1) * FRAME);
+    else if (since === undefined && told) events.silent();
+    told = since !== undefined;
+  };
+
+  const keepNoise = (sound: Float32Array): void => {
+    if (!presence.voiced && presence.since === undefined) noise = [...noise.slice(1 - NOISE_FRAMES), sound];
+  };
+
+  const noiseFrame = (): Float32Array => {
+    noiseAt = (noiseAt + 1) % Math.max(1, noise.length);
+    return noise[noiseAt] ?? new Float32Array(FRAME);
+  };
+
+  /** Nothing of the tool's is in the sound, or nothing that could be taken away. */
+  const passOn = ({ at: from, heard }: Frame, as: 'clear' | 'unknown'): void => {
+    presence.next({ rest: loud(heard), echo: undefined });
+    keepNoise(heard);
+    pass(from, heard, as);
+    if (as === 'clear') tell(from);
+  };
+
+  const release = (keep: number): void => {
+    for (const each of ahead.splice(0, Math.max(0, ahead.length - keep)))
+      pass(each.at, each.whose === 'own' ? noiseFrame() : each.rest, each.whose);
+  };
+
+  const subtract = ({ at: from, heard }: Frame): { readonly rest: Float32Array; readonly levels: FrameLevels } => {
+    const echo = path.echo(from, FRAME, played);
+    const left = heard.map((sample, n) => sample - (echo[n] ?? 0));
+    return { rest: left, levels: { rest: loud(left), echo: loud(echo) } };
+  };
+
+  const cancel = (frame: Frame): void => {
+    const { rest: left, levels } = subtract(frame);
+    presence.next(levels);
+    const { since, voiced, leaks } = presence;
+    ahead.push({ at: frame.at, rest: left, whose: leaks ? 'own' : 'clear' });
+    // The beginning of it was not known for a voice yet.
+    if (since !== undefined)
+      for (const each of ahead) if (frame.at - each.at <= (since + BEFORE) * FRAME) each.whose = 'operator';
+    if (!leaks) keepNoise(left);
+    if (since === undefined && !voiced && !isTone) learn(frame);
+    tell(frame.at);
+    release(AHEAD);
+  };
+
+  const learn = ({ heard, at: from }: Frame): void => {
+    path.learn(heard, from, played);
+    sinceSolved += 1;
+    if (sinceSolved < SOLVE) return;
+    sinceSolved = 0;
+    path.solve();
+  };
+
+  const cancelHeld = (): void => {
+    state = 'cancelling';
+    for (const frame of held.splice(0)) cancel(frame);
+  };
+
+  const patience = (): number => (unheard < HEADSET ? PATIENCE.waiting : PATIENCE.passing);
+
+  /** True when the echo was found, or is where it was the last time: somebody may be speaking over it. */
+  const find = (): boolean => {
+    const isNew = !path.known;
+    if (isNew && held.filter(({ heard }) => loud(heard) > presence.floor + ABOVE_FLOOR_DB).length < LEAST_ECHO)
+      return false;
+    if (path.find(joined(held), held[0]?.at ?? at, played)) {
+      presence.calibrate(
+        held.map((frame) => subtract(frame).levels),
+        isNew,
+      );
+      return true;
+    }
+    return !isNew;
+  };
+
+  const seek = (): void => {
+    if (find()) {
+      unheard = 0;
+      cancelHeld();
+    } else if (held.length > patience()) {
+      unheard += 1;
+      state = 'unheard';
+      for (const frame of held.splice(0)) passOn(frame, 'clear');
+    } else nextTry = sounding + (unheard < HEADSET ? AGAIN.waiting : AGAIN.passing);
+  };
+
+  /** The answer is over. */
+  const settle = (): void => {
+    if (state === 'seeking' && find()) cancelHeld();
+    for (const frame of held.splice(0)) passOn(frame, 'unknown');
+    release(0);
+    state = 'silent';
+  };
+
+  const work = (frame: Frame): void => {
+    if (state === 'unsampled' ? frame.at >= unsampledUntil : frame.at >= played.end + path.length) {
+      if (state !== 'silent') settle();
+    }
+    if (state === 'cancelling') cancel(frame);
+    else if (state === 'seeking') hold(frame);
+    else passOn(frame, state === 'unsampled' ? 'unknown' : 'clear');
+  };
+
+  const hold = (frame: Frame): void => {
+    held.push(frame);
+    const from = frame.at - (path.known ? path.delay : 0);
+    if (levelOf(played.samples(from, from + FRAME)) > SOUNDS_DB) sounding += 1;
+    if (unheard >= HEADSET) emit(frame.at, frame.heard);
+    if (sounding >= nextTry || held.length > patience()) seek();
+  };
+
+  return {
+    push(samples) {
+      const all = new Float32Array(rest.length + samples.length);
+      all.set(rest);
+      all.set(samples, rest.length);
+      let from = 0;
+      for (; from + FRAME <= all.length; from += FRAME) {
+        const frame = { at, heard: all.slice(from, from + FRAME) };
+        at += FRAME;
+        work(frame);
+      }
+      rest = all.slice(from);
+      // Between two answers nothing waits for its frame to be full.
+      if (state !== 'seeking' && state !== 'cancelling') emit(at, rest);
+    },
+    plays(sound, from) {
+      if (headset()) return;
+      if (sound === undefined) {
+        settle();
+        state = 'unsampled';
+        unsampledUntil = Infinity;
+        return;
+      }
+      played.play(sound, from);
+      isTone = sound.tone === true;
+      if (isTone && !path.known) return;
+      if (state === 'seeking') return;
+      release(0);
+      if (isTone) {
+        state = 'cancelling';
+        return;
+      }
+      state = 'seeking';
+      sounding = 0;
+      nextTry = path.known ? ENOUGH.known : ENOUGH.unknown;
+    },
+    stops(from) {
+      if (state === 'unsampled') unsampledUntil = at + TAIL;
+      else played.cut(from);
+    },
+    flush() {
+      settle();
+      emit(at, rest);
+      at += rest.length;
+      rest = new Float32Array(0);
+      whose = [];
+    },
+    whose(from, to) {
+      const parts = { clear: 0, operator: 0, own: 0, unknown: 0 };
+      const first = Math.floor((from - firstOf) / FRAME);
+      const last = Math.max(first + 1, Math.ceil((to - firstOf) / FRAME));
+      for (let index = first; index < last; index += 1) parts[whose[index] ?? 'clear'] += 1 / (last - first);
+      return parts;
+    },
+  };
+}
+
+/** The level of a frame as speech stands out in it: engines rumble below it. */
+function loud(frame: Float32Array): number {
+  return levelOf(frame.map((sample, n) => sample - 0.9 * (frame[n - 1] ?? sample)));
+}
+
+function joined(frames: readonly Frame[]): Float32Array {
+  const all = new Float32Array(frames.length * FRAME);
+  frames.forEach(({ heard }, index) => all.set(heard, index * FRAME));
+  return all;
+}

@@ -1,0 +1,25 @@
+import { isAdverse } from '../check/cab.ts';
+import { contradictionIn } from '../check/conditions.ts';
+import type { CalloutEvent } from '../check/event.ts';
+import { currentStep } from '../check/needs.ts';
+import type { CheckState } from '../check/state.ts';
+import type { Command } from '../grammar/meaning.ts';
+
+/** Commands that ask before they do anything, or only take back. */
+const HARMLESS: readonly Command[] = ['stop-check', 'correction', 'say-again'];
+
+/**
+ * A callout of which nobody knows whether the operator or the tool said it, as the check may have it: needles so that they are asked about,
+ * and whatever speaks against a measurement, which only makes it stricter. Undefined for all else, which has to be said again.
+ */
+export function doubted(callout: CalloutEvent, state: CheckState | undefined): CalloutEvent | undefined {
+  const { meaning } = callout;
+  const step = state === undefined ? undefined : currentStep(state);
+  if (meaning === undefined || state === undefined || step === undefined) return undefined;
+  if (meaning.command !== undefined && HARMLESS.includes(meaning.command)) return callout;
+  const speaksAgainst = meaning.cues.some(isAdverse) || contradictionIn(step, state.start, meaning.cues) !== undefined;
+  if (speaksAgainst) return callout;
+  return meaning.reading === undefined || meaning.command !== undefined || meaning.cues.length > 0
+    ? undefined
+    : { ...callout, agreed: false };
+}

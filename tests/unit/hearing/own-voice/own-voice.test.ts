@@ -1,0 +1,175 @@
+import { describe, expect, it } from 'vitest';
+import { sweepSound, tone, toneSound } from '../../../../src/answering/tones.ts';
+import { createOwnVoice } from '../../../../src/hearing/own-voice/own-voice.ts';
+import { findDelay } from '../../../../src/hearing/own-voice/find-delay.ts';
+import { solveToeplitz } from '../../../../src/hearing/own-voice/toeplitz.ts';
+import { msToSamples, SAMPLE_RATE, samplesToMs } from '../../../../src/units/time.ts';
+import { joined, noiseSource, silence, syllable } from '../signals.ts';
+
+/** Syllables of several lengths, half buzz and half rush: as broad as speech, and nowhere alike. */
+function speech(ms: number, amplitude: number, seed: number): Float32Array {
+  const random = noiseSource(seed);
+  const parts: Float32Array[] = [];
+  for (let made = 0; made < ms;) {
+    const length = 160 + Math.round(70 * random());
+    let rush = 0;
+    parts.push(
+      syllable(length, amplitude).map((buzz, n) => {
+        rush += 0.5 * (random() - rush);
+        return 0.4 * buzz + 1.5 * amplitude * rush * Math.sin((Math.PI * n) / msToSamples(length));
+      }),
+      silence(50),
+    );
+    made += length + 50;
+  }
+  return joined(...parts).subarray(0, msToSamples(ms));
+}
+
+const TOOL = speech(2_500, 0.08, 5);
+const OPERATOR = speech(1_000, 0.25, 6);
+/** Echo of the first answer is learned, that of the second is what counts. */
+const ANSWERS = [1_000, 5_000];
+
+interface Scene {
+  /** Of the echo, beside what is played; none when 0. */
+  readonly gain: number;
+  readonly delay: number;
+  /** When the operator speaks, ms. */
+  readonly operator?: readonly number[];
+  readonly headset?: boolean;
+  readonly played?: Float32Array;
+}
+
+/** What comes of nine seconds, in chunks of 20 ms. */
+function scene({ gain, delay, operator = [], headset = false, played = TOOL }: Scene) {
+  const random = noiseSource(9);
+  const heard = Float32Array.from({ length: 9 * SAMPLE_RATE }, () => 0.001 * random());
+  const add = (sound: Float32Array, ms: number, factor: number): void => {
+    sound.forEach((sample, n) => (heard[msToSamples(ms) + n] = (heard[msToSamples(ms) + n] ?? 0) + factor * sample));
+  };
+  for (const from of ANSWERS) {
+    add(played, from + delay, gain);
+    // The first reflection.
+    add(played, from + delay + 7, gain / 3);
+  }
+  for (const from of operator) add(OPERATOR, from, 1);
+  const passed: Float32Array[] = [];
+  const told: { readonly what: 'speaks' | 'silent'; readonly from: number; readonly when: number }[] = [];
+  let at = 0;
+  const own = createOwnVoice(
+    {
+      sound: (samples) => passed.push(samples),
+      speaks: (from) => told.push({ what: 'speaks', from: samplesToMs(from), when: samplesToMs(at) }),
+      silent: () => told.push({ what: 'silent', from: 0, when: samplesToMs(at) }),
+    },
+    () => headset,
+  );
+  for (; at < heard.length; at += msToSamples(20)) {
+    if (ANSWERS.map(msToSamples).includes(at)) own.plays({ samples: played, rate: SAMPLE_RATE }, at);
+    own.push(heard.subarray(at, at + msToSamples(20)));
+  }
+  const out = joined(...passed);
+  const db = (sound: Float32Array): number =>
+    10 * Math.log10(sound.reduce((sum, sample) => sum + sample * sample, 1e-12) / sound.length);
+  const level = (sound: Float32Array, from: number, to: number): number =>
+    db(sound.subarray(msToSamples(from), msToSamples(to)));
+  return {
+    own,
+    told,
+    onsets: told.filter(({ what }) => what === 'speaks'),
+    passed: out.length,
+    all: heard.length,
+    heardLevel: (from: number, to: number) => level(heard, from, to),
+    level: (from: number, to: number) => level(out, from, to),
+  };
+}
+
+const shares = (own: ReturnType<typeof scene>['own'], from: number, to: number) =>
+  own.whose(msToSamples(from), msToSamples(to));
+
+describe('the tool’s own voice in the microphone', () => {
+  it.each([20, 60, 250, 550])('is taken out when it comes back after %d ms, and never counts as somebody', (delay) => {
+    const { onsets, level, heardLevel, own } = scene({ gain: 0.5, delay });
+    const [from, to] = [5_100 + delay, 7_300 + delay];
+    expect(onsets).toEqual([]);
+    expect(level(from, to)).toBeLessThan(heardLevel(from, to) - 20);
+    expect(shares(own, from, to).operator).toBe(0);
+  });
+
+  it('leaves what the operator says over it, which is known for theirs within 200 ms', () => {
+    const { onsets, own, level } = scene({ gain: 0.5, delay: 60, operator: [2_200, 6_000] });
+    expect(onsets.map(({ from }) => Math.abs(from - (from < 4_000 ? 2_200 : 6_000)) <= 60)).toEqual([true, true]);
+    for (const [nth, begun] of [2_200, 6_000].entries())
+      expect((onsets[nth]?.when ?? 0) - begun).toBeLessThanOrEqual(200);
+    expect(shares(own, 6_030, 6_950).operator).toBeGreaterThan(0.95);
+    const alone = scene({ gain: 0, delay: 60, operator: [6_000] });
+    expect(Math.abs(level(6_020, 6_950) - alone.level(6_020, 6_950))).toBeLessThan(1);
+  });
+
+  it('is not looked for with a headset, and what the operator says is passed on at once', () => {
+    const { onsets, passed, all, own } = scene({ gain: 0, delay: 0, operator: [6_000], headset: true });
+    expect(passed).toBe(all);
+    expect(onsets).toHaveLength(1);
+    expect(shares(own, 6_000, 7_000)).toMatchObject({ clear: expect.closeTo(1) as number });
+  });
+
+  it('passes on every sample once, in order, whatever is held back', () => {
+    const { passed, all, own, told } = scene({ gain: 0.5, delay: 60, operator: [2_200] });
+    expect(all - passed).toBeLessThanOrEqual(msToSamples(20));
+    own.flush();
+    expect(told.at(-1)?.what).toBe('silent');
+  });
+
+  it('teaches nothing where it is a tone', () => {
+    const { own, onsets } = scene({ gain: 0, delay: 0 });
+    own.plays({ ...toneSound(tone('pass')), tone: true }, 9 * SAMPLE_RATE);
+    own.push(new Float32Array(SAMPLE_RATE));
+    expect(onsets).toEqual([]);
+  });
+
+  it('of a system’s voice, of which nobody has the samples, is not known for what it is', () => {
+    const told: number[] = [];
+    const own = createOwnVoice(
+      { sound: () => undefined, speaks: (at) => told.push(at), silent: () => undefined },
+      () => false,
+    );
+    own.push(new Float32Array(SAMPLE_RATE));
+    own.plays(undefined, SAMPLE_RATE);
+    own.push(TOOL);
+    expect(own.whose(SAMPLE_RATE, 2 * SAMPLE_RATE).unknown).toBeCloseTo(1);
+    own.stops(SAMPLE_RATE + TOOL.length);
+    own.push(new Float32Array(2 * SAMPLE_RATE));
+    own.push(OPERATOR);
+    expect(told).toHaveLength(1);
+  });
+});
+
+describe('the delay of an echo', () => {
+  it('is found to the sample, from a third of a second of the sweep, under three times as much noise', () => {
+    const { samples } = sweepSound();
+    const random = noiseSource(4);
+    const played = joined(new Float32Array(8_000), samples, new Float32Array(8_000));
+    const heard = Float32Array.from(
+      { length: 14_000 },
+      (_, n) => 0.1 * (played[8_000 + n - 1_234] ?? 0) + 0.04 * random(),
+    );
+    expect(findDelay(heard, played, { least: 0, most: 8_000, standsOut: 6 })).toBe(1_234);
+  });
+
+  it('is none where nothing comes back', () => {
+    const random = noiseSource(4);
+    const heard = Float32Array.from({ length: 14_000 }, () => 0.1 * random());
+    const played = joined(new Float32Array(8_000), sweepSound().samples, new Float32Array(8_000));
+    expect(findDelay(heard, played, { least: 0, most: 8_000, standsOut: 6 })).toBeUndefined();
+  });
+});
+
+describe('equations with a Toeplitz matrix', () => {
+  it('are solved: the product with the solution is the right side', () => {
+    const r = Float64Array.from([4, 2, 1, 0.5, 0.1]);
+    const b = Float64Array.from([1, -2, 3, 0, 5]);
+    const x = solveToeplitz(r, b);
+    const product = b.map((_, i) => x.reduce((sum, value, j) => sum + (r[Math.abs(i - j)] ?? 0) * value, 0));
+    product.forEach((value, i) => expect(value).toBeCloseTo(b[i] ?? 0, 9));
+  });
+});
