@@ -39,6 +39,7 @@ describe('exporting a check and importing it elsewhere', () => {
       verdict: 'pass',
       state: 'finished',
       imported: true,
+      countersigned: ['Capt. R. Whitehorse'],
     });
   });
 
