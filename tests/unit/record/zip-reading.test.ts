@@ -35,6 +35,14 @@ const ONE = { 'a.txt': strToU8('one') };
 const LONG = Array.from({ length: 30_000 }, (_, n) => String((n * n) % 9973)).join(' ');
 
 describe('a zip', () => {
+  // PKWARE APPNOTE, 4.3.16: the end may carry a comment, of any length.
+  it.each([1, 2, 301])('may end with a comment: %d bytes of it', async (length) => {
+    const bytes = zipSync(ONE);
+    const commented = new Uint8Array([...bytes, ...new Uint8Array(length).fill(0x2e)]);
+    new DataView(commented.buffer).setUint16(bytes.length - 2, length, true);
+    expect(await read(commented)).toEqual({ 'a.txt': 'one' });
+  });
+
   it('may be empty: it is nothing but its end', async () => {
     expect(zipSync({})).toHaveLength(22);
     expect(await read(zipSync({}))).toEqual({});
