@@ -127,7 +127,9 @@ describe('words that would be taken for others', () => {
     ['spring brakes on', 'parking-brake-set'],
     ['engine stalled', 'engine-off'],
     ['engine still running', 'engine-started'],
+    ['the engine is still running', 'engine-started'],
     ['rig rolled', 'rig-moved'],
+    ['the rig is rolling', 'rig-moved'],
   ])('“%s” is %s', (words, meant) => {
     expect(parse(grammar, ['anything'], words, 'psi')).toEqual({ cues: [meant] });
   });
