@@ -1,3 +1,4 @@
+import { CAB_CUES } from '../check/cab.ts';
 import type { Plan } from '../check/plan.ts';
 import { NUMBER_WORDS, QUICK_WORDS, type NumberWord } from './wording-numbers.ts';
 
@@ -149,6 +150,8 @@ export function fixedPhrases(plans: readonly Plan[]): string[] {
       ...FRAGMENTS,
       ...CONDITION_PHRASES,
       ...SKIP_REASONS,
+      // Any of them may contradict what is measured.
+      ...CAB_CUES.map(cueWords),
       ...steps.flatMap(({ title, brief, caution, cues, outcomes = [], cuesAfter = [] }) => [
         titleWords(title),
         brief,

@@ -121,6 +121,7 @@ function acceptedAgainstConditions({ records }: CheckState): string[] {
 const CUES = [
   ...new Set([
     'parking-brake-set',
+    'pedal-released',
     ...FULL.steps.flatMap(({ cues, outcomes = [], cuesAfter = [] }) => [...cues, ...outcomes, ...cuesAfter]),
   ]),
 ];
