@@ -1,4 +1,5 @@
 import type { Controls } from '../../../src/airsystem/controls.ts';
+import { cuesOf, currentStep } from '../../../src/check/needs.ts';
 import type { Rehearsal } from '../../../src/rehearsal/rehearsal.ts';
 import type { Needles } from '../../../src/rehearsal/scripted-cab.ts';
 import { sampleAt } from '../../../src/rehearsal/play.ts';
@@ -99,13 +100,13 @@ export class RestlessCab extends ScriptedCab {
     }
     if (chance(this.#random, this.#temper.skips)) {
       this.restless = true;
-      // Nothing waits for it in a hold: what it would have told of is done without a word.
-      if (STATES.includes(cue) && this.rehearsal.check.phase === 'holding') this.#untrue(`“${cue}” left out in a hold`);
+      this.#leaveOut(cue);
       return;
     }
     const late = this.#dawdle();
     if (chance(this.#random, this.#temper.swaps)) {
       this.restless = true;
+      this.#leaveOut(cue);
       this.#deferred.push(cue);
       return;
     }
@@ -139,6 +140,14 @@ export class RestlessCab extends ScriptedCab {
     const lower = Math.min(primary, secondary);
     if (Math.abs(lower - pressureIn(called, 'psi')) > AT_THE_EDGE_PSI)
       this.#untrue(`“both at ${called.value.toString()}” with the lower needle at ${lower.toFixed(0)}`);
+  }
+
+  /** What a step does not wait for, and is not said, is done without a word. */
+  #leaveOut(cue: string): void {
+    const { check } = this.rehearsal;
+    const step = currentStep(check);
+    const isWaitedFor = check.phase !== 'holding' && step !== undefined && cuesOf(step).includes(cue);
+    if (STATES.includes(cue) && !isWaitedFor) this.#untrue(`“${cue}” left out`);
   }
 
   /** Marks what is said or done as something that no listener could know. */
