@@ -88,7 +88,7 @@ async function say(bench: Bench, words: string, ago = 700, length = 900): Promis
 describe('a rehearsal', { timeout: 600_000 }, () => {
   it('begins with the progress empty, and refuses to begin without a name', async () => {
     await open();
-    expect(text('tn-past-rehearsals')).toContain('Put in a name');
+    await until(() => text('tn-past-rehearsals').includes('Put in a name'), 'the empty progress');
     await press('Start the rehearsal');
     expect(text('tn-rehearsal-setup')).toContain('Put in the name of the trainee');
     expect(run()).toBeUndefined();

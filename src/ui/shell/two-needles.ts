@@ -9,18 +9,18 @@ import { CheckController } from '../controllers/check-controller.ts';
 import { DemoController } from '../controllers/demo-controller.ts';
 import { PlaceController } from '../controllers/place-controller.ts';
 import { RigsController } from '../controllers/rigs-controller.ts';
+import { ScreensController } from '../controllers/screens-controller.ts';
 import { SettingsController } from '../controllers/settings-controller.ts';
 import { SoundTrialController } from '../controllers/sound-trial-controller.ts';
 import { Library } from '../library/library.ts';
-import '../logs/logs-screen.ts';
-import '../rehearse/rehearse-screen.ts';
-import '../rigs/rigs-screen.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { on } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 import type { StartChoice, StartModel } from '../start/start-model.ts';
 import '../start/start-screen.ts';
 import type { AppParts } from './app-parts.ts';
 import './places-bar.ts';
+import type { Place } from './places.ts';
 import { Standings } from '../start/standings.ts';
 import { startEventOf } from './start-event.ts';
 
@@ -37,6 +37,7 @@ export class TwoNeedles extends LitElement {
   #library: Library | undefined;
   readonly #settings = new SettingsController(this);
   readonly #rigs = new RigsController(this);
+  readonly #screens = new ScreensController(this);
   readonly #standings = new Standings();
   readonly #trial = new SoundTrialController(this);
   readonly #demo = new DemoController(this);
@@ -111,6 +112,7 @@ export class TwoNeedles extends LitElement {
   /** What the address names; a check that runs is above all of it. */
   #screen(parts: AppParts) {
     const { name, id, query } = this.#place.here;
+    if (name !== 'check' && this.#screens.state(name) !== 'here') return this.#awaited(name);
     switch (name) {
       case 'logs':
         return html`<tn-logs-screen
@@ -141,6 +143,15 @@ export class TwoNeedles extends LitElement {
       case 'check':
         return this.#start(parts);
     }
+  }
+
+  #awaited(name: Exclude<Place['name'], 'check'>) {
+    const missed = this.#screens.state(name) === 'missed';
+    const again = html`<p>This screen could not be fetched. What is on the device is not touched.</p>
+      <button @click=${() => void this.#screens.come(name)}>Try again</button>`;
+    return html`<main>
+      ${liveRegion('alert', missed ? again : '')} ${missed ? '' : html`<p>Fetching the screen.</p>`}
+    </main>`;
   }
 
   #start(parts: AppParts) {
@@ -219,6 +230,8 @@ export class TwoNeedles extends LitElement {
   }
 
   async #focusHeading(): Promise<void> {
+    const { name } = this.#place.here;
+    if (name !== 'check') await this.#screens.come(name);
     await this.updateComplete;
     const screen = this.renderRoot.querySelector<LitElement>(
       'tn-start-screen, tn-rehearse-screen, tn-logs-screen, tn-rigs-screen',

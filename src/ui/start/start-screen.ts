@@ -5,7 +5,6 @@ import type { RigStanding } from '../../audit/board.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { EarModels } from '../../running/ear-models.ts';
 import '../ears/ears-panel.ts';
-import '../library/library-panel.ts';
 import type { Library } from '../library/library.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { randomId } from '../shared/random-id.ts';
@@ -115,6 +114,11 @@ export class StartScreen extends LitElement {
               ></tn-rig-form>`
         }
       </dialog>`;
+  }
+
+  protected override firstUpdated(): void {
+    // Not needed to begin a check. Where it cannot be fetched its place stays empty.
+    void import('../library/library-panel.ts').catch(() => undefined);
   }
 
   #update() {
