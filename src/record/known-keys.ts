@@ -22,14 +22,15 @@ export const MAX_KEY_NAME = 60;
 
 /** Base64url of 32 bytes, in its one canonical form: the last digit holds four bits. */
 const coordinate = v.pipe(v.string(), v.regex(/^[\w-]{42}[AEIMQUYcgkosw048]$/));
-const knownKey = v.strictObject({
+/** The shape of a known key in a file. */
+export const knownKeySchema = v.strictObject({
   name: v.pipe(v.string(), v.trim(), v.nonEmpty(), v.maxLength(MAX_KEY_NAME), v.regex(/^[^\p{Cc}\p{Cf}]*$/u)),
   key: v.strictObject({ kty: v.literal('EC'), crv: v.literal('P-256'), x: coordinate, y: coordinate }),
 });
 const list = v.strictObject({
   format: v.literal(FORMAT),
   version: v.literal(1),
-  keys: v.pipe(v.array(knownKey), v.maxLength(MAX_KEYS)),
+  keys: v.pipe(v.array(knownKeySchema), v.maxLength(MAX_KEYS)),
 });
 
 /** The text of a list of known keys, to be given to other devices. */
@@ -62,7 +63,7 @@ export function keyQuery({ name, key: { x, y } }: KnownKey): string {
 /** The key that an address offers; undefined when it offers none. */
 export function keyOfQuery(query: string): KnownKey | undefined {
   const { name, x, y } = Object.fromEntries(new URLSearchParams(query));
-  const parsed = v.safeParse(knownKey, { name, key: { kty: 'EC', crv: 'P-256', x, y } });
+  const parsed = v.safeParse(knownKeySchema, { name, key: { kty: 'EC', crv: 'P-256', x, y } });
   return parsed.success ? parsed.output : undefined;
 }
 

@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { bad, good, type Outcome } from '../units/outcome.ts';
 import { duplicateMember } from './duplicate-members.ts';
 import { isKnownEvent, publicKey } from './event-shape.ts';
-import type { LogFile } from './log.ts';
+import type { Entry, LogFile } from './log.ts';
 import { LOG_FORMAT, LOG_VERSION, UNCHAINED_VERSION } from './log.ts';
 
 /** Strict: a member outside the digest could say anything. */
@@ -88,6 +88,11 @@ export function logOf(json: unknown, where: string): Outcome<LogFile> {
 
 function member(name: string | undefined): string {
   return name === undefined ? '' : ` (its ${name})`;
+}
+
+/** An entry by itself, from parsed JSON; undefined for what has not its shape. What it says is not checked here. */
+export function readEntry(json: unknown): Entry | undefined {
+  return !deeperThan(json, MAX_DEPTH) && v.is(entry, json) ? (json as unknown as Entry) : undefined;
 }
 
 /** The version number of anything that says it is a log. */

@@ -1,0 +1,72 @@
+import { standingOf, type KnownKey } from '../record/known-keys.ts';
+import type { Problem } from '../units/outcome.ts';
+import type { Desk, Named } from './desk.ts';
+import type { Finding } from './finding.ts';
+import { tellChains, type DatedSeal } from './head-chains.ts';
+import { isStation, RETENTION } from './names.ts';
+import { patient, type Sleep } from './patient.ts';
+import type { Place } from './place.ts';
+import { readRetention, type Retention } from './retention.ts';
+import { StationReader } from './station-reader.ts';
+
+export interface CollectParts {
+  readonly place: Place;
+  readonly desk: Desk;
+  readonly known: readonly KnownKey[];
+  /** The first day that is collected. */
+  readonly since: string;
+  /** One station; all when absent. */
+  readonly station?: string;
+  /** Sounds, too. */
+  readonly clips: boolean;
+  /** What is kept already is fetched and compared again. */
+  readonly again: boolean;
+  readonly sleep: Sleep;
+  readonly tell: (finding: Finding) => void;
+}
+
+/** Takes from a shelf what the desk does not have, verifies all of it, and tells what is wrong or missing. False when it broke off. */
+export async function collect(parts: CollectParts): Promise<boolean> {
+  const place = patient(parts.place, parts.sleep);
+  const broke = (problem: Problem): false => {
+    parts.tell({ kind: 'broke-off', problem });
+    return false;
+  };
+  const top = parts.station === undefined ? await place.list('') : undefined;
+  if (top?.kind === 'refused') return broke(top.problem);
+  for (const name of top?.files ?? []) parts.tell({ kind: 'stray', name });
+  const stations = parts.station === undefined ? (top?.folders ?? []) : [parts.station];
+  const statements = await retentions(place, parts.known);
+  if ('problem' in statements) return broke(statements.problem);
+  const seals: DatedSeal[] = [];
+  const named: Named<'head'>[] = [];
+  for (const station of stations) {
+    if (station === RETENTION) continue;
+    if (!isStation(station)) parts.tell({ kind: 'stray', name: station });
+    else {
+      const reader = new StationReader(parts, place, station, statements.read);
+      const trouble = await reader.read();
+      if (trouble !== undefined) return broke(trouble);
+      seals.push(...reader.seals);
+      named.push(...reader.named);
+    }
+  }
+  await tellChains(seals, named, parts.tell);
+  return true;
+}
+
+async function retentions(
+  place: Pick<Place, 'get' | 'list'>,
+  known: readonly KnownKey[],
+): Promise<{ readonly read: readonly Retention[] } | { readonly problem: Problem }> {
+  const listed = await place.list(RETENTION);
+  if (listed.kind === 'refused') return listed;
+  const read: Retention[] = [];
+  for (const file of listed.files) {
+    const got = await place.get(`${RETENTION}/${file}`);
+    if (got.kind === 'refused') return got;
+    const said = got.kind === 'got' ? await readRetention(got.bytes) : undefined;
+    if (said !== undefined && standingOf(said.key, known).kind === 'known') read.push(said);
+  }
+  return { read };
+}

@@ -1,0 +1,61 @@
+import { deviceChains, type PlacedSeal } from '../record/device-chain.ts';
+import { sameKey, thumbprint } from '../record/signer.ts';
+import type { Named } from './desk.ts';
+import type { Finding } from './finding.ts';
+
+/** A seal that was verified, where it was found. */
+export interface DatedSeal extends PlacedSeal {
+  readonly station: string;
+  readonly day: string;
+}
+
+/** What the numbers of each device show. `named`: every head that is listed or kept, looked at or not. */
+export async function tellChains(
+  seals: readonly DatedSeal[],
+  named: readonly Named<'head'>[],
+  tell: (finding: Finding) => void,
+): Promise<void> {
+  const numbers = new Map<string, Set<number>>();
+  for (const { device, number } of named) numbers.set(device, (numbers.get(device) ?? new Set()).add(number));
+  for (const { key, faults, missing, highest } of deviceChains(seals)) {
+    const there = numbers.get(await thumbprint(key)) ?? new Set();
+    for (const why of faults) tell({ kind: 'contradiction', device: key, why });
+    // Heads stay for ever: what is older than what was asked for is there by its name.
+    const gaps = missing.flatMap(([from, to]) => without(from, to, there));
+    if (gaps.length > 0) tell({ kind: 'gap', device: key, missing: gaps });
+    const newest = seals.find(({ number, key: of }) => number === highest && sameKey(of, key));
+    if (newest !== undefined)
+      tell({ kind: 'newest', station: newest.station, device: key, number: highest, day: newest.day });
+  }
+}
+
+/**
+ * The heads that a reader asks for: those of its days, and what follows them in the chain of their device, whatever its clock said: days are
+ * the device's own word.
+ */
+export function considered(
+  there: readonly Named<'head'>[],
+  kept: readonly Named<'head'>[],
+  since: string,
+): readonly Named<'head'>[] {
+  const from = new Map<string, number>();
+  const lower = (device: string, number: number): void =>
+    void from.set(device, Math.min(number, from.get(device) ?? Infinity));
+  for (const { device, day, number } of there) if (day >= since) lower(device, number);
+  const highest = new Map<string, number>();
+  for (const { device, number } of kept) highest.set(device, Math.max(number, highest.get(device) ?? 0));
+  for (const [device, number] of highest) lower(device, number + 1);
+  return there.filter(({ device, number, day }) => day >= since || number >= (from.get(device) ?? Infinity));
+}
+
+/** The numbers from one to another that are not among these, as ranges. */
+function without(from: number, to: number, numbers: ReadonlySet<number>): readonly (readonly [number, number])[] {
+  const ranges: [number, number][] = [];
+  for (let number = from; number <= to; number += 1) {
+    if (numbers.has(number)) continue;
+    const last = ranges.at(-1);
+    if (last?.[1] === number - 1) last[1] = number;
+    else ranges.push([number, number]);
+  }
+  return ranges;
+}
