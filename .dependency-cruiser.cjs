@@ -9,6 +9,7 @@ const BELOW = [
   'hearing',
   'answering',
   'record',
+  'shelf',
   'audit',
 ];
 
@@ -23,6 +24,7 @@ const ROOMS = {
   hearing: ['grammar', 'units'],
   answering: ['check', 'grammar', 'judging', 'units'],
   record: ['check', 'units'],
+  shelf: ['record', 'units'],
   audit: ['record', 'judging', 'grammar', 'hearing', 'units'],
   running: [...BELOW],
   ui: [...BELOW, 'running'],

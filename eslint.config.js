@@ -50,7 +50,7 @@ export default tseslint.config(
     },
   },
   {
-    files: ['src/{running,hearing,record,answering,audit,ui}/**/*.ts', 'src/app.ts'],
+    files: ['src/{running,hearing,record,shelf,answering,audit,ui}/**/*.ts', 'src/app.ts'],
     ignores: ['src/running/host-clock.ts'],
     rules: {
       'no-restricted-properties': [

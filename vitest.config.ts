@@ -79,6 +79,7 @@ export default defineConfig({
             'soundswallower',
             'vosk-browser/dist/vosk.worker.js',
             '@noble/hashes/utils.js',
+            'aws4fetch',
           ],
         },
         test: {

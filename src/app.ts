@@ -29,6 +29,10 @@ import type { EarOption } from './running/ear-order.ts';
 import { microphoneEar } from './running/microphone-ear.ts';
 import type { NamedHearing } from './running/microphone-ear.ts';
 import { smallStore } from './running/settings.ts';
+import type { ShelfKeeper } from './shelf/keeper.ts';
+import { noticingStore } from './shelf/noticing-store.ts';
+import { unconfirmedHost } from './ui/shared/hosts.ts';
+import { pageXml } from './ui/shelf/page-xml.ts';
 import { tellUnhandled } from './ui/shell/last-resort.ts';
 import { offerUpdates } from './ui/shell/offer-updates.ts';
 import { RECORD_NOTICES } from './ui/shell/record-notices.ts';
@@ -102,11 +106,27 @@ async function start(app: TwoNeedles): Promise<void> {
     hearing: (events) => hearing(ear, events, live),
   });
 
+  let keeper: Promise<ShelfKeeper> | undefined;
+  const told = (tell: (keeper: ShelfKeeper) => void) => (): void => void keeper?.then(tell, () => undefined);
+  const store =
+    device === undefined
+      ? unchainedStore(kept)
+      : noticingStore(chainedStore(kept, device.signer, clock.wall, APP, device), {
+          kept: told((shelf) => shelf.kept()),
+          sealed: told((shelf) => shelf.look()),
+        });
+  const unconfirmed = (address: string): string | undefined => unconfirmedHost(address, location.origin, localStorage);
+  const shelf = (): Promise<ShelfKeeper> =>
+    (keeper ??= import('./shelf/page-shelf.ts').then(({ pageShelf }) =>
+      pageShelf({ store, clock, unconfirmed, xml: pageXml, locks: navigator.locks }),
+    ));
+
   app.parts = {
     language,
     plans: builtInPlans(language.cues),
     profiles: BUILT_IN_PROFILES,
-    store: device === undefined ? unchainedStore(kept) : chainedStore(kept, device.signer, clock.wall, APP, device),
+    store,
+    shelf: device === undefined ? undefined : shelf,
     claims: tabClaims(locks),
     rehearsals: await diskRehearsals().catch(memoryRehearsals),
     small: smallStore(() => localStorage),
@@ -135,6 +155,8 @@ async function start(app: TwoNeedles): Promise<void> {
     ...clock,
     wav: (clip) => new Blob([writeWav(clip, SAMPLE_RATE)], { type: 'audio/wav' }),
   };
+  // After the first screen is there: what is on goes on by itself.
+  if (device !== undefined) void shelf().catch(() => undefined);
   offerUpdates((use) => {
     app.useUpdate = use;
   });

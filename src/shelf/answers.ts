@@ -75,6 +75,13 @@ export function unreachable(where: string): Refused {
   return { kind: 'refused', why: 'offline', problem };
 }
 
+/** A browser keeps the answer from the page. */
+export function hidden(where: string): Refused {
+  const what = 'The store answers, but does not let pages of this address use it (CORS).';
+  const repair = 'Its settings need the lines that are shown under “Settings of the store”.';
+  return { kind: 'refused', why: 'address', problem: { what, where, repair } };
+}
+
 function apart(now: string, theirs: string | undefined): string {
   const minutes = Math.round((Date.parse(now) - Date.parse(theirs ?? '')) / 60_000);
   if (!Number.isFinite(minutes) || minutes === 0) return 'too far from that of the shelf';

@@ -48,6 +48,18 @@ export function considered(
   return there.filter(({ device, number, day }) => day >= since || number >= (from.get(device) ?? Infinity));
 }
 
+/** Of each device, the numbers below its highest that no head is named after. */
+export function missingNumbers(
+  heads: readonly Named<'head'>[],
+): readonly { readonly device: string; readonly missing: readonly (readonly [number, number])[] }[] {
+  const numbers = new Map<string, Set<number>>();
+  for (const { device, number } of heads) numbers.set(device, (numbers.get(device) ?? new Set()).add(number));
+  return [...numbers].flatMap(([device, there]) => {
+    const missing = without(1, Math.max(...there), there);
+    return missing.length === 0 ? [] : [{ device, missing }];
+  });
+}
+
 /** The numbers from one to another that are not among these, as ranges. */
 function without(from: number, to: number, numbers: ReadonlySet<number>): readonly (readonly [number, number])[] {
   const ranges: [number, number][] = [];

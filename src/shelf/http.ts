@@ -1,4 +1,4 @@
-import { refusal, unreachable } from './answers.ts';
+import { hidden, refusal, unreachable } from './answers.ts';
 import type { GetAnswer, PutAnswer, Refused } from './place.ts';
 import { textOf, type XmlReader } from './xml.ts';
 
@@ -10,6 +10,8 @@ export interface Web {
   readonly wall: () => string;
   /** Stops what is under way; what waits for it then rejects. */
   readonly signal?: AbortSignal;
+  /** Of a page: whether anything answers at an address, though it does not let the page see what. */
+  readonly answers?: (url: string) => Promise<boolean>;
 }
 
 /** Bytes that a line carries in a second at least: slower, and the request is given up and tried again. */
@@ -49,7 +51,7 @@ export async function ask(
     });
   } catch {
     web.signal?.throwIfAborted();
-    return unreachable(where);
+    return (await web.answers?.(url)) === true ? hidden(where) : unreachable(where);
   }
 }
 

@@ -10,6 +10,8 @@ const FORMAT = 'two-needles-index';
 /** A check as a list shows it before it is fetched. Nobody vouches for it. */
 const row = v.object({
   digest: v.string(),
+  /** Its id. */
+  check: v.string(),
   day: v.string(),
   device: v.string(),
   number: v.number(),
@@ -34,6 +36,7 @@ export async function indexRow(log: LogFile): Promise<IndexRow | undefined> {
   const { number = 0, wall } = seal.event;
   return {
     digest: seal.digest,
+    check: log.header.check,
     day: dayOf(wall),
     device: await thumbprint(log.header.device),
     number,

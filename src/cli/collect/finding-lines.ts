@@ -38,7 +38,7 @@ export function isWrong({ kind }: Finding): boolean {
   return ['wrong', 'missing', 'head-gone', 'gap', 'contradiction', 'stray'].includes(kind);
 }
 
-export async function deviceName(key: PublicKey, known: readonly KnownKey[]): Promise<string> {
+async function deviceName(key: PublicKey, known: readonly KnownKey[]): Promise<string> {
   const standing = standingOf(key, known);
   if (standing.kind === 'known') return standing.name;
   return `the UNKNOWN KEY ${await keyName(key)} (${await keyWords(key)})`;

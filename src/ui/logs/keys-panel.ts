@@ -23,7 +23,7 @@ import { problemLine } from '../../units/outcome.ts';
 import { saveFile } from '../library/save-file.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { pickStyles } from '../shared/pick-styles.ts';
-import { keySquare } from './key-square.ts';
+import { codeSquare } from '../shared/code-square.ts';
 import { keysPanelStyles } from './keys-panel-styles.ts';
 import { sealWords } from './seal-words.ts';
 
@@ -103,7 +103,7 @@ export class KeysPanel extends LitElement {
         own.name === ''
           ? html`<p class="quiet">Name it first; then its key can be given to other devices.</p>`
           : html`<p>Another device takes the key by its camera, which opens this page there:</p>
-              ${keySquare(address, `QR code of the key of ${own.name}`)}`
+              ${codeSquare(address, `QR code of the key of ${own.name}`)}`
       }
     </section>`;
   }

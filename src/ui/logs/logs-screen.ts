@@ -14,6 +14,7 @@ import type { Clock } from '../../units/clock.ts';
 import { STORY_ID } from '../../rehearsal/demo-story.ts';
 import type { Language } from '../../running/language.ts';
 import type { NamedHearing } from '../../running/microphone-ear.ts';
+import type { ShelfKeeper } from '../../shelf/keeper.ts';
 import { saveFile } from '../library/save-file.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { filterOf, queryOf } from './filter-query.ts';
@@ -23,13 +24,15 @@ import './log-filter.ts';
 import './log-import.ts';
 import './log-list.ts';
 import './oddities-panel.ts';
+import '../shelf/shelf-line.ts';
 import { loadStory, removeStory } from './story-logs.ts';
 import { on } from '../shared/events.ts';
 
 /** As many as any screen shows at once. */
 const FIRST_ROWS = 30;
-/** In the place of a check's id: the keys of this station. */
+/** In the place of a check's id: the keys of this station, and the district's shelf. */
 const KEYS = 'keys';
+const SHELF = 'shelf';
 const NOTHING: ReadonlySet<string> = new Set();
 
 /** The record of all checks: the list with its filter, import, export, the demo story; or one check. */
@@ -41,6 +44,8 @@ export class LogsScreen extends LitElement {
   /** The ears of this device, for a second hearing. */
   @property({ attribute: false }) ears: () => Promise<readonly NamedHearing[]> = () => Promise.resolve([]);
   @property({ attribute: false }) clock!: Clock;
+  /** The shelf of this device; absent where nothing is sealed. */
+  @property({ attribute: false }) shelf: (() => Promise<ShelfKeeper>) | undefined;
   /** The plan and limits of the demo story. */
   @property({ attribute: false }) plan: Plan | undefined;
   /** Id of the check that is shown; empty for the list. */
@@ -121,6 +126,17 @@ export class LogsScreen extends LitElement {
         query=${this.query}
         back=${this.#href()}
       ></tn-keys>`;
+    if (this.check === SHELF) {
+      // Few tablets have it open, and it draws as soon as it is there.
+      void import('../shelf/shelf-panel.ts');
+      return html`<tn-shelf
+        .door=${this.shelf}
+        .store=${this.store}
+        .clock=${this.clock}
+        back=${this.#href()}
+        @imported=${() => void this.#read()}
+      ></tn-shelf>`;
+    }
     if (this.check !== '') {
       return html`<tn-log-detail
         .store=${this.store}
@@ -179,6 +195,7 @@ export class LogsScreen extends LitElement {
         ${on({ imported: () => void this.#read() })}
       ></tn-log-import>
       <tn-oddities .store=${this.store} .steady=${this.clock.steady} .checks=${checks}></tn-oddities>
+      <tn-shelf-line .door=${this.shelf}></tn-shelf-line>
       <p><a href="#logs/keys">Keys: whose logs are known here, and which checks are missing</a></p>
       ${this.#story(rows)}
       <p class="quiet">

@@ -7,6 +7,7 @@ import type { RigSettings } from '../../judging/result.ts';
 import type { Movement } from '../../rehearsal/hands.ts';
 import type { Action } from '../../running/check-model.ts';
 import type { Settings } from '../../running/settings.ts';
+import type { ShelfFile } from '../../shelf/shelf-file.ts';
 import type { RehearsalChoice } from '../rehearse/rehearsal-choice.ts';
 import type { StartChoice } from '../start/start-model.ts';
 
@@ -40,6 +41,7 @@ interface Details {
   readonly save: undefined;
   readonly saved: Plan | LimitProfile;
   readonly settings: Partial<Settings>;
+  readonly 'shelf-file': ShelfFile;
   readonly signed: undefined;
   readonly 'sound-check': boolean;
   readonly start: StartChoice;

@@ -11,6 +11,7 @@ import type { LiveParts, Speech } from '../../running/live-check.ts';
 import type { NamedHearing } from '../../running/microphone-ear.ts';
 import type { EarModels } from '../../running/ear-models.ts';
 import type { Settings, SmallStore } from '../../running/settings.ts';
+import type { ShelfKeeper } from '../../shelf/keeper.ts';
 
 /** Everything the screens need, chosen by `app.ts`; tests choose other parts. */
 export interface AppParts extends Clock, Pick<LiveParts, 'wav'> {
@@ -19,6 +20,8 @@ export interface AppParts extends Clock, Pick<LiveParts, 'wav'> {
   readonly profiles: readonly LimitProfile[];
   readonly store: ChainedStore;
   readonly rehearsals: RehearsalShelf;
+  /** What keeps the shelf of this device; absent where nothing is sealed. */
+  readonly shelf: (() => Promise<ShelfKeeper>) | undefined;
   /** Which tab writes a check. */
   readonly claims: Claims;
   /** Settings and rigs of this device. */

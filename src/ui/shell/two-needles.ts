@@ -122,6 +122,7 @@ export class TwoNeedles extends LitElement {
           .plan=${parts.plans[0]}
           .ears=${parts.ears}
           .clock=${parts}
+          .shelf=${parts.shelf}
           check=${id}
           query=${query}
         ></tn-logs-screen>`;

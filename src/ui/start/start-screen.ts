@@ -102,6 +102,7 @@ export class StartScreen extends LitElement {
           <button @click=${() => this.settingsDialog.close()}>Close</button>
         </div>
         <tn-settings-form .settings=${this.settings}></tn-settings-form>
+        <p><a href="#logs/shelf">The district’s shelf: where checks are collected, if anywhere</a></p>
       </dialog>
       <dialog class="rig" aria-label="Rig" @close=${() => (this.editing = undefined)}>
         <h2>Rig</h2>

@@ -66,6 +66,7 @@ export class Bench {
       store: await chained(await diskStore(`test-${crypto.randomUUID()}`)),
       claims: tabClaims(undefined),
       rehearsals: memoryRehearsals(),
+      shelf: undefined,
       small: { get: (name) => this.stored.get(name), set: (name, value) => this.stored.set(name, value) },
       speech: () => speech,
       ear: () => noEar('No microphone: the check goes on by hand.'),

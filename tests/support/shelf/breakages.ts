@@ -9,7 +9,7 @@ export interface Breakage {
 }
 
 /** Names of one device's objects, in the order of their numbers, and a check of another day. */
-export interface BreakableNames {
+interface BreakableNames {
   readonly checks: readonly string[];
   readonly heads: readonly string[];
 }
@@ -26,7 +26,9 @@ const plain = (name: string): string => name.replaceAll(/[.*+?^${}()|[\]\\/]/g, 
 export const BREAKAGES: readonly Breakage[] = [
   {
     what: 'drops a check',
-    does: async (place, { checks }) => void (await place.remove(nth(checks, 1))),
+    does: async (place, { checks }) => {
+      await place.remove(nth(checks, 1));
+    },
     says: () => /^MISSING: number 2 of .* its head is on the shelf, the check is not/,
   },
   {
@@ -74,8 +76,9 @@ export const BREAKAGES: readonly Breakage[] = [
   },
   {
     what: 'puts something of its own beside them',
-    does: async (place, { checks }) =>
-      void (await place.put(nth(checks, 0).replace(/[^/]*$/, 'x.json'), new Uint8Array(3), 'again')),
+    does: async (place, { checks }) => {
+      await place.put(nth(checks, 0).replace(/[^/]*$/, 'x.json'), new Uint8Array(3), 'again');
+    },
     says: ({ checks }) => new RegExp(`^NOT OURS: ${plain(nth(checks, 0).replace(/[^/]*$/, 'x.json'))}`),
   },
 ];

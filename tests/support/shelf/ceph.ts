@@ -50,6 +50,8 @@ admin_socket = ${folder}/run/$name.asok
 run_dir = ${folder}/run
 pid_file =
 osd_objectstore = memstore
+osd_crush_update_on_start = false
+osd_class_update_on_start = false
 memstore_device_bytes = 2147483648
 osd_data = ${folder}/osd
 mon_data = ${folder}/mon
@@ -71,13 +73,14 @@ rgw_frontends = beast endpoint=127.0.0.1:${gateway}
     run('monmaptool', ['--create', '--addv', 'a', `[v1:127.0.0.1:${monitor}]`, '--fsid', FSID, map]);
     run('ceph-mon', [...cluster, '--mkfs', '-i', 'a', '--monmap', map]);
     running.push(start('ceph-mon', [...cluster, '-i', 'a', '-f']));
-    await says(cluster, ['osd', 'create', FSID], /0/);
+    await says('ceph', [...cluster, '--connect-timeout', '30', 'osd', 'create', FSID], /^0/m);
     run('ceph-osd', [...cluster, '-i', '0', '--mkfs', '--mkkey', '--osd-uuid', FSID]);
     running.push(start('ceph-osd', [...cluster, '-i', '0', '-f']));
     // Pools that are made before the store is up come to nothing.
-    await says(cluster, ['osd', 'stat'], /\b1 up/);
-    const owner = user(cluster, 'station');
-    const writer = user(cluster, 'tablet');
+    await says('ceph', [...cluster, 'osd', 'crush', 'add', 'osd.0', '1.0', 'root=default'], /add item|already/i);
+    await says('ceph', [...cluster, 'osd', 'stat'], /\b1 up/);
+    const owner = await user(cluster, 'station');
+    const writer = await user(cluster, 'tablet');
     running.push(start('radosgw', [...cluster, '-n', 'client.rgw.a', '--no-mon-config', '-f']));
     const address = `http://127.0.0.1:${gateway}`;
     await answers(address);
@@ -113,22 +116,31 @@ rgw_frontends = beast endpoint=127.0.0.1:${gateway}
   }
 }
 
-/** Asks a cluster that is still coming up until it says what is looked for; until then it refuses, or says something else. */
-async function says(cluster: readonly string[], command: readonly string[], wanted: RegExp): Promise<void> {
-  for (let tries = 0; ; tries += 1) {
+/**
+ * Asks a cluster that is still coming up until it says what is looked for. Without keys between its parts, one that asks before it was told
+ * of the others is refused now and then ("wrong fsid"): it asks again.
+ */
+async function says(program: string, command: readonly string[], wanted: RegExp): Promise<void> {
+  let said = '';
+  for (let tries = 0; tries < 100; tries += 1) {
     try {
-      if (wanted.test(run('ceph', [...cluster, '--connect-timeout', '30', ...command]))) return;
+      said = run(program, command);
     } catch (error) {
-      if (tries > 100) throw error;
+      said = String(error);
     }
-    if (tries > 100) throw new Error(`The cluster does not come up: ceph ${command.join(' ')}`);
+    if (wanted.test(said)) return;
     await new Promise((go) => setTimeout(go, 300));
   }
+  throw new Error(`The cluster does not come up: ${said}`);
 }
 
-function user(cluster: readonly string[], id: string): Pick<S3Address, 'accessKeyId' | 'secretAccessKey'> {
+async function user(
+  cluster: readonly string[],
+  id: string,
+): Promise<Pick<S3Address, 'accessKeyId' | 'secretAccessKey'>> {
   const keys = { accessKeyId: `KEYOF${id.toUpperCase()}`, secretAccessKey: `invented-secret-of-${id}` };
   const given = ['--access-key', keys.accessKeyId, '--secret-key', keys.secretAccessKey];
-  run('radosgw-admin', [...cluster, 'user', 'create', '--uid', id, '--display-name', id, ...given]);
+  const create = ['user', 'create', '--uid', id, '--display-name', id, ...given];
+  await says('radosgw-admin', [...cluster, ...create], /"user_id"|exists/);
   return keys;
 }

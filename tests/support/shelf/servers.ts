@@ -11,7 +11,7 @@ export function installed(...programs: readonly string[]): boolean {
   return programs.every((program) => spawnSync('which', [program], { env: serverEnv() }).status === 0);
 }
 
-export function serverEnv(): NodeJS.ProcessEnv {
+function serverEnv(): NodeJS.ProcessEnv {
   return { ...process.env, PATH: `${process.env['PATH'] ?? ''}:/usr/sbin:/sbin` };
 }
 
@@ -51,11 +51,11 @@ export function start(program: string, args: readonly string[]): Running & { rea
   };
 }
 
-/** Runs a program to its end. */
+/** Runs a program to its end, and gives what it says on either stream. */
 export function run(program: string, args: readonly string[]): string {
   const { status, stdout, stderr } = spawnSync(program, args, { encoding: 'utf8', env: serverEnv(), timeout: 120_000 });
   if (status !== 0) throw new Error(`${program} ${args.join(' ')}: ${stderr}`);
-  return stdout;
+  return `${stdout}${stderr}`;
 }
 
 /** Waits until an address answers anything. */

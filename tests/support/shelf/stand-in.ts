@@ -72,8 +72,9 @@ function bucket(objects: StandIn['objects'], now: () => string, page: number): (
     const at = Date.parse(time.replace(/^(....)(..)(..)T(..)(..)(..)Z$/, '$1-$2-$3T$4:$5:$6Z'));
     if (!(Math.abs(at - Date.parse(now())) <= MOST_APART))
       return failed(403, 'RequestTimeTooSkewed', `<ServerTime>${now()}</ServerTime>`);
-    const plain = new Headers(headers);
-    plain.delete('authorization');
+    // A browser adds headers of its own; what was signed is named.
+    const signed = (/SignedHeaders=([^,]*)/.exec(given)?.[1] ?? '').split(';');
+    const plain = new Headers([...headers].filter(([header]) => signed.includes(header)));
     const { region, accessKeyId, secretAccessKey } = user;
     const credentials = { region, accessKeyId, secretAccessKey, service: 's3', datetime: time };
     const right = await new AwsV4Signer({ ...credentials, method, url: url.href, headers: plain }).sign();

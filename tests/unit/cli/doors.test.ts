@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { collectCommand } from '../../../src/cli/collect/collect-command.ts';
 import { hearCommand } from '../../../src/cli/hear/hear-command.ts';
 import { modelCommand } from '../../../src/cli/model/model-command.ts';
 import { operatorCommand } from '../../../src/cli/operator/operator-command.ts';
@@ -20,6 +21,7 @@ type Door = (argv: readonly string[], printer: Printer) => Promise<number>;
 const DOORS: Readonly<Record<string, Door>> = {
   hear: hearCommand,
   verify: verifyCommand,
+  collect: (argv, printer) => collectCommand(argv, printer),
   rehearse: rehearseCommand,
   operator: operatorCommand,
   model: (argv, printer) =>
@@ -71,11 +73,12 @@ const FILE_PLACES: readonly (readonly [door: string, ...argv: readonly string[]]
   ['rehearse', '@json'],
   ['verify', '@json'],
   ['verify', 'good.vtt', '--keys', '@json'],
+  ['collect', '@json', '--since', '2026-05-01', '--out', 'new'],
   ['model', '@json'],
 ];
 
 const OPTIONS: readonly (readonly [door: string, ...argv: readonly string[]])[] = [
-  ...['hear', 'verify', 'rehearse', 'model'].map((door): [string] => [door]),
+  ...['hear', 'verify', 'rehearse', 'collect', 'model'].map((door): [string] => [door]),
   ...Object.keys(DOORS).flatMap((door): [string, ...string[]][] => [
     [door, '--nonsense'],
     [door, '--nonsense=\u001b[2J'],
@@ -131,6 +134,13 @@ const OPTIONS: readonly (readonly [door: string, ...argv: readonly string[]])[] 
   ['verify', '--new-key', 'a-link', '--name', 'Desk'],
   ['verify', '--new-key', '/proc/x', '--name', 'Desk'],
   ['verify', '--name', 'Desk', 'good.vtt'],
+  ['collect', 'a-file', '--since', '2026-13-01', '--out', 'new'],
+  ['collect', 'a-file', '--since', '2026-05-01'],
+  ['collect', 'a-file', '--older-than', 'long'],
+  ['collect', 'a-file', '--older-than', '730', '--delete'],
+  ['collect', 'a-file', '--older-than', '730', '--out', 'new'],
+  ['collect', 'a-file', 'a-file', '--since', '2026-05-01', '--out', 'new'],
+  ['collect', '/dev/zero', '--since', '2026-05-01', '--out', 'new'],
   ['rehearse', 'object.json', 'object.json'],
   ...[
     '--seed=',

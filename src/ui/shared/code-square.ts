@@ -4,8 +4,8 @@ import { encode } from 'uqr';
 /** Modules of white around a QR code, which readers need (ISO/IEC 18004). */
 const QUIET = 4;
 
-/** The address of a key as a QR code, dark on white whatever the page's colours. */
-export function keySquare(text: string, label: string) {
+/** A text as a QR code, dark on white whatever the page's colours. */
+export function codeSquare(text: string, label: string) {
   const { data } = encode(text, { border: 0 });
   const side = data.length + 2 * QUIET;
   const dark = data.flatMap((row, y) => row.flatMap((on, x) => (on ? `M${x + QUIET} ${y + QUIET}h1v1h-1z` : [])));
