@@ -14,7 +14,7 @@ export function microphoneProblem(error: unknown): Problem {
       );
     case 'NotFoundError':
     case 'OverconstrainedError':
-      return problem('There is no microphone.', `Plug one in; it is taken up by itself. ${BY_HAND}`);
+      return problem('There is no microphone.', `Plug one in: it is used at once. ${BY_HAND}`);
     case 'NotReadableError':
     case 'AbortError':
       return problem(
@@ -33,7 +33,7 @@ export const INSECURE: Problem = problem(
 
 export const UNPLUGGED: Problem = problem(
   'The microphone was unplugged.',
-  `Plug one in; it is taken up by itself. ${BY_HAND}`,
+  `Plug one in: it is used at once. ${BY_HAND}`,
 );
 
 export const SUSPENDED: Problem = problem(

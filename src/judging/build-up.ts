@@ -139,6 +139,8 @@ function subjectOf({ from, to, unit, seconds }: Window, span: Span, value: Figur
     label: 'The lower needle',
     value,
     told: (words) =>
-      `rose from ${shown(from)} to ${shown(to)} ${unit} in ${shown(seconds)} s, ${words} for ${shown(span.from)} to ${shown(span.to)} ${unit}`,
+      from === span.from && to === span.to
+        ? `rose from ${shown(from)} to ${shown(to)} ${unit} in ${words}`
+        : `rose from ${shown(from)} to ${shown(to)} ${unit} in ${shown(seconds)} s, ${words} for ${shown(span.from)} to ${shown(span.to)} ${unit}`,
   };
 }

@@ -56,7 +56,7 @@ export function reportHtml(
           ${item('Corrections', String(corrected.length))} ${item('Taken unconfirmed', String(unconfirmed))}
         </dl>
         ${sealerLine(sealer, device)}
-        ${faults.length === 0 ? html`` : html`<p class="warning">This log does not verify: ${faults[0]?.what} Read it with that in mind.</p>`}
+        ${faults.length === 0 ? html`` : html`<p class="warning">This log is not as it was sealed: ${faults[0]?.what} Read it with that in mind.</p>`}
         ${verdict === 'fail' ? html`<p class="warning">Outside its limit: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
         <table>
           <thead>

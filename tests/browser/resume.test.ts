@@ -75,7 +75,7 @@ describe('a check whose page was killed in the middle of a hold', () => {
     const store = await chained(await diskStore(`resume-${crypto.randomUUID()}`));
     await killedInHold(bench, store);
     await mount(await bench.parts({ store }));
-    await press('Leave it incomplete');
+    await press('Close it as incomplete');
     await until(() => find('button', 'Go on with it') === undefined, 'the panel to go');
     expect(await store.heads()).toMatchObject([
       { state: 'given-up', verdict: 'incomplete', steps: [{ verdict: 'pass' }] },

@@ -31,7 +31,7 @@ describe('a check that is open in two tabs', () => {
     const second = await mount(await tab(disk));
     await press('Go on with it');
     await until(() => /running in another tab/.test(text('tn-start-screen')), 'the refusal');
-    await press('Leave it incomplete');
+    await press('Close it as incomplete');
     expect(find('tn-check-screen')).toBeUndefined();
     expect(await disk.entries(head!.id)).toEqual(before);
     expect((await disk.heads())[0]?.state).toBe('running');

@@ -6,7 +6,7 @@ import type { StartModel } from '../start/start-model.ts';
 
 const READY: StartModel['demo'] = {
   state: 'ready',
-  line: 'A made-up operator goes through a whole check. The real ear, machine and judge hear it, faster than it was spoken.',
+  line: 'A made-up operator goes through a whole check. What you see is what the tool hears and measures, faster than it was spoken.',
 };
 
 /** The demo recording, while it is loaded. */

@@ -67,7 +67,7 @@ export class EarsPanel extends LitElement {
   #choices({ models }: EarModelsView) {
     const known = this.choice === 'embedded' || models.some(({ id }) => id === this.choice);
     const options: readonly (readonly [string, string])[] = [
-      ['auto', 'Automatic: the Two Needles ear, else the embedded one'],
+      ['auto', 'Automatic: the best speech model on this device'],
       ['embedded', 'Always the embedded ear'],
       ...models.map(({ id, name }): [string, string] => [id, `Always Vosk with ${name}`]),
     ];

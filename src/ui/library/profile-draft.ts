@@ -48,7 +48,7 @@ export function setBound(
   );
 }
 
-/** Whether the value itself already fails. */
+/** Whether the value itself fails. */
 export function setStrict(profile: LimitProfile, place: LimitPlace, strict: boolean): Outcome<LimitProfile> {
   return changeLimit(profile, place, (limit) => owned({ ...limit, strict }));
 }

@@ -164,7 +164,7 @@ export class ProfileEditor extends DraftEditor<LimitProfile> {
           type="checkbox"
           .checked=${live(limit.strict)}
           @change=${(event: Event) => this.#take(drafting, setStrict(drafting.current, place, (event.target as HTMLInputElement).checked), '')}
-        />The value itself already fails</label
+        />The value itself fails, not only what is beyond it</label
       >
       <p class="quiet">
         ${source.document}${source.section === undefined ? '' : `, ${source.section}`}:

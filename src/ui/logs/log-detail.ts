@@ -142,7 +142,9 @@ export class LogDetail extends LitElement {
 
   #verified({ verification: { faults, device, countersigned, clips, seal }, sealer, log, packing }: Loaded) {
     if (faults.length > 0) {
-      const lines = html`<p><b>This log does not verify.</b> It can be read, but do not rest a decision on it alone.</p>
+      const lines = html`<p>
+          <b>This log is not as it was sealed.</b> It can be read, but do not rest a decision on it alone.
+        </p>
         <ul>
           ${faults.map(({ what }) => html`<li>${what}</li>`)}
         </ul>`;
@@ -160,7 +162,7 @@ export class LogDetail extends LitElement {
       seal === undefined || sealer.kind === 'throwaway' ? '' : ` It is number ${seal.number} of its device.`;
     return html`<div class="sound">
       <p>
-        <b>This log verifies:</b> every entry is as it was sealed with the key ${device}${whose}.${number}
+        <b>This log is as it was sealed:</b> every entry is as it was, with the key ${device}${whose}.${number}
         ${officers}${sounds}
         ${log.header.version === UNCHAINED_VERSION ? 'It was written in version 1 of the format, which does not number the checks of a device.' : ''}
       </p>

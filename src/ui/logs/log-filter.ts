@@ -66,7 +66,7 @@ export class LogFilter extends LitElement {
       <div class="ticks">
         ${tick('drifting', 'Rigs that drift', filter.drifting)}
         ${tick('unsigned', 'Not countersigned', filter.unsigned)}
-        ${tick('troubled', 'Does not verify', filter.troubled)}
+        ${tick('troubled', 'Not as it was sealed', filter.troubled)}
         <button type="button" class="plain" @click=${() => this.#send({})}>Clear the filter</button>
       </div>
     </form>`;

@@ -127,7 +127,7 @@ export class LogImport extends LitElement {
       ${
         told.length === 0
           ? nothing
-          : html`<ul tabindex="0" aria-label="What was not taken, or does not verify">
+          : html`<ul tabindex="0" aria-label="What was not taken, or is not as it was sealed">
               ${told.slice(0, MOST_LINES).map(({ line }) => html`<li class="bad">${line}</li>`)}
               ${rest > 0 ? html`<li>And ${rest} more.</li>` : nothing}
             </ul>`

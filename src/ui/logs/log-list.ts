@@ -109,7 +109,7 @@ export class LogList extends LitElement {
     const { verdict, signed } = row;
     const notes = [
       row.id.startsWith(STORY_ID) ? 'made up' : '',
-      row.trouble === undefined ? '' : 'does not verify',
+      row.trouble === undefined ? '' : 'not as sealed',
       this.drifting.has(row.rigId) ? 'rig drifts' : '',
       signed.length > 0 ? 'countersigned' : '',
     ].filter((note) => note !== '');

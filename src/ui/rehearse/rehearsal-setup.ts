@@ -153,8 +153,8 @@ export class RehearsalSetupForm extends LitElement {
       </fieldset>
       <label class="tick"
         ><input type="checkbox" name="cuesMove" .checked=${this.last.cuesMove} /><span
-          ><b>Words move the controls.</b> “Engine off” stops the engine, “pumping” fans the pedal. Otherwise only hands
-          and keys do, and what is said must have been done.</span
+          ><b>Words move the controls.</b> “Engine off” stops the engine, “pumping” fans the pedal. Without it you work
+          the controls by hand or key, and then say what you did.</span
         ></label
       >
       <div class="two">

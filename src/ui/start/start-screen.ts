@@ -142,7 +142,7 @@ export class StartScreen extends LitElement {
           </p>
           <div class="row">
             <button class="main" @click=${() => sendUp(this, 'resume', head.id)}>Go on with it</button>
-            <button @click=${() => sendUp(this, 'give-up', head.id)}>Leave it incomplete</button>
+            <button @click=${() => sendUp(this, 'give-up', head.id)}>Close it as incomplete</button>
           </div>
         </section>`,
     );

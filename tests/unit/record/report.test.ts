@@ -126,9 +126,9 @@ describe('the report of a check', () => {
     expect(page()).toContain(failed);
     expect(page(judged({ verdict: 'pass' }))).not.toContain(failed);
     expect(page(judged({ verdict: 'pass' }))[1]).toBe('✓ PASS');
-    const broken = 'This log does not verify: Entry 3 is missing. Read it with that in mind.';
+    const broken = 'This log is not as it was sealed: Entry 3 is missing. Read it with that in mind.';
     expect(page(judged(), undefined, [{ what: 'Entry 3 is missing.' }, { what: 'More.' }])).toContain(broken);
-    expect(page().join(' ')).not.toMatch(/does not verify|not known|checksum/);
+    expect(page().join(' ')).not.toMatch(/not as it was sealed|not known|checksum/);
     const of = (kind: string): string => page(judged(), { kind, name: 'Tablet 3' } as unknown as Standing).join(' ');
     expect(of('unknown')).toContain(
       'sealed with a key that the exporting device does not know (aaaa bbbb): who made it is',
