@@ -9,18 +9,21 @@ const SOME = 0.2;
 
 /**
  * Whose words these are. `parts` is what the sound tells of the time they took, as parts that make 1; undefined for sound in which the tool
- * is not heard. `said` are the texts that the tool spoke then: where the sound does not tell, words that repeat them are its own, and others
- * are not clear.
+ * is not heard. `said` are the texts that the tool spoke then: where the sound knows of nobody else, words that repeat them are its own,
+ * words of which half repeat them are not clear, and others are the operator's unless the sound cannot tell at all.
  */
 export function whoSaid(
   words: string,
   parts: Readonly<Record<Whose, number>> | undefined,
   said: readonly string[],
 ): Speaker {
-  if (parts === undefined) return 'operator';
+  if (parts === undefined || said.length === 0) return 'operator';
   if (parts.own >= MOST) return 'own';
-  if (parts.unknown < SOME) return 'operator';
-  return said.some((text) => isWithin(inWords(words), inWords(text))) ? 'own' : 'unclear';
+  if (parts.operator >= MOST) return 'operator';
+  const heard = inWords(words);
+  const repeated = Math.max(...said.map((text) => inOrder(heard, inWords(text)))) / heard.length;
+  if (repeated === 1) return 'own';
+  return repeated >= MOST || parts.unknown >= SOME ? 'unclear' : 'operator';
 }
 
 function inWords(text: string): readonly string[] {
@@ -31,13 +34,17 @@ function inWords(text: string): readonly string[] {
     .split(' ');
 }
 
-/** True when every word is in the text, in this order. */
-function isWithin(words: readonly string[], text: readonly string[]): boolean {
-  let from = 0;
+/** How many of the words are in the text, in this order. */
+function inOrder(words: readonly string[], text: readonly string[]): number {
+  let before = text.map(() => 0);
   for (const word of words) {
-    const at = text.indexOf(word, from);
-    if (at < 0) return false;
-    from = at + 1;
+    let diagonal = 0;
+    let left = 0;
+    before = before.map((above, at) => {
+      left = text[at] === word ? diagonal + 1 : Math.max(above, left);
+      diagonal = above;
+      return left;
+    });
   }
-  return true;
+  return before.at(-1) ?? 0;
 }

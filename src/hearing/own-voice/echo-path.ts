@@ -1,6 +1,6 @@
 import { SAMPLE_RATE } from '../../units/time.ts';
 import { findDelay, type DelayRange } from './find-delay.ts';
-import { levelOf, type PlayedSound } from './played-sound.ts';
+import { FRAME, levelOf, type PlayedSound } from './played-sound.ts';
 import { solveToeplitz } from './toeplitz.ts';
 
 /** The loudspeaker may be late by so much: the device, a browser, Bluetooth. */
@@ -15,8 +15,10 @@ const ANYWHERE: DelayRange = { least: 0, most: MOST_DELAY, standsOut: 6 };
 const AGAIN: DelayRange = { least: -SHIFT, most: SHIFT, standsOut: 4.5 };
 /** What was learned longer ago than some ten seconds of speech counts little. */
 const KEPT_PER_SAMPLE = 0.5 ** (1 / (8 * SAMPLE_RATE));
-/** An echo is one only where what is left without it is weaker by so much, dB: what chance explains is less. */
-const LEAST_GAIN_DB = 1.5;
+/** Sound that has come back, in frames, before a path is learned from it: less would fit any. The sweep has 35. */
+const LEAST_ECHO = 38;
+/** A played frame with less, dB, is a pause. */
+const SOUNDS_DB = -60;
 /** The part of the sound's own power that the filter leaves unexplained, so that it stays small where nothing was learned. */
 const LEAST = 1e-3;
 
@@ -32,6 +34,8 @@ export interface EchoPath {
    * known before still holds.
    */
   find(heard: Float32Array, from: number, played: PlayedSound): boolean;
+  /** What was known is wrong: it is to be found anew. */
+  forget(): void;
   /** Learns from what was heard without anybody speaking; `solve` makes use of it. */
   learn(heard: Float32Array, from: number, played: PlayedSound): void;
   solve(): void;
@@ -67,14 +71,16 @@ export function createEchoPath(): EchoPath {
 
   const learn = (heard: Float32Array, from: number, played: PlayedSound): void => {
     if (delay === undefined) return;
-    const sound = played.samples(from - delay - (TAPS - 1), from + heard.length - delay);
+    const sound = flattened(played.samples(from - delay - TAPS, from + heard.length - delay));
+    const flat = flattened(heard);
     const kept = KEPT_PER_SAMPLE ** heard.length;
     for (let k = 0; k < TAPS; k += 1) {
       let [auto, cross] = [0, 0];
-      for (let n = 0; n < heard.length; n += 1) {
-        const late = sound[n + TAPS - 1 - k] ?? 0;
-        auto += (sound[n + TAPS - 1] ?? 0) * late;
-        cross += (heard[n] ?? 0) * late;
+      // The first has nothing before it.
+      for (let n = 1; n < heard.length; n += 1) {
+        const late = sound[n + TAPS - k] ?? 0;
+        auto += (sound[n + TAPS] ?? 0) * late;
+        cross += (flat[n] ?? 0) * late;
       }
       own[k] = (own[k] ?? 0) * kept + auto;
       across[k] = (across[k] ?? 0) * kept + cross;
@@ -89,6 +95,9 @@ export function createEchoPath(): EchoPath {
     taps = solveToeplitz(loaded, across);
   };
 
+  const explains = (heard: Float32Array, from: number, played: PlayedSound): boolean =>
+    gain(heard, echo(from, heard.length, played)) >= leastGain(heard.length);
+
   return {
     get known() {
       return taps !== undefined;
@@ -101,24 +110,30 @@ export function createEchoPath(): EchoPath {
     },
     find(heard, from, played) {
       if (taps !== undefined && delay !== undefined) {
+        if (explains(heard, from, played)) return true;
         const shift = findDelay(heard, echo(from - SHIFT, heard.length + 2 * SHIFT, played), AGAIN);
         if (shift !== undefined) {
           delay += shift;
-          return true;
+          if (explains(heard, from, played)) return true;
+          delay -= shift;
         }
       }
       const sound = played.samples(from - MOST_DELAY, from + heard.length);
       const found = findDelay(heard, sound, ANYWHERE);
-      if (found === undefined) return false;
+      if (found === undefined || sounding(sound.subarray(0, sound.length - found)) < LEAST_ECHO) return false;
       const before = { delay, taps, own: own.slice(), across: across.slice() };
       relearn(found - HEAD);
       learn(heard, from, played);
       solve();
-      if (gain(heard, echo(from, heard.length, played)) >= LEAST_GAIN_DB) return true;
+      if (explains(heard, from, played)) return true;
       ({ delay, taps } = before);
       own.set(before.own);
       across.set(before.across);
       return false;
+    },
+    forget() {
+      taps = undefined;
+      delay = undefined;
     },
     learn,
     solve,
@@ -126,7 +141,25 @@ export function createEchoPath(): EchoPath {
   };
 }
 
+/** Speech is weak in its high notes; so that these are learned too, all are made of one strength. */
+function flattened(sound: Float32Array): Float32Array {
+  return sound.map((sample, n) => sample - 0.95 * (sound[n - 1] ?? 0));
+}
+
 /** How much weaker the sound is without the echo, dB. */
 function gain(heard: Float32Array, echo: Float32Array): number {
   return levelOf(heard) - levelOf(heard.map((sample, n) => sample - (echo[n] ?? 0)));
+}
+
+/** How much weaker the sound has to be without its echo, dB: twice what so many taps explain of as much noise, and a little. */
+function leastGain(samples: number): number {
+  return 10 * Math.log10(1 + (2 * TAPS) / samples) + 0.15;
+}
+
+/** Frames that are no pause. */
+function sounding(sound: Float32Array): number {
+  let frames = 0;
+  for (let at = 0; at + FRAME <= sound.length; at += FRAME)
+    if (levelOf(sound.subarray(at, at + FRAME)) > SOUNDS_DB) frames += 1;
+  return frames;
 }

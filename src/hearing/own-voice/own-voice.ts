@@ -1,7 +1,7 @@
 import { SAMPLE_RATE } from '../../units/time.ts';
 import { createEchoPath } from './echo-path.ts';
 import { createPlayedSound, FRAME, levelOf, type Played } from './played-sound.ts';
-import { ABOVE_FLOOR_DB, createPresence, type FrameLevels } from './presence.ts';
+import { createPresence, type FrameLevels } from './presence.ts';
 
 /**
  * What was heard in a moment, besides noise: `clear`, nothing of the tool's voice that could be made out; `operator`, somebody who speaks
@@ -34,12 +34,10 @@ export interface OwnVoice {
 /** While the tool speaks the sound is passed on so much later, so that the beginning of a word is not cut. */
 const AHEAD = 15;
 /** Frames of played sound in which its echo is looked for, where the way of it is known and where not; and again after so many more. */
-const ENOUGH = { known: 14, unknown: 24 } as const;
+const ENOUGH = { known: 14, unknown: 38 } as const;
 const AGAIN = { waiting: 12, passing: 50 } as const;
-/** Frames of sound above the noise that a path is learned from: fewer would fit any. */
-const LEAST_ECHO = 16;
 /** Frames that wait for an echo to be found; and in which it is looked for where nothing waits. */
-const PATIENCE = { waiting: 120, passing: 300 } as const;
+const PATIENCE = { waiting: 150, passing: 300 } as const;
 /** After so many answers without an echo the sound no longer waits for one. */
 const HEADSET = 2;
 /** The path is worked out anew every so many frames. */
@@ -52,6 +50,9 @@ const TAIL = 0.4 * SAMPLE_RATE;
 const REMEMBERED = 3000;
 /** Noise that stands in for the tool's own voice. */
 const NOISE_FRAMES = 60;
+/** Frames over which it is watched whether the foreseen echo is right; and what is wrong for sure, dB. */
+const WATCHED = 60;
+const WORSE_DB = 1;
 /** A voice is heard for a frame or two before it counts as one. */
 const BEFORE = 8;
 
@@ -90,6 +91,8 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
   let unsampledUntil = -Infinity;
   let isTone = false;
   let sinceSolved = 0;
+  /** By how much frames became quieter without their echo, dB. */
+  let gains: number[] = [];
   let told = false;
   let noise: Float32Array[] = [];
   let noiseAt = 0;
@@ -131,7 +134,13 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
     presence.next({ rest: loud(heard), echo: undefined });
     keepNoise(heard);
     pass(from, heard, as);
-    if (as === 'clear') tell(from);
+    if (as === 'unknown') return;
+    tell(from);
+    const { since } = presence;
+    // The beginning of it was not known for a voice yet.
+    if (since !== undefined)
+      for (let n = Math.max(0, whose.length - since - BEFORE); n < whose.length; n += 1)
+        if (whose[n] === 'clear') whose[n] = 'operator';
   };
 
   const release = (keep: number): void => {
@@ -142,14 +151,27 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
   const subtract = ({ at: from, heard }: Frame): { readonly rest: Float32Array; readonly levels: FrameLevels } => {
     const echo = path.echo(from, FRAME, played);
     const left = heard.map((sample, n) => sample - (echo[n] ?? 0));
-    return { rest: left, levels: { rest: loud(left), echo: loud(echo) } };
+    const [before, after] = [loud(heard), loud(left)];
+    gains.push(before - after);
+    // An echo that was foreseen too loud would be heard for the first time.
+    const isWrong = after > before;
+    return {
+      rest: isWrong ? heard : left,
+      levels: { rest: Math.min(before, after), echo: Math.min(before, loud(echo)) },
+    };
+  };
+
+  /** True when for a while most of what was foreseen made it worse. */
+  const isWrong = (): boolean => {
+    gains = gains.slice(-WATCHED);
+    return gains.length === WATCHED && gains.filter((gain) => gain < -WORSE_DB).length > WATCHED / 3;
   };
 
   const cancel = (frame: Frame): void => {
     const { rest: left, levels } = subtract(frame);
     presence.next(levels);
-    const { since, voiced, leaks } = presence;
-    ahead.push({ at: frame.at, rest: left, whose: leaks ? 'own' : 'clear' });
+    const { since, voiced, leaks, trusted } = presence;
+    ahead.push({ at: frame.at, rest: left, whose: leaks ? (trusted ? 'own' : 'unknown') : 'clear' });
     // The beginning of it was not known for a voice yet.
     if (since !== undefined)
       for (const each of ahead) if (frame.at - each.at <= (since + BEFORE) * FRAME) each.whose = 'operator';
@@ -157,6 +179,16 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
     if (since === undefined && !voiced && !isTone) learn(frame);
     tell(frame.at);
     release(AHEAD);
+    if (isWrong()) seekAnew();
+  };
+
+  const seekAnew = (): void => {
+    path.forget();
+    gains = [];
+    release(0);
+    state = 'seeking';
+    sounding = 0;
+    nextTry = ENOUGH.unknown;
   };
 
   const learn = ({ heard, at: from }: Frame): void => {
@@ -177,8 +209,6 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
   /** True when the echo was found, or is where it was the last time: somebody may be speaking over it. */
   const find = (): boolean => {
     const isNew = !path.known;
-    if (isNew && held.filter(({ heard }) => loud(heard) > presence.floor + ABOVE_FLOOR_DB).length < LEAST_ECHO)
-      return false;
     if (path.find(joined(held), held[0]?.at ?? at, played)) {
       presence.calibrate(
         held.map((frame) => subtract(frame).levels),
@@ -282,9 +312,18 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
   };
 }
 
-/** The level of a frame as speech stands out in it: engines rumble below it. */
+/** The level of a frame as a voice stands out in it: engines rumble below it, and an s is above it. */
 function loud(frame: Float32Array): number {
-  return levelOf(frame.map((sample, n) => sample - 0.9 * (frame[n - 1] ?? sample)));
+  let [before, last, sum] = [0, 0, 0];
+  for (let n = 1; n < frame.length; n += 1) {
+    const flat = (frame[n] ?? 0) - 0.9 * (frame[n - 1] ?? 0);
+    // The mean of three neighbours, as 1 2 1: 6 dB down at 4 kHz, 17 dB at 6 kHz.
+    const smooth = (flat + 2 * last + before) / 4;
+    before = last;
+    last = flat;
+    sum += smooth * smooth;
+  }
+  return Math.max(-100, 10 * Math.log10(sum / frame.length + 1e-12));
 }
 
 function joined(frames: readonly Frame[]): Float32Array {

@@ -9,17 +9,19 @@ export interface FrameLevels {
 }
 
 /** A voice that is not the tool's stands so far above the noise, and above what is usually left of the echo. */
-export const ABOVE_FLOOR_DB = 7;
+const ABOVE_FLOOR_DB = 7;
 const ABOVE_LEFT_DB = 9;
 /** Frames of a voice among the last ones that make it somebody who speaks, and silence after which that is over. */
 const WINDOW = 16;
 const ENOUGH = 10;
-const OVER = 35;
+const OVER = 24;
 /** What is left of the echo, relative to it, before anything was learned; and the bounds of it. */
 const FIRST_LEFT_DB = -3;
 const LEAST_LEFT_DB = -30;
 /** A path that has just been learned leaves more of what comes than of what it was learned from. */
 const NEW_LEFT_DB = -5;
+/** With so little left, what nobody was found to say is the tool's own for sure. */
+const TRUSTED_DB = -6;
 /** How fast it follows; a little faster upwards, so that it lies above most of what is left. */
 const UP_DB = 0.12;
 const DOWN_DB = 0.06;
@@ -39,6 +41,8 @@ export interface Presence {
   readonly voiced: boolean;
   /** What is left of the echo could be heard in the last frame. */
   readonly leaks: boolean;
+  /** So little is usually left of the echo that whatever is heard besides it would stand out. */
+  readonly trusted: boolean;
   /**
    * What was left of the echo in frames of which most had nobody speaking: sets what is usual at the beginning of an answer. `isNew`: the
    * echo was foreseen from these very frames.
@@ -82,6 +86,9 @@ export function createPresence(): Presence {
     },
     get leaks() {
       return echo + (left ?? FIRST_LEFT_DB) > floor - 6;
+    },
+    get trusted() {
+      return left !== undefined && left <= TRUSTED_DB;
     },
     calibrate(levels, isNew) {
       const ratios = levels

@@ -106,6 +106,9 @@ export interface Operator {
   readonly lines?: number;
 }
 
+/** The check is begun by a press, and the first line of the screen is read. */
+const FIRST_LOOK: Ms = 1_500;
+
 export const NEW_OPERATOR: Operator = { readings: 0 };
 
 /** What an operator does at a moment: moves something, or says something. */
@@ -191,6 +194,7 @@ function lookedUp(operator: Operator, tool: CheckState, seen: Seen, pace: Pace):
 }
 
 function isFree({ last }: Operator, { at, speakingSince, silentSince }: Seen, pace: Pace): boolean {
+  if (last === undefined && at < FIRST_LOOK) return false;
   const breath = (last?.end ?? -Infinity) + pace.pause;
   switch (pace.manner) {
     case 'waits':

@@ -67,6 +67,8 @@ describe('a live check and its own voice', () => {
   it('lets needles of which that is not known be asked about, and takes what speaks against a measurement', async () => {
     const bench = await holding();
     bench.whose = { ...PARTS, unknown: 1 };
+    bench.speech.onSpeaking?.(SAYS);
+    await bench.pass(1500);
     await bench.say('both one hundred eighteen');
     expect(bench.live.state?.phase).toBe('asking');
     await bench.say('engine started');

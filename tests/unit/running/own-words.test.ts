@@ -20,6 +20,15 @@ describe('words that are heard while the tool speaks', () => {
     expect(whoSaid('primary one zero five secondary one one eight', unknown, said)).toBe('own');
     expect(whoSaid('one one eight', unknown, said)).toBe('own');
     expect(whoSaid('primary one one six', unknown, said)).toBe('unclear');
-    expect(whoSaid('engine started', unknown, [])).toBe('unclear');
+    expect(whoSaid('engine started', unknown, said)).toBe('unclear');
+  });
+
+  it('where nothing but noise was made out, are the operator’s unless they repeat what the tool was saying', () => {
+    const clear = { ...NONE, clear: 1 };
+    const said = ['The brakes are released now: wheels chocked, level ground.'];
+    expect(whoSaid('brakes released', clear, said)).toBe('own');
+    expect(whoSaid('foot brakes are released', clear, said)).toBe('unclear');
+    expect(whoSaid('engine started', clear, said)).toBe('operator');
+    expect(whoSaid('brakes released', clear, [])).toBe('operator');
   });
 });

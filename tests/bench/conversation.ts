@@ -1,0 +1,86 @@
+import process from 'node:process';
+import { parseArgs } from 'node:util';
+import { TALK_LEVELS } from '../../src/answering/level.ts';
+import { replay } from '../../src/check/machine.ts';
+import { view } from '../../src/check/view.ts';
+import { ONE_HOLD, SHORT_HOLD, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
+import { answerTimes, bargeIns, ownWords, quantile, spokenFor, unheard } from '../support/tube/conversation.ts';
+import { edgesOf } from '../support/tube/edges.ts';
+import { nodeHost } from '../support/tube/host-node.ts';
+import { INTERRUPTS, NEVER_WAITS, WAITS } from '../support/tube/operator.ts';
+import { runTube, type TubeOptions } from '../support/tube/tube.ts';
+
+/**
+ * `npm run bench -- conversation [--of whole|hold|short] [--only TEXT]`: checks in the test tube with the tool's voice in the microphone, at
+ * every level of talk, with an echo of 10 and 25 dB below the operator that is 20 to 250 ms late, in a quiet cab and over a diesel 15 dB
+ * below the operator, by one who waits, one who never waits and one who interrupts. A line each, and all of them together beside what is
+ * wanted.
+ */
+const { values } = parseArgs({
+  options: { of: { type: 'string', default: 'whole' }, only: { type: 'string', default: '' } },
+});
+const PLANS: Readonly<Record<string, TubeOptions>> = { whole: WHOLE_CHECK, hold: ONE_HOLD, short: SHORT_HOLD };
+const plan = PLANS[values.of] ?? WHOLE_CHECK;
+/** Of the operator at the microphone, dB re full scale. */
+const OPERATOR_DB = -22;
+const ECHOES = [10, 25].flatMap((below) => [20, 60, 250].map((delay) => ({ below, delay })));
+
+interface Case {
+  readonly name: string;
+  readonly options: TubeOptions;
+}
+
+const CASES: readonly Case[] = TALK_LEVELS.flatMap((talk) =>
+  ([undefined, 15] as const).flatMap((snr) =>
+    ECHOES.flatMap(({ below, delay }) =>
+      [WAITS, NEVER_WAITS, INTERRUPTS].map((pace): Case => ({
+        name: `${pace.manner}, ${talk}, echo ${below} dB below and ${delay} ms late, ${snr === undefined ? 'quiet' : `diesel ${snr} dB below`}`,
+        options: {
+          ...plan,
+          longest: 40 * 60_000,
+          pace: { ...pace, settling: plan.pace.settling },
+          noise: { ...plan.noise, ...(snr === undefined ? {} : { dieselSnrDb: snr }) },
+          settings: { voice: true, talk },
+          echo: { levelDb: OPERATOR_DB - below, delay },
+        },
+      })),
+    ),
+  ),
+);
+
+const all = { said: 0, again: 0, own: 0, answers: [] as number[], cut: [] as number[], edges: [] as number[] };
+const host = await nodeHost();
+for (const { name, options } of CASES) {
+  if (!name.includes(values.only)) continue;
+  const run = await runTube(host, options);
+  const { verdict = 'not finished', results } = view(replay(run.events));
+  const again = run.said.filter((said) => said.again).length;
+  const own = ownWords(run).length;
+  const answers = answerTimes(run).map(({ ms }) => ms);
+  const cut = bargeIns(run);
+  const edges = edgesOf(run).map(({ error }) => Math.abs(error));
+  const failed = results.filter((result) => result.verdict !== 'pass').map(({ id, verdict: each }) => `${id} ${each}`);
+  console.log(
+    `conversation: ${name}: ${run.finished ? verdict : 'NOT FINISHED'}${failed.length === 0 ? '' : ` (${failed.join(', ')})`}; ` +
+      `${run.said.length} said, ${again} again, ${unheard(run).length} not heard, ${own} own; answers ${figures(answers)}; ` +
+      `cut off ${figures(cut)}; worst edge ${Math.max(0, ...edges).toFixed(0)} ms; spoke ${(spokenFor(run) / 1000).toFixed(0)} s of ${run.seconds.toFixed(0)}`,
+  );
+  all.said += run.said.length;
+  all.again += again;
+  all.own += own;
+  all.answers.push(...answers);
+  all.cut.push(...cut);
+  all.edges.push(...edges);
+}
+console.log(
+  `conversation: all: said twice ${((100 * all.again) / Math.max(1, all.said)).toFixed(1)} % of ${all.said} (wanted: at most 2 waiting, 5 not waiting); ` +
+    `own words ${all.own} (wanted: 0); answers ${figures(all.answers)} (wanted: median 350, p95 700); ` +
+    `cut off ${figures(all.cut)} (wanted: at most 400); edges p95 ${(quantile(all.edges, 0.95) ?? 0).toFixed(0)} ms (wanted: 60)`,
+);
+await host.close();
+process.exit(all.own > 0 ? 1 : 0);
+
+function figures(of: readonly number[]): string {
+  const [median, high, most] = [0.5, 0.95, 1].map((part) => (quantile(of, part) ?? 0).toFixed(0));
+  return of.length === 0 ? 'none' : `median ${median}, p95 ${high}, most ${most} ms of ${of.length}`;
+}
