@@ -12,7 +12,7 @@ export interface Answered {
 }
 
 const DISTRICT = 'Ask the district for a new shelf file.';
-const LATER = 'It is tried again by itself.';
+const LATER = 'What waits goes later, by itself.';
 
 /** What an answer that is no success means, in one line; `where` names the shelf. `now` is ISO 8601. */
 export function refusal({ status, code, retryAfter, theirs }: Answered, where: string, now: string): Refused {

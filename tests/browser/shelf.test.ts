@@ -88,6 +88,35 @@ describe('the district’s shelf on a tablet', () => {
     expect(store.asked).toHaveLength(before);
   });
 
+  it('takes a shelf file from a QR code by the camera, where the browser can', async () => {
+    const text = writeShelfFile(shelfOf({ ...S3, address: `${location.origin}/checks` }), true);
+    const had = Object.getOwnPropertyDescriptor(navigator, 'mediaDevices');
+    const stream = document.createElement('canvas').captureStream();
+    Object.assign(globalThis, {
+      BarcodeDetector: class {
+        detect = () => Promise.resolve([{ rawValue: text }]);
+      },
+    });
+    Object.defineProperty(navigator, 'mediaDevices', {
+      configurable: true,
+      value: { getUserMedia: () => Promise.resolve(stream) },
+    });
+    // A picture of nothing never plays.
+    const play = Object.getOwnPropertyDescriptor(HTMLMediaElement.prototype, 'play');
+    Object.defineProperty(HTMLMediaElement.prototype, 'play', { ...play, value: () => Promise.resolve() });
+    try {
+      await tablet(standIn('s3', () => NOW));
+      await press('Scan its QR code');
+      await until(() => find('h2', 'Tamarack Flats'), 'the shelf that is offered');
+      expect(stream.getTracks().map(({ readyState }) => readyState)).toEqual(['ended']);
+    } finally {
+      Object.defineProperty(HTMLMediaElement.prototype, 'play', play ?? {});
+      Reflect.deleteProperty(globalThis, 'BarcodeDetector');
+      if (had === undefined) Reflect.deleteProperty(navigator, 'mediaDevices');
+      else Object.defineProperty(navigator, 'mediaDevices', had);
+    }
+  });
+
   it('can be used with a screen reader, and on a narrow screen', async () => {
     const store = standIn('s3', () => NOW);
     await tablet(store);

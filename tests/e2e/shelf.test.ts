@@ -1,8 +1,8 @@
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { writeShelfFile } from '../../src/shelf/shelf-file.ts';
-import { enterCab, serveApp, startCheck, type Cab } from '../support/cab.ts';
+import { enterCab, serveApp, type Cab } from '../support/cab.ts';
+import { offerShelf, shortCheck, switchOn } from '../support/shelf/on-a-page.ts';
 import { S3, shelfOf, standIn } from '../support/shelf/stand-in.ts';
 
 /** A store of another address, which lets pages in (CORS) once it is told to. */
@@ -57,19 +57,11 @@ describe('a tablet and the shelf of its district', () => {
       const { origin, protocol } = new URL(request.url());
       if (protocol.startsWith('http') && origin !== new URL(app.address).origin) elsewhere.push(request.url());
     });
-    await startCheck(page, { rig: 'Engine 31' });
-    await page.getByRole('button', { name: 'Stop', exact: true }).click();
-    await page.getByRole('button', { name: 'Yes, stop' }).click();
-    await page.getByRole('button', { name: 'Back to the start' }).click();
-    await page.goto(`${app.address}#logs/shelf`);
-    await page.getByText('Put in the text of a QR code').click();
-    const file = shelfOf({ ...S3, address: `${address}/checks` });
-    await page.getByLabel('Text of the shelf file').fill(writeShelfFile(file, true));
-    await page.getByRole('button', { name: 'Take the text' }).click();
-    await page.getByRole('heading', { name: 'What leaves this device' }).waitFor();
+    await shortCheck(page);
+    await offerShelf(page, app.address, shelfOf({ ...S3, address: `${address}/checks` }));
     expect([elsewhere, asked]).toEqual([[], []]);
 
-    await page.getByRole('button', { name: /^Allow .* switch on/ }).click();
+    await switchOn(page);
     await page.getByRole('alert').filter({ hasText: '(CORS)' }).waitFor();
     expect(store.objects.size).toBe(0);
     open = true;

@@ -199,8 +199,8 @@ export class LogsScreen extends LitElement {
       <p><a href="#logs/keys">Keys: whose logs are known here, and which checks are missing</a></p>
       ${this.#story(rows)}
       <p class="quiet">
-        The record is kept by this browser, on this device
-        only.${this.promised === undefined ? '' : this.promised ? ' The browser has promised not to clear it by itself.' : ' The browser may clear it when the disk is nearly full.'}
+        The record is kept by this browser, on this
+        device${this.shelf === undefined ? ' only' : ', and on the shelf if that is on'}.${this.promised === undefined ? '' : this.promised ? ' The browser has promised not to clear it by itself.' : ' The browser may clear it when the disk is nearly full.'}
         A private window forgets it when it closes. Export what must last.
       </p>
     </main>`;

@@ -26,6 +26,9 @@ const SOUNDS: readonly (readonly [SoundChoice, string])[] = [
   ['any', 'Sounds, by any network'],
 ];
 
+/** Bytes that cameras read well from a screen; the largest code holds 2,953 (ISO/IEC 18004). */
+const MOST_IN_CODE = 1200;
+
 /** The district's shelf: switching it on and off, what waits to go there, and what lies there. */
 @customElement('tn-shelf')
 export class ShelfPanel extends LitElement {
@@ -200,7 +203,11 @@ export class ShelfPanel extends LitElement {
         <p>
           Whoever sees this code has the secret of the shelf. Known keys are not in it: they go by the list of keys.
         </p>
-        ${codeSquare(small, `QR code of the shelf file of ${file.name}`)}
+        ${
+          small.length > MOST_IN_CODE
+            ? html`<p>It is too long for one: give the file.</p>`
+            : codeSquare(small, `QR code of the shelf file of ${file.name}`)
+        }
       </details>
       <button @click=${() => void this.#remove(file)}>Remove the shelf file, with its secret</button>
     </section>`;

@@ -1,0 +1,137 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { collectCommand } from '../../../src/cli/collect/collect-command.ts';
+import { nodeXml } from '../../../src/cli/collect/node-xml.ts';
+import { newKeyFile } from '../../../src/cli/shared/key-file.ts';
+import { newHeader, sealedLog } from '../../../src/record/chain.ts';
+import type { KnownKey } from '../../../src/record/known-keys.ts';
+import type { LogFile } from '../../../src/record/log.ts';
+import type { SealPlace } from '../../../src/record/seal-chain.ts';
+import type { Signer } from '../../../src/record/signer.ts';
+import { openPlace } from '../../../src/shelf/open-place.ts';
+import { piecesOf } from '../../../src/shelf/parcel.ts';
+import { writeShelfFile } from '../../../src/shelf/shelf-file.ts';
+import { without } from '../../../src/units/without.ts';
+import { S3, shelfOf, standIn, type StandIn } from '../../support/shelf/stand-in.ts';
+import { only, startOf, Walk } from '../check/support/say.ts';
+import { newSigner, signed } from '../record/logs.ts';
+
+const NOW = '2026-07-01T00:00:00.000Z';
+const EVENTS = new Walk(startOf({ plan: only('approach') })).sayAll('chocks-set').events;
+const folder = mkdtempSync(join(tmpdir(), 'shelf-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+let store: StandIn;
+let tablet: Signer;
+let last: SealPlace | undefined;
+let keys: KnownKey[];
+beforeEach(async () => {
+  store = standIn('s3', () => NOW);
+  tablet = await newSigner();
+  last = undefined;
+  keys = [{ name: 'Engine 31 tablet', key: tablet.publicKey }];
+});
+
+async function check(day: string): Promise<LogFile> {
+  const wall = `${day}T08:00:00.000Z`;
+  const id = `check-${(last?.number ?? 0) + 1}`;
+  const log = await sealedLog(newHeader(id, wall, 'test', tablet), EVENTS, wall, tablet, last);
+  last = { number: (last?.number ?? 0) + 1, digest: log.end.head };
+  return log;
+}
+
+/** Puts what a device puts of a log. */
+async function shelve(log: LogFile, by = tablet, station = 'station-3'): Promise<void> {
+  const place = openPlace(shelfOf(S3), { fetch: store.fetch, xml: nodeXml, wall: () => NOW });
+  for (const piece of await piecesOf(log, by.publicKey, station, undefined)) {
+    const bytes = await piece.bytes();
+    if (bytes !== undefined) await place.put(piece.name, bytes, 'once');
+  }
+}
+
+async function collect(...argv: string[]) {
+  const file = join(folder, 'shelf.json');
+  // Without a station it reads all of them.
+  writeFileSync(file, writeShelfFile(without(shelfOf(S3, { keys }), 'station')));
+  const lines: string[] = [];
+  const printer = { out: (line: string) => void lines.push(line), err: (line: string) => void lines.push(line) };
+  const status = await collectCommand([file, ...argv], printer, { fetch: store.fetch, xml: nodeXml, wall: () => NOW });
+  return { status, text: lines.join('\n') };
+}
+const into = (name: string, since = '2026-01-01'): string[] => ['--since', since, '--out', join(folder, name)];
+
+describe('collect', () => {
+  it('takes only what is new, whatever day the clock of a tablet said', async () => {
+    await shelve(await check('2026-05-04'));
+    expect((await collect(...into('new', '2026-05-01'))).text).toContain('Collected 1 checks');
+    // The clock was lost: the next checks are of years ago, and so is what is asked for by day.
+    await shelve(await check('2019-01-01'));
+    store.asked.length = 0;
+    // Nothing is of a day from then on: what is new is seen by its number alone.
+    const next = await collect(...into('new', '2026-06-01'));
+    expect(next).toMatchObject({ status: 0, text: expect.stringContaining('Collected 1 checks') as string });
+    expect(store.asked.filter((each) => /^GET .*json/.test(each))).toHaveLength(2);
+  });
+
+  it('keeps remarks of other devices in the log, and tells whose key it does not know', async () => {
+    const officer = await newSigner();
+    const log = await check('2026-05-04');
+    await shelve(log);
+    const by = { officer: 'Capt. R. Whitehorse', wall: NOW, key: officer.publicKey };
+    await shelve(await signed(log, { type: 'countersigned', ...by }, officer), officer, 'station-1');
+    await shelve(await signed(log, { type: 'countersigned', ...by }, officer), officer);
+    keys = [];
+    const { status, text } = await collect(...into('remarks'));
+    expect(status).toBe(1);
+    expect(text).toMatch(/UNKNOWN KEY .*the newest is number 1/);
+    expect(text).toContain('1 checks, 2 remarks');
+  });
+
+  it('counts a tablet that moved to another station once', async () => {
+    await shelve(await check('2026-05-04'));
+    await shelve(await check('2026-05-05'), tablet, 'station-1');
+    await shelve(await check('2026-05-06'));
+    expect(await collect(...into('moved'))).toMatchObject({ status: 0 });
+  });
+
+  it('says that a device has signed two checks of one number', async () => {
+    const first = await check('2026-05-04');
+    await shelve(first);
+    last = undefined;
+    await shelve(await check('2026-05-05'));
+    const { status, text } = await collect(...into('twice'));
+    expect(status).toBe(1);
+    expect(text).toMatch(/^WRONG: of Engine 31 tablet: .*both say that they are number 1/m);
+  });
+
+  it('breaks off in one line where the shelf does not let it in', async () => {
+    store = { ...store, fetch: () => Promise.resolve(new Response(null, { status: 403 })) };
+    expect(await collect(...into('out'))).toEqual({
+      status: 2,
+      text: expect.stringMatching(
+        /^collect: Tamarack Flats: The shelf does not allow this \(403\)\..*\nCollected 0 .*The rest was not looked at\.$/,
+      ) as string,
+    });
+  });
+
+  it('deletes what is old only after a signed word, and the chain stays', async () => {
+    for (const day of ['2026-01-02', '2026-01-03', '2026-06-01']) await shelve(await check(day));
+    const desk = join(folder, 'desk.json');
+    const known = await newKeyFile(desk, 'Desk');
+    const seen = await collect('--older-than', '90');
+    expect(seen.text).toContain('2 checks, 0 remarks and 0 sounds of days before 2026-04-02 would be deleted');
+    expect((await collect('--older-than', '90', '--delete', '--key', desk)).text).toContain('not among the known keys');
+    expect(store.objects.size).toBe(6);
+    keys = [...keys, known];
+    expect((await collect('--older-than', '90', '--delete', '--key', desk)).text).toContain('Deleted 2 checks');
+    expect([...store.objects.keys()].filter((name) => name.includes('/checks/'))).toHaveLength(1);
+    const after = await collect(...into('retired', '2025-01-01'));
+    expect(after).toMatchObject({ status: 0 });
+    expect(after.text).toContain("2 were deleted by the district's own word");
+    // Without that word they are missed.
+    for (const name of store.objects.keys()) if (name.startsWith('retention/')) store.objects.delete(name);
+    expect((await collect(...into('stolen', '2025-01-01'))).text).toMatch(/^MISSING: number 1 of Engine 31 tablet/m);
+  });
+});
