@@ -132,6 +132,8 @@ export class ScriptedCab {
       `primary ${inWords(primary)} secondary ${inWords(secondary)}`,
       reading({ primary, secondary }),
       0,
+      // Whoever has to call the needles again looks at them again.
+      () => this.needles(called),
     );
   }
 
@@ -139,7 +141,12 @@ export class ScriptedCab {
     this.#call(`both at ${inWords(pressure)}`, reading({ primary: pressure, secondary: pressure }), 0);
   }
 
-  #call(heard: string, meaning: Meaning, before: Ms = BETWEEN_MS): Ms {
+  #call(
+    heard: string,
+    meaning: Meaning,
+    before: Ms = BETWEEN_MS,
+    again: () => void = () => this.#call(heard, meaning),
+  ): Ms {
     if (before > 0) this.wait(before);
     const at = this.now;
     this.wait(heard.split(' ').length * WORD_MS);
@@ -147,7 +154,7 @@ export class ScriptedCab {
     const callout = { type: 'callout', at, end, heard, confidence: 1, source: 'transcript', meaning } as const;
     const turn = callOut(this.#rehearsal, callout);
     this.#rehearsal = turn.rehearsal;
-    this.#obey(turn.answers, () => this.#call(heard, meaning));
+    this.#obey(turn.answers, again);
     return end;
   }
 

@@ -1,6 +1,7 @@
 import type { Scenario } from '../../../src/airsystem/scenario.ts';
 import { randomFrom } from '../../../src/airsystem/scenario.ts';
 import { currentStep, isFitted } from '../../../src/check/needs.ts';
+import type { AppliedLimit } from '../../../src/judging/result.ts';
 import type { StepRecord } from '../../../src/check/state.ts';
 import type { Omission } from '../../../src/rehearsal/omission.ts';
 import { OMISSIONS } from '../../../src/rehearsal/omission.ts';
@@ -210,6 +211,8 @@ const COMES: Readonly<Record<string, { readonly event: string; readonly part: st
 };
 /** The needles are called one stroke of the pedal after it came at most, and read to the nearest mark; a leak goes on. psi, ms. */
 const A_STROKE = 8;
+/** How the judge calls the order of warning and valve. */
+const BELOW_WARNING = 'below the pressure of the low-air warning';
 
 /** At which pressure a warning or a valve came in this very check, and how that stands to the limits of the step. */
 interface Came {
@@ -232,14 +235,20 @@ function momentIn({ cab, faults }: Rehearsal, { result, progress }: StepRecord):
   const limits = result.limits.filter(({ unit }) => unit === 'psi');
   if (came === undefined || limits.length === 0 || limits.length < result.limits.length) return undefined;
   const { primary, secondary } = sampleAt(cab, came.at);
-  const psi = cue === 'buzzer' ? Math.min(primary, secondary) : Math.max(primary, secondary);
   const lowest = Math.min(primary, secondary);
+  const psi = cue === 'buzzer' ? lowest : Math.max(primary, secondary);
+  // The order of warning and valve is that of the lower needle.
+  const heldAgainst = ({ condition }: AppliedLimit): number => (condition === BELOW_WARNING ? lowest : psi);
   const isLeakAlone =
     faults.some(({ kind }) => kind === 'leak') && !faults.some(({ kind }) => kind.endsWith(comes.part));
   return {
     psi,
-    isWithin: isLeakAlone && limits.every(({ min = 0, max = Infinity }) => lowest >= min && psi <= max),
-    isBeyond: limits.some(({ min = 0, max = Infinity }) => psi < min - 1 || psi > max + A_STROKE),
+    isWithin:
+      isLeakAlone &&
+      limits.every((limit) => lowest >= (limit.min ?? 0) && heldAgainst(limit) <= (limit.max ?? Infinity)),
+    isBeyond: limits.some(
+      (limit) => psi < (limit.min ?? 0) - 1 || heldAgainst(limit) > (limit.max ?? Infinity) + A_STROKE,
+    ),
   };
 }
 
