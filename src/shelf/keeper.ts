@@ -29,7 +29,8 @@ export type ShelfState =
   | { readonly kind: 'off'; readonly setting: ShelfSetting }
   /** Switched on, but the page may not talk to the host until it was confirmed and the page loaded again. */
   | { readonly kind: 'unconfirmed'; readonly setting: ShelfSetting; readonly host: string }
-  | { readonly kind: 'on'; readonly setting: ShelfSetting; readonly outbox: Outbox };
+  /** `outbox` is absent until this page sends: it has only begun, another tab of the browser does, or it only reads. */
+  | { readonly kind: 'on'; readonly setting: ShelfSetting; readonly outbox?: Outbox };
 
 /** As long after the last thing that was kept of a check as nothing is sent, in ms: never in the way of a check. */
 const QUIET = 120_000;
@@ -37,7 +38,6 @@ const QUIET = 120_000;
 const LOOK_AGAIN = 10 * 60_000;
 /** After trouble with the device's own storage, in ms. */
 const STORAGE_WAIT = 60_000;
-const IDLE: Outbox = { waiting: 0, went: 0, refused: [] };
 
 /** Sends what is sealed to the shelf while it is switched on, as long as the page lives. */
 export class ShelfKeeper {
@@ -75,7 +75,7 @@ export class ShelfKeeper {
       const host = this.#parts.unconfirmed(setting.file.place.address);
       if (host !== undefined) this.#tell({ kind: 'unconfirmed', setting, host });
       else {
-        this.#tell({ kind: 'on', setting, outbox: IDLE });
+        this.#tell({ kind: 'on', setting });
         if (setting.file.station !== undefined) void this.#send(setting, setting.file.station, this.#stop.signal);
       }
     }
@@ -84,6 +84,12 @@ export class ShelfKeeper {
   /** Keeps another setting, or none, and goes on by it. */
   async set(setting: ShelfSetting | undefined): Promise<void> {
     await this.#parts.disk.set(setting);
+    await this.begin();
+  }
+
+  /** Sends everything anew, for a shelf that has lost something; what it has it leaves as it is. */
+  async again(): Promise<void> {
+    await this.#parts.disk.forgetSent();
     await this.begin();
   }
 

@@ -20,6 +20,8 @@ export interface ShelfDisk extends SentStore {
   setting(): Promise<ShelfSetting | undefined>;
   /** With another address or station, nothing is taken to have gone there. */
   set(setting: ShelfSetting | undefined): Promise<void>;
+  /** Takes nothing to have gone any more. */
+  forgetSent(): Promise<void>;
 }
 
 interface ShelfSchema extends DBSchema {
@@ -43,6 +45,7 @@ export async function openShelfDisk(name = DATABASE): Promise<ShelfDisk> {
     async keep(sent) {
       await db.put('sent', sent);
     },
+    forgetSent: () => db.clear('sent'),
     setting: () => db.get('setting', 'setting'),
     async set(setting) {
       const tx = db.transaction(['setting', 'sent'], 'readwrite', DURABLE);

@@ -15,11 +15,15 @@ export class ShelfLine extends LitElement {
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (!changed.has('door')) return;
-    void this.door?.().then((keeper) => {
-      if (!this.isConnected) return;
-      this.keeper = keeper;
-      this.#unwatch = keeper.onChange(() => this.requestUpdate());
-    });
+    void this.door?.().then(
+      (keeper) => {
+        if (!this.isConnected) return;
+        this.keeper = keeper;
+        this.#unwatch = keeper.onChange(() => this.requestUpdate());
+      },
+      // The panel says why there is none.
+      () => undefined,
+    );
   }
 
   override disconnectedCallback(): void {
@@ -41,8 +45,10 @@ function standing(state: ShelfState): string {
     case 'unconfirmed':
       return 'its host is not allowed yet, so nothing is sent';
     case 'on': {
-      const { waiting, trouble } = state.outbox;
       if (state.setting.file.station === undefined) return 'on, to read';
+      // It has only begun, or another tab sends.
+      if (state.outbox === undefined) return 'on';
+      const { waiting, trouble } = state.outbox;
       const waits = waiting === 0 ? 'nothing waits' : `${waiting} ${waiting === 1 ? 'check waits' : 'checks wait'}`;
       return `on, ${waits}${trouble === undefined ? '' : `. ${trouble}`}`;
     }

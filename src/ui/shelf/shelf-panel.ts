@@ -48,11 +48,14 @@ export class ShelfPanel extends LitElement {
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (!changed.has('door')) return;
-    void this.door?.().then((keeper) => {
-      if (!this.isConnected) return;
-      this.keeper = keeper;
-      this.#unwatch = keeper.onChange(() => this.requestUpdate());
-    });
+    void this.door?.().then(
+      (keeper) => {
+        if (!this.isConnected) return;
+        this.keeper = keeper;
+        this.#unwatch = keeper.onChange(() => this.requestUpdate());
+      },
+      () => (this.said = 'This browser keeps nothing on this device (private window?), so no shelf can be set.'),
+    );
   }
 
   override disconnectedCallback(): void {
@@ -158,11 +161,14 @@ export class ShelfPanel extends LitElement {
     }
   }
 
-  #outbox({ waiting, went, trouble, refused }: Outbox, { file }: ShelfSetting) {
+  #outbox(outbox: Outbox | undefined, { file }: ShelfSetting) {
+    const { trouble, refused = [] } = outbox ?? {};
     const line =
       file.station === undefined
         ? 'On, to read only.'
-        : `${waiting === 0 ? 'Nothing waits.' : `${waiting} ${waiting === 1 ? 'check waits' : 'checks wait'} to go to the shelf.`} ${went} went since the page was opened.`;
+        : outbox === undefined
+          ? 'This tab sends nothing yet; another tab of this browser may.'
+          : waitLine(outbox);
     return html`<section class="panel" aria-label="State">
       ${liveRegion('status', html`<b>On.</b> ${line}`)} ${liveRegion('alert', trouble ?? '', { look: 'refused' })}
       ${
@@ -175,6 +181,7 @@ export class ShelfPanel extends LitElement {
       }
       <div class="row">
         <button @click=${() => this.keeper?.hurry()}>Try now</button>
+        <button @click=${() => void this.#again()}>Send all again, for a shelf that lost something</button>
         <button @click=${() => void this.#switchOff()}>Switch off</button>
       </div>
     </section>`;
@@ -244,6 +251,15 @@ export class ShelfPanel extends LitElement {
     if (others.length > 0) await this.store.keys?.keep(withKeys(packing.known, others));
   }
 
+  async #again(): Promise<void> {
+    try {
+      await this.keeper?.again();
+      this.said = 'All goes again; what the shelf has is left as it is.';
+    } catch {
+      this.said = 'Not done: storage does not answer.';
+    }
+  }
+
   async #switchOff(): Promise<void> {
     const state = this.keeper?.state;
     if (state === undefined || state.kind === 'none') return;
@@ -258,6 +274,14 @@ export class ShelfPanel extends LitElement {
     // Until then the page might still talk to it.
     location.reload();
   }
+}
+
+function waitLine({ waiting, went }: Outbox): string {
+  const waits =
+    waiting === 0
+      ? 'Nothing waits.'
+      : `${waiting} ${waiting === 1 ? 'check waits' : 'checks wait'} to go to the shelf.`;
+  return `${waits} ${went} went since the page was opened.`;
 }
 
 declare global {

@@ -12,7 +12,9 @@ import type { SealPlace } from '../../../src/record/seal-chain.ts';
 import type { Signer } from '../../../src/record/signer.ts';
 import { openPlace } from '../../../src/shelf/open-place.ts';
 import { piecesOf } from '../../../src/shelf/parcel.ts';
+import { fetchCheck, listMonth } from '../../../src/shelf/reading.ts';
 import { writeShelfFile } from '../../../src/shelf/shelf-file.ts';
+import { sha256 } from '../../../src/units/sha256.ts';
 import { without } from '../../../src/units/without.ts';
 import { S3, shelfOf, standIn, type StandIn } from '../../support/shelf/stand-in.ts';
 import { only, startOf, Walk } from '../check/support/say.ts';
@@ -104,6 +106,46 @@ describe('collect', () => {
     const { status, text } = await collect(...into('twice'));
     expect(status).toBe(1);
     expect(text).toMatch(/^WRONG: of Engine 31 tablet: .*both say that they are number 1/m);
+  });
+
+  it('fetches sounds where they are asked for, and tells one that is not what was heard', async () => {
+    const sound = new TextEncoder().encode('a sound');
+    const clipDigest = await sha256(sound);
+    const heard = EVENTS.map((event) => (event.type === 'callout' ? { ...event, clip: 'c', clipDigest } : event));
+    const header = newHeader('heard', NOW, 'test', tablet);
+    const log = await sealedLog(header, heard, NOW, tablet);
+    await shelve(log);
+    const name = `station-3/clips/2026-07-01/${log.end.head}_${clipDigest}.wav`;
+    store.objects.set(name, sound);
+    expect((await collect(...into('sounds'), '--clips')).text).toContain('1 checks, 0 remarks and 1 sounds');
+    store.objects.set(name, new TextEncoder().encode('another'));
+    expect((await collect(...into('other-sounds'), '--clips')).text).toContain(
+      `WRONG: ${name}: It is not the sound that was heard.`,
+    );
+  });
+
+  it('makes an index by which a month is listed, and fetches what is looked at', async () => {
+    await shelve(await check('2026-05-04'));
+    await shelve(await check('2026-05-05'));
+    await shelve(await check('2026-05-06'));
+    await collect(...into('index', '2026-05-01'), '--index');
+    const place = openPlace(shelfOf(S3), { fetch: store.fetch, xml: nodeXml, wall: () => NOW });
+    const heads = [...store.objects.keys()].filter((name) => name.includes('/heads/')).sort();
+    store.objects.delete(heads[1] ?? '');
+    store.objects.delete((heads[2] ?? '').replace(/heads.*_(.*)_(.*)$/, 'checks/$1/$2'));
+    const month = await listMonth(place, '2026-05', undefined);
+    if ('what' in month) throw new Error(month.what);
+    expect(month.rows.map(({ says, isThere }) => [says?.check, says?.rig, isThere])).toEqual([
+      ['check-3', 'Engine 31', false],
+      ['check-1', 'Engine 31', true],
+    ]);
+    expect(month.gaps.map(({ missing }) => missing)).toEqual([[[2, 2]]]);
+    const [gone, whole] = await Promise.all(month.rows.map(({ head }) => fetchCheck(place, head)));
+    expect(gone).toMatchObject({
+      ok: false,
+      problem: { what: expect.stringMatching(/does not have check number 3 .* signed that there is one/) as string },
+    });
+    expect(whole?.ok).toBe(true);
   });
 
   it('breaks off in one line where the shelf does not let it in', async () => {

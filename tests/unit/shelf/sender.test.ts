@@ -141,6 +141,7 @@ describe('the shelf of a page', () => {
     const waits: { readonly ms: number; readonly go: () => void }[] = [];
     const disk = {
       ...sent,
+      forgetSent: () => Promise.resolve(),
       setting: () => Promise.resolve(setting),
       set: (next: ShelfSetting | undefined) => Promise.resolve(void (setting = next)),
     };
