@@ -1,5 +1,6 @@
 import type { CoachReport } from './coach.ts';
 import type { FindingKind } from './finding.ts';
+import { lessonsOf } from './lesson.ts';
 import type { LevelId } from './level.ts';
 import type { RehearsalSetup } from './rehearsal.ts';
 
@@ -12,6 +13,7 @@ export interface PastRehearsal {
   readonly level: LevelId;
   readonly score: number;
   readonly steps: readonly { readonly step: string; readonly score: number }[];
+  /** Of each lesson, as they are counted on the sheet. */
   readonly kinds: readonly FindingKind[];
 }
 
@@ -23,7 +25,7 @@ export function pastOf(setup: RehearsalSetup, report: CoachReport): PastRehearsa
     level: setup.level,
     score: report.score,
     steps: report.steps.map(({ step, score }) => ({ step, score })),
-    kinds: report.findings.map(({ kind }) => kind),
+    kinds: lessonsOf(report.findings).map(({ kind }) => kind),
   };
 }
 

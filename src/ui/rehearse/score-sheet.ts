@@ -1,7 +1,7 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { FaultCalled } from '../../rehearsal/coach-faults.ts';
-import type { Finding } from '../../rehearsal/finding.ts';
+import { lessonsOf, type Lesson } from '../../rehearsal/lesson.ts';
 import { LEVEL } from '../../rehearsal/level.ts';
 import { samplesOf } from '../../rehearsal/trace.ts';
 import { baseStyles } from '../shared/base-styles.ts';
@@ -332,18 +332,6 @@ export class ScoreSheet extends LitElement {
   #send(name: 'again' | 'done'): void {
     send(this, name);
   }
-}
-
-/** A finding, with all the steps in which the very same was found at the same moment. */
-type Lesson = Omit<Finding, 'step'> & { readonly steps: readonly string[] };
-
-function lessonsOf(findings: readonly Finding[]): readonly Lesson[] {
-  const lessons = new Map<string, Lesson>();
-  for (const { step, ...finding } of findings) {
-    const key = `${finding.kind} ${finding.at} ${finding.what}`;
-    lessons.set(key, { ...finding, steps: [...(lessons.get(key)?.steps ?? []), step] });
-  }
-  return [...lessons.values()];
 }
 
 function capital(text: string): string {

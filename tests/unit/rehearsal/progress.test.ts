@@ -59,7 +59,10 @@ describe('the progress of a trainee', () => {
     const report: CoachReport = {
       score: 98,
       steps: [{ step: 'tug-test', title: 'Tug test', score: 84, verdict: 'pass', from: 0, to: 1 }],
-      findings: [{ kind: 'late', step: 'tug-test', at: 1, what: 'Late.', curve: [] }],
+      // The very same in two steps is one thing to learn, on the sheet as in the progress.
+      findings: ['tug-test', 'service-brake-test'].map((step) => ({
+        ...{ kind: 'late', step, at: 1, what: 'Late.', curve: [] },
+      })) as CoachReport['findings'],
       faults: [],
     };
     expect(pastOf(setupOf(scenario('ladder-36-leaking'), { level: 'told' }), report)).toEqual({
