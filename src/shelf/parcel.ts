@@ -35,15 +35,19 @@ export interface Sent extends Parcel {
 export function parcels(
   heads: readonly CheckHead[],
   sent: ReadonlyMap<string, Sent>,
+  own: PublicKey,
   clips: boolean,
 ): readonly Parcel[] {
   return heads
     .filter(({ state }) => state !== 'running')
-    .map(({ id, startedAt, countersigned = [], remarks = [] }) => ({
+    .map(({ id, startedAt, log, countersigned = [], remarks = [] }) => ({
+      // Of another device's check only what was signed here goes: without any remark it need not be read.
+      isOthers: log !== undefined && !sameKey(log.device, own),
       parcel: { check: id, officers: countersigned.length + remarks.length },
       startedAt,
     }))
-    .filter(({ parcel: { check, officers } }) => {
+    .filter(({ isOthers, parcel: { check, officers } }) => {
+      if (isOthers && officers === 0) return false;
       const before = sent.get(check);
       return before === undefined || !before.done || before.officers !== officers || (clips && !before.clips);
     })

@@ -123,7 +123,7 @@ export class Sender {
     const clips = this.#parts.clips();
     if (this.#waiting === undefined) {
       this.#sent = new Map((await sent.all()).map((each) => [each.check, each]));
-      const all = parcels(await store.heads(), this.#sent, clips);
+      const all = parcels(await store.heads(), this.#sent, own, clips);
       const busy = this.#open?.parcel.check;
       this.#waiting = all.filter(({ check }) => !this.#refused.has(check) && check !== busy);
     }

@@ -90,6 +90,22 @@ describe('what a tablet puts', () => {
     expect(shelf.kinds).toEqual(['checks', 'heads', 'notes']);
   });
 
+  it('is of another device’s check only what was signed here', async () => {
+    const { shelf, sender, store } = await tablet(0);
+    const other = await newSigner();
+    const log = await logOfCheck(EVENTS, other, 'other');
+    const head = headOfLog(log);
+    if (head === undefined) throw new Error('no head');
+    await store.takeIn(head, log, []);
+    const one = sender();
+    await toRest(one);
+    expect(shelf.names).toEqual([]);
+    await store.sign('other', { officer: 'Capt. R. Whitehorse' });
+    one.look();
+    await toRest(one);
+    expect(shelf.kinds).toEqual(['notes']);
+  });
+
   it('goes on with others where the shelf does not take one, and says which', async () => {
     const { shelf, sender } = await tablet(3);
     const one = sender();
