@@ -80,8 +80,8 @@ async function start(app: TwoNeedles): Promise<void> {
     makeUtterance: (text) => new SpeechSynthesisUtterance(text),
     sources: browserVoiceSources(served('voice/'), () => confinedWorker(fliteWorkerUrl, 'voice')),
     player: webAudioPlayer(() => new AudioContext()),
-  }).then((chosen) => chosen.voice);
-  const hearing = (ear: EarOption, events: HearingEvents, live: boolean) =>
+  });
+  const hearing = (ear: EarOption, events: HearingEvents, live: boolean, slowSpeaker = false) =>
     ear.engine === 'embedded'
       ? createHearing({ spawn: spawnEmbeddedWorker, model: MODELS.embedded, live }, events)
       : createHearing(
@@ -91,6 +91,7 @@ async function start(app: TwoNeedles): Promise<void> {
             second: MODELS.embedded,
             mostRestarts: 1,
             live,
+            slowSpeaker,
           },
           events,
         );
@@ -100,10 +101,10 @@ async function start(app: TwoNeedles): Promise<void> {
     served: () => servedModels(served('models/'), fetch.bind(globalThis)),
     freeSpace: async () => (await import('./hearing/models/browser-models.ts')).freeSpace(),
   });
-  const engine = (ear: EarOption, live = true): NamedHearing => ({
+  const engine = (ear: EarOption, live = true, slowSpeaker = false): NamedHearing => ({
     id: ear.engine,
     name: earName(ear),
-    hearing: (events) => hearing(ear, events, live),
+    hearing: (events) => hearing(ear, events, live, slowSpeaker),
   });
 
   let keeper: Promise<ShelfKeeper> | undefined;
@@ -136,7 +137,8 @@ async function start(app: TwoNeedles): Promise<void> {
         microphone: (events) =>
           openMicrophone({ echoCancellation: settings().echoCancellation, steady: clock.steady }, events),
         steady: clock.steady,
-        engines: async () => earOrder(settings().ear, await earModels.list()).map((ear) => engine(ear)),
+        engines: async () =>
+          earOrder(settings().ear, await earModels.list()).map((ear) => engine(ear, true, settings().slowSpeaker)),
         pushToTalk: () => settings().pushToTalk,
         headset: () => settings().headset,
       }),

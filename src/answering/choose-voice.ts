@@ -1,7 +1,6 @@
-import type { EmbeddedSources, Player } from './embedded-speaker.ts';
-import { embeddedSpeaker } from './embedded-speaker.ts';
-import { HOST_TIMERS, systemSpeaker, waitForVoice, type Synthesis } from './system-speaker.ts';
-import { createVoice, type Timers, type Voice } from './voice.ts';
+import { embeddedSpeaker, type EmbeddedSources, type Player } from './embedded-speaker.ts';
+import { HOST_TIMERS, systemSpeaker, type Synthesis } from './system-speaker.ts';
+import { createVoice, type Speaker, type Timers, type Voice } from './voice.ts';
 
 export interface VoiceHost {
   /** Undefined where the browser has no speech synthesis at all. */
@@ -12,24 +11,17 @@ export interface VoiceHost {
   readonly timers?: Timers;
 }
 
-export interface ChosenVoice {
-  readonly voice: Voice;
-  /** What to show in the settings: the name of the browser's voice, or `embedded`. */
-  readonly name: string;
-}
-
 /**
- * The browser's own voice when it has an English one, else the embedded voice. An answer that the browser fails to
- * say goes to the embedded voice.
+ * The embedded voice, of which the ear knows every sample, and so hears the operator over it; the system's own where the settings want it,
+ * and where the embedded one has no sound.
  */
-export async function chooseVoice(host: VoiceHost): Promise<ChosenVoice> {
+export function chooseVoice(host: VoiceHost): Voice {
   const timers = host.timers ?? HOST_TIMERS;
   const embedded = embeddedSpeaker(host.sources, host.player);
-  const found = host.synthesis === undefined ? undefined : await waitForVoice(host.synthesis, undefined, timers);
-  if (host.synthesis === undefined || found === undefined)
-    return { voice: createVoice([embedded], timers), name: 'embedded' };
-  return {
-    voice: createVoice([systemSpeaker(host.synthesis, host.makeUtterance, timers), embedded], timers),
-    name: found.name,
+  if (host.synthesis === undefined) return createVoice([embedded], timers);
+  const system = systemSpeaker(host.synthesis, host.makeUtterance, timers);
+  const wanted: Speaker = {
+    say: (phrases, saying) => (saying.settings.system ? system.say(phrases, saying) : Promise.resolve(false)),
   };
+  return createVoice([wanted, embedded, system], timers);
 }

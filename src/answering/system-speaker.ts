@@ -3,10 +3,7 @@ import type { Speaker, Timers } from './voice.ts';
 import { textOf } from './wording.ts';
 
 /** The parts of `speechSynthesis` that are used, so that tests can play the browser. */
-export type Synthesis = Pick<
-  SpeechSynthesis,
-  'getVoices' | 'speak' | 'cancel' | 'speaking' | 'addEventListener' | 'removeEventListener'
->;
+export type Synthesis = Pick<SpeechSynthesis, 'getVoices' | 'speak' | 'cancel' | 'speaking'>;
 
 export const HOST_TIMERS: Timers = {
   set: (action, ms) => Number(setTimeout(action, ms)),
@@ -21,29 +18,6 @@ export function bestVoice(voices: readonly SpeechSynthesisVoice[]): SpeechSynthe
   const score = (voice: SpeechSynthesisVoice): number =>
     (voice.localService ? 4 : 0) + (voice.default ? 2 : 0) + (/^en[-_]us/i.test(voice.lang) ? 1 : 0);
   return voices.filter((voice) => /^en\b|^en_/i.test(voice.lang)).sort((a, b) => score(b) - score(a))[0];
-}
-
-/** Browsers list their voices late, and some never: waits for the first English one, at most `limitMs`. */
-export function waitForVoice(
-  synthesis: Synthesis,
-  limitMs = 1500,
-  timers: Timers = HOST_TIMERS,
-): Promise<SpeechSynthesisVoice | undefined> {
-  const now = bestVoice(synthesis.getVoices());
-  if (now !== undefined) return Promise.resolve(now);
-  return new Promise((resolve) => {
-    const settle = (): void => {
-      const voice = bestVoice(synthesis.getVoices());
-      if (voice !== undefined) finish(voice);
-    };
-    const finish = (voice: SpeechSynthesisVoice | undefined): void => {
-      timers.clear(timer);
-      synthesis.removeEventListener('voiceschanged', settle);
-      resolve(voice);
-    };
-    const timer = timers.set(() => finish(undefined), limitMs);
-    synthesis.addEventListener('voiceschanged', settle);
-  });
 }
 
 /** Longer than any voice needs at normal speed, so that only a browser that forgot its `end` event meets it. */

@@ -102,7 +102,7 @@ function withAnswers(talk: Talk, { answers, level }: Extract<Happening, { is: 'a
     talk: {
       ...talk,
       waiting: [...kept, ...news],
-      ...(isNew ? { open: opened(answers, news) } : {}),
+      ...(isNew ? { open: opened(answers, news) } : isCalledAgain(answers) ? { open: needlesOpen(news) } : {}),
       ...(isOvertaken ? { saying: undefined } : {}),
     },
     cut: isOvertaken,
@@ -120,6 +120,16 @@ function opened(answers: readonly Answer[], news: readonly Saying[]): Talk['open
   return answers.some(({ type }) => OPEN.has(type)) ? { saying, times: 1 } : undefined;
 }
 
+function isCalledAgain(answers: readonly Answer[]): boolean {
+  return answers.some((answer) => answer.type === 'call-needles' && answer.again === true);
+}
+
+/** The needles were called for twice: from then on a tone alone asks for them. */
+function needlesOpen(news: readonly Saying[]): Talk['open'] {
+  const [saying] = news;
+  return saying === undefined ? undefined : { saying, times: ASKED_AGAIN.length };
+}
+
 /** A question is asked again after a while, and once more as a reminder; then a tone alone says that it is open. */
 const ASKED_AGAIN: readonly Ms[] = [6_000, 20_000];
 const TONE_EVERY: Ms = 30_000;
@@ -128,7 +138,8 @@ function reminded(talk: Talk, now: Ms): Talk {
   const { open, heardAt, saying, waiting } = talk;
   if (open === undefined || saying !== undefined || waiting.length > 0 || isSpeaking(talk, now)) return talk;
   if (now < heardAt + (ASKED_AGAIN[open.times] ?? TONE_EVERY)) return talk;
-  const phrases = open.times < ASKED_AGAIN.length ? open.saying.phrases : [tone('asked')];
+  const phrases =
+    open.times < ASKED_AGAIN.length ? open.saying.phrases : [tone(open.saying.weight === 'call' ? 'call' : 'asked')];
   return {
     ...talk,
     waiting: [{ phrases, weight: 'receipt', since: now }],

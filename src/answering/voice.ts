@@ -4,9 +4,11 @@ interface VoiceSettings {
   readonly rate: number;
   /** 0 (silent) to 1. */
   readonly volume: number;
+  /** Speaks with the system's own voice, whose sound nobody knows. */
+  readonly system: boolean;
 }
 
-const DEFAULT_VOICE_SETTINGS: VoiceSettings = { rate: 1, volume: 1 };
+const DEFAULT_VOICE_SETTINGS: VoiceSettings = { rate: 1, volume: 1, system: false };
 
 /** What is heard of an answer while it sounds. */
 export interface Sounding {

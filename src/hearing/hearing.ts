@@ -37,6 +37,8 @@ export interface HearingOptions extends EndpointerOptions {
    * without; a recording is worked through faster without. Default true.
    */
   readonly live?: boolean;
+  /** Waits longer for a second needle. Default false. */
+  readonly slowSpeaker?: boolean;
   /** Restarts in quick succession after which it stops for good; fewer where another ear can take over. Default 3. */
   readonly mostRestarts?: number;
   /** Milliseconds without a sign of life after which a busy worker counts as dead. Default 30,000. */
@@ -134,6 +136,7 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
         heardUntil,
         clockUntil,
         decodeAhead: live ?? true,
+        slowSpeaker: options.slowSpeaker ?? false,
       },
     });
     if (ruleset !== undefined) mine.post({ type: 'listenFor', ruleset });

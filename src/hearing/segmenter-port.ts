@@ -23,6 +23,8 @@ export interface SegmenterOptions extends EndpointerOptions {
   readonly clockUntil: number;
   /** Decode at the first short silence, so that the answer is ready when the utterance turns out to have ended there. */
   readonly decodeAhead: boolean;
+  /** Waits longer for a needle that lacks. Default false. */
+  readonly slowSpeaker?: boolean;
 }
 
 export interface Segmenter {

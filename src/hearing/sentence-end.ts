@@ -6,6 +6,8 @@ import type { Ms } from '../units/time.ts';
 const NOTHING_MORE: Ms = 250;
 const A_NUMBER_MAY_GO_ON: Ms = 400;
 const SOMETHING_LACKS: Ms = 900;
+/** The same for people who pause longer between the needles. */
+const SOMETHING_LACKS_SLOWLY: Ms = 1_600;
 
 const CIRCUITS = ['primary', 'secondary'] as const;
 const NUMBERS = new Set(
@@ -21,7 +23,7 @@ const NUMBERS = new Set(
  */
 export type SilenceAfter = (words: readonly string[]) => Ms;
 
-export function silenceAfter(ruleset: Pick<Ruleset, 'jsgf'>): SilenceAfter {
+export function silenceAfter(ruleset: Pick<Ruleset, 'jsgf'>, slowSpeaker = false): SilenceAfter {
   const states = acceptorOf(ruleset, () => true) ?? [];
   return (words) => {
     let state: AcceptorState | undefined = states[0];
@@ -31,7 +33,7 @@ export function silenceAfter(ruleset: Pick<Ruleset, 'jsgf'>): SilenceAfter {
     }
     if (state === undefined) return A_NUMBER_MAY_GO_ON;
     const [one, other] = CIRCUITS.map((circuit) => words.includes(circuit));
-    if (!state.isFinal || one !== other) return SOMETHING_LACKS;
+    if (!state.isFinal || one !== other) return slowSpeaker ? SOMETHING_LACKS_SLOWLY : SOMETHING_LACKS;
     const goesOn = [...state.next.keys()].some((word) => NUMBERS.has(word));
     return goesOn ? A_NUMBER_MAY_GO_ON : NOTHING_MORE;
   };

@@ -77,7 +77,7 @@ export function createStreamingSegmenter(
 
   const silenceOf = (text: string): number => {
     if (ruleset === undefined) return PAUSE;
-    if (rules?.id !== ruleset.id) rules = { id: ruleset.id, silence: silenceAfter(ruleset) };
+    if (rules?.id !== ruleset.id) rules = { id: ruleset.id, silence: silenceAfter(ruleset, options.slowSpeaker) };
     return msToSamples(rules.silence(text.split(' ')));
   };
 

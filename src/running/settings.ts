@@ -20,6 +20,8 @@ export interface Settings {
   /** A key that talks besides the space bar (a foot switch types one), by its `KeyboardEvent.code`; none when empty. */
   readonly talkKey: string;
   readonly echoCancellation: boolean;
+  /** Speaks with the system's own voice, through which it hears less. */
+  readonly systemVoice: boolean;
   /** The tool speaks into a headset, where no microphone hears it. */
   readonly headset: boolean;
   /** Waits longer for the second needle. */
@@ -46,6 +48,7 @@ export const DEFAULT_SETTINGS: Settings = {
   pushToTalk: false,
   talkKey: '',
   echoCancellation: true,
+  systemVoice: false,
   headset: false,
   slowSpeaker: false,
   ear: 'auto',

@@ -6,50 +6,42 @@ import type { Answer } from '../check/answer.ts';
 import type { Speech } from './live-check.ts';
 import type { Settings } from './settings.ts';
 
-/**
- * Speaks answers through a voice that may still be loading, each in its turn; until it is there the captions alone tell them. `steady` is
- * any clock in ms that only grows.
- */
-export function speechOver(voice: Promise<Voice>, settings: () => Settings, steady: () => number): Speech {
-  let ready: Voice | undefined;
+/** Speaks answers through a voice, each in its turn. `steady` is any clock in ms that only grows. */
+export function speechOver(voice: Voice, settings: () => Settings, steady: () => number): Speech {
   let talk = SILENCE;
   let hasSwept = false;
   const happens = (happening: Happening): void => {
     const turn = converse(talk, happening, steady());
     talk = turn.talk;
-    if (turn.cut) ready?.cancel();
+    if (turn.cut) voice.cancel();
     const { say } = turn;
-    if (say === undefined || ready === undefined) return;
-    const { rate, volume } = settings();
-    ready.settings = { rate, volume };
-    if (!hasSwept) void ready.speak([SWEEP]);
+    if (say === undefined) return;
+    const { rate, volume, systemVoice: system } = settings();
+    voice.settings = { rate, volume, system };
+    if (!hasSwept) void voice.speak([SWEEP]);
     hasSwept = true;
-    void ready.speak(say.phrases).then(() => {
+    void voice.speak(say.phrases).then(() => {
       if (talk.saying === say) happens({ is: 'said' });
     });
   };
-  const isAloud = (): boolean => settings().voice && ready !== undefined;
   const speech: Speech = {
     onSpeaking: undefined,
     speak(answers) {
-      if (isAloud()) happens({ is: 'answers', answers, level: settings().talk });
+      if (settings().voice) happens({ is: 'answers', answers, level: settings().talk });
     },
     sound(name: ToneName) {
       // Never over words.
-      if (isAloud() && talk.saying === undefined) void ready?.speak([tone(name)]);
+      if (settings().voice && talk.saying === undefined) void voice.speak([tone(name)]);
     },
     operator: (speaks) => happens({ is: 'operator', speaks }),
     pass: () => happens({ is: 'time' }),
     cancel() {
       talk = SILENCE;
-      ready?.cancel();
+      voice.cancel();
     },
     caption,
   };
-  void voice.then((loaded) => {
-    ready = loaded;
-    loaded.onSpeaking = (now) => speech.onSpeaking?.(now);
-  });
+  voice.onSpeaking = (now) => speech.onSpeaking?.(now);
   return speech;
 }
 

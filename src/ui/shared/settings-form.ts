@@ -5,7 +5,7 @@ import { keyName } from './talk-keys.ts';
 import type { Settings } from '../../running/settings.ts';
 import { sendUp } from './events.ts';
 
-type Choice = 'voice' | 'countAloud' | 'echoCancellation' | 'headset' | 'slowSpeaker' | 'keys';
+type Choice = 'voice' | 'countAloud' | 'echoCancellation' | 'headset' | 'systemVoice' | 'slowSpeaker' | 'keys';
 type Amount = 'volume' | 'rate' | 'textScale';
 
 /** Keys that move about in a page. */
@@ -53,6 +53,7 @@ export class SettingsForm extends LitElement {
           ['short', 'Short: digits, verdicts, questions'],
           ['full', 'Full sentences'],
         ])}
+        ${this.#tick('systemVoice', 'Speak with the voice of this device: it hears you less well while it speaks')}
         ${this.#tick('countAloud', 'Count holds aloud')} ${this.#amount('volume', 'Volume', 0, 1, 0.1)}
         ${this.#amount('rate', 'Speed', 0.7, 1.6, 0.1)}
       </fieldset>

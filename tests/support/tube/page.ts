@@ -172,7 +172,7 @@ export class TubePage {
         loudspeaker(room, clock),
       ),
     ]);
-    const speech = speechOver(Promise.resolve(voice), settings, () => this.#steady());
+    const speech = speechOver(voice, settings, () => this.#steady());
     return {
       id,
       ear: microphoneEar({

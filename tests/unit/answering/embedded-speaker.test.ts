@@ -25,31 +25,25 @@ function sources(synthesised: Speech | undefined): EmbeddedSources & { readonly 
   };
 }
 
-/** Waiting for a voice of the browser is over at once; nothing that plays is ever stuck. */
-const AT_ONCE: Timers = {
-  set: (action, ms) => {
-    if (ms < 5_000) queueMicrotask(action);
-    return 0;
-  },
-  clear: () => undefined,
-};
+/** Nothing that is said is ever stuck. */
+const NEVER: Timers = { set: () => 0, clear: () => undefined };
 
-async function embedded(from: EmbeddedSources, synthesis?: Synthesis) {
+function embedded(from: EmbeddedSources, synthesis?: Synthesis) {
   const played: number[] = [];
-  const chosen = await chooseVoice({
+  const voice = chooseVoice({
     ...(synthesis === undefined ? {} : { synthesis }),
     makeUtterance: (text) => ({ text }) as SpeechSynthesisUtterance,
     sources: from,
     player: { play: (speech) => (played.push(speech.samples.length), Promise.resolve()) },
-    timers: AT_ONCE,
+    timers: NEVER,
   });
-  return { ...chosen, played };
+  return { voice, played };
 }
 
 describe('the embedded voice', () => {
   it('joins clips, pauses and live speech into one sound, and synthesises only what is in no clip', async () => {
     const from = sources({ samples: new Float32Array(1234), rate: 16_000 });
-    const { voice, played } = await embedded(from);
+    const { voice, played } = embedded(from);
     await voice.speak(['settled', 'toString']);
     await voice.speak(['settled', '.', 'settled']);
     expect(from.asked).toEqual(['toString']);
@@ -59,22 +53,31 @@ describe('the embedded voice', () => {
   });
 
   it('leaves out, without failing, what nothing can say', async () => {
-    const { voice, played } = await embedded(sources(undefined));
+    const { voice, played } = embedded(sources(undefined));
     await voice.speak(['a free text']);
     await voice.speak(['a free text', 'settled']);
     expect(played).toEqual([400]);
   });
 
-  it('is chosen where the browser has no voice of its own', async () => {
-    const none = { getVoices: () => [], addEventListener: () => undefined, removeEventListener: () => undefined };
-    const { name } = await embedded(sources(undefined), none as unknown as Synthesis);
-    expect(name).toBe('embedded');
-  });
-
-  it('gives way to the browser’s own English voice', async () => {
+  it('speaks though the browser has a voice, which speaks where it is wanted or nothing else can', async () => {
     const english = { name: 'Local', lang: 'en-US', localService: true, default: true, voiceURI: 'Local' };
-    const browser = { getVoices: () => [english] };
-    expect((await embedded(sources(undefined), browser as unknown as Synthesis)).name).toBe('Local');
+    const spoken: string[] = [];
+    const browser = {
+      getVoices: () => [english],
+      cancel: () => undefined,
+      speak: (utterance: SpeechSynthesisUtterance) => {
+        spoken.push(utterance.text);
+        utterance.onend?.(undefined as unknown as SpeechSynthesisEvent);
+      },
+    } as unknown as Synthesis;
+    const { voice, played } = embedded(sources(undefined), browser);
+    await voice.speak(['settled']);
+    expect([played, spoken]).toEqual([[400], []]);
+    await voice.speak(['a free text']);
+    expect(spoken).toEqual(['A free text']);
+    voice.settings = { ...voice.settings, system: true };
+    await voice.speak(['settled']);
+    expect([played, spoken]).toEqual([[400], ['A free text', 'Settled']]);
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { bestVoice, systemSpeaker, waitForVoice, type Synthesis } from '../../../src/answering/system-speaker.ts';
+import { bestVoice, systemSpeaker, type Synthesis } from '../../../src/answering/system-speaker.ts';
 import type { Timers } from '../../../src/answering/voice.ts';
 
 function voiceOf(name: string, lang: string, localService: boolean, isDefault = false): SpeechSynthesisVoice {
@@ -33,7 +33,6 @@ function handTimers(): Timers & { pass(ms: number): void } {
 
 /** A browser that fires only the events the test fires. */
 function fakeBrowser(voices: SpeechSynthesisVoice[]) {
-  const changed = new Set<() => void>();
   const spoken: SpeechSynthesisUtterance[] = [];
   let cancelled = 0;
   const synthesis = {
@@ -41,22 +40,16 @@ function fakeBrowser(voices: SpeechSynthesisVoice[]) {
     getVoices: () => voices,
     speak: (utterance: SpeechSynthesisUtterance) => void spoken.push(utterance),
     cancel: () => void (cancelled += 1),
-    addEventListener: (_: string, listener: () => void) => void changed.add(listener),
-    removeEventListener: (_: string, listener: () => void) => void changed.delete(listener),
   };
   return {
     synthesis: synthesis as unknown as Synthesis & { speaking: boolean },
     spoken,
     cancelled: () => cancelled,
-    announce: (more: SpeechSynthesisVoice[]) => {
-      voices = more;
-      for (const listener of changed) listener();
-    },
   };
 }
 
 const makeUtterance = (text: string): SpeechSynthesisUtterance => ({ text }) as SpeechSynthesisUtterance;
-const settings = { rate: 1, volume: 1 };
+const settings = { rate: 1, volume: 1, system: true };
 const LOCAL = voiceOf('Local', 'en-GB', true);
 
 function saying(cut = new AbortController()) {
@@ -70,20 +63,6 @@ describe('choosing among the browser’s voices', () => {
     expect(bestVoice([network, LOCAL])?.name).toBe('Local');
     expect(bestVoice([network])?.name).toBe('Cloud');
     expect(bestVoice([voiceOf('Anna', 'de-DE', true, true)])).toBeUndefined();
-  });
-
-  it('waits for voices that are listed late', async () => {
-    const browser = fakeBrowser([]);
-    const found = waitForVoice(browser.synthesis, 1500, handTimers());
-    browser.announce([LOCAL]);
-    expect((await found)?.name).toBe('Local');
-  });
-
-  it('gives up on a browser that lists none', async () => {
-    const timers = handTimers();
-    const found = waitForVoice(fakeBrowser([]).synthesis, 1500, timers);
-    timers.pass(1500);
-    expect(await found).toBeUndefined();
   });
 });
 

@@ -114,6 +114,17 @@ describe('a conversation', () => {
     ]);
   });
 
+  it('sounds a tone every thirty seconds for needles that were called for twice', () => {
+    const talk = new Conversation().answers(0, { type: 'call-needles' }).said(500);
+    talk.until(600, 19_900).answers(20_000, { type: 'call-needles', again: true }).said(22_000);
+    expect(talk.until(22_100, 52_000).said(52_400).until(52_500, 82_400).did).toEqual([
+      'tone:call',
+      'Call both needles now.',
+      'tone:call',
+      'tone:call',
+    ]);
+  });
+
   it('does not wait for ever for a sound that does not end', () => {
     const talk = new Conversation().operator(0, true).answers(100, CAUTIONED);
     expect(talk.until(200, 8_100).did).toEqual([STEP.caution]);

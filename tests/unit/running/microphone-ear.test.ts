@@ -194,4 +194,49 @@ describe('the microphone and its recogniser as one ear', () => {
     await events?.clock(200, QUIET);
     expect(told.at(-1)).toBe('waiting');
   });
+
+  it('goes on when the device changes its rate, without losing a sample or the time of one', async () => {
+    const lengths: number[] = [];
+    const progress: number[] = [];
+    let device: MicrophoneEvents | undefined;
+    let to: HearingEvents | undefined;
+    const done = (): Promise<void> => Promise.resolve();
+    const ear = microphoneEar({
+      steady: () => 0,
+      pushToTalk: () => false,
+      microphone: (events) => {
+        device = events;
+        return { retry: () => Promise.resolve(), stop: () => undefined };
+      },
+      engines: () =>
+        Promise.resolve([
+          {
+            id: 'vosk',
+            name: 'the test ear',
+            hearing: (events) => {
+              to = events;
+              const feed = (samples: Float32Array, rate: number): Promise<void> => {
+                expect(rate).toBe(16_000);
+                lengths.push(samples.length);
+                return done();
+              };
+              return { ready: Promise.resolve(true), listenFor: () => undefined, feed, flush: done, close: done };
+            },
+          },
+        ]),
+    });
+    await ear.open({
+      heard: () => Promise.resolve(),
+      progress: (at) => Promise.resolve(void progress.push(at)),
+      level: () => undefined,
+      state: () => undefined,
+      end: () => undefined,
+    });
+    device?.state('listening');
+    for (const rate of [48_000, 44_100, 8_000]) device?.sound(new Float32Array(rate), rate, 0);
+    device?.sound(new Float32Array(16_000), 16_000, 0);
+    expect(lengths.reduce((sum, length) => sum + length, 0)).toBe(4 * 16_000);
+    await to?.clock(100, QUIET);
+    expect(progress).toEqual([100]);
+  });
 });
