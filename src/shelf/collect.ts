@@ -1,8 +1,8 @@
 import { standingOf, type KnownKey } from '../record/known-keys.ts';
 import type { Problem } from '../units/outcome.ts';
-import type { Desk, Named } from './desk.ts';
+import type { Desk } from './desk.ts';
 import type { Finding } from './finding.ts';
-import { tellChains, type DatedSeal } from './head-chains.ts';
+import { tellChains } from './head-chains.ts';
 import { isStation, RETENTION } from './names.ts';
 import { patient, type Sleep } from './patient.ts';
 import type { Place } from './place.ts';
@@ -35,11 +35,12 @@ export async function collect(parts: CollectParts): Promise<boolean> {
   const top = parts.station === undefined ? await place.list('') : undefined;
   if (top?.kind === 'refused') return broke(top.problem);
   for (const name of top?.files ?? []) parts.tell({ kind: 'stray', name });
-  const stations = parts.station === undefined ? (top?.folders ?? []) : [parts.station];
+  // One that was there once, and is not listed any more, has vanished as a whole.
+  const all = [...(top?.folders ?? []), ...(await parts.desk.stations())];
+  const stations = parts.station === undefined ? new Set(all) : [parts.station];
   const statements = await retentions(place, parts.known);
   if ('problem' in statements) return broke(statements.problem);
-  const seals: DatedSeal[] = [];
-  const named: Named<'head'>[] = [];
+  const readers: StationReader[] = [];
   for (const station of stations) {
     if (station === RETENTION) continue;
     if (!isStation(station)) parts.tell({ kind: 'stray', name: station });
@@ -47,11 +48,14 @@ export async function collect(parts: CollectParts): Promise<boolean> {
       const reader = new StationReader(parts, place, station, statements.read);
       const trouble = await reader.read();
       if (trouble !== undefined) return broke(trouble);
-      seals.push(...reader.seals);
-      named.push(...reader.named);
+      readers.push(reader);
     }
   }
-  await tellChains(seals, named, parts.tell);
+  await tellChains(
+    readers.flatMap(({ seals }) => seals),
+    readers.flatMap(({ named }) => named),
+    parts.tell,
+  );
   return true;
 }
 

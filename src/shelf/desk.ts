@@ -14,6 +14,8 @@ export interface FoundNote {
 
 /** Where a reader keeps what was found to be whole. Methods reject with the storage's own error. */
 export interface Desk {
+  /** Stations of which something is kept here. */
+  stations(): Promise<readonly string[]>;
   /** Names of the heads of a station that are kept here. */
   heads(station: string): Promise<readonly string[]>;
   head(name: Named<'head'>): Promise<ShelvedHead | undefined>;

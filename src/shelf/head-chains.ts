@@ -55,7 +55,8 @@ export function missingNumbers(
   const numbers = new Map<string, Set<number>>();
   for (const { device, number } of heads) numbers.set(device, (numbers.get(device) ?? new Set()).add(number));
   return [...numbers].flatMap(([device, there]) => {
-    const missing = without(1, Math.max(...there), there);
+    const highest = [...there].reduce((most, number) => Math.max(most, number), 0);
+    const missing = without(1, highest, there);
     return missing.length === 0 ? [] : [{ device, missing }];
   });
 }

@@ -26,7 +26,7 @@ const AT_ONCE = 8;
 export class StationReader {
   /** What was found of the chains of devices, which may have moved from station to station: see `tellChains`. */
   readonly seals: DatedSeal[] = [];
-  readonly named: Named<'head'>[] = [];
+  named: readonly Named<'head'>[] = [];
   readonly #parts: ReaderParts;
   readonly #place: Pick<Place, 'get' | 'list'>;
   readonly #station: string;
@@ -182,7 +182,7 @@ export class StationReader {
       tell({ kind: 'headless', name: writeName(name) });
       take({ device: log.header.device, seal });
     }
-    this.named.push(...there, ...kept);
+    this.named = [...there, ...kept];
     return undefined;
   }
 

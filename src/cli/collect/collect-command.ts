@@ -14,7 +14,7 @@ import { printable, type Printer } from '../shared/printer.ts';
 import { readBytes } from '../shared/read-inputs.ts';
 import { usableFolder } from '../shared/usable-folder.ts';
 import { COLLECT_USAGE, readCollectArguments, type CollectTask } from './collect-arguments.ts';
-import { findingLine, isWrong } from './finding-lines.ts';
+import { findingLine, isWrong, retiredLines } from './finding-lines.ts';
 import { folderDesk } from './folder-desk.ts';
 import { nodeXml } from './node-xml.ts';
 import { putIndexes } from './put-indexes.ts';
@@ -91,6 +91,7 @@ async function collectInto(
   const silent = known.filter(({ key }) => !found.some((each) => each.kind === 'newest' && sameKey(each.device, key)));
   if (whole && silent.length > 0)
     printer.out(printable(`Nothing is there of ${silent.map(({ name }) => name).join(', ')}.`));
+  for (const line of await retiredLines(found, known)) printer.out(printable(line));
   if (whole && index) {
     const trouble = await putIndexes(out, desk, place, since);
     if (trouble !== undefined) return refuse(trouble);
@@ -101,7 +102,5 @@ async function collectInto(
 
 function sumOf(found: readonly Finding[]): string {
   const count = (what: string): number => found.filter((each) => each.kind === 'kept' && each.what === what).length;
-  const retired = found.filter(({ kind }) => kind === 'retired').length;
-  const deleted = retired === 0 ? '' : ` ${retired} were deleted by the district's own word.`;
-  return `Collected ${count('check')} checks, ${count('note')} remarks and ${count('clip')} sounds${deleted === '' ? '' : ';'}${deleted}`;
+  return `Collected ${count('check')} checks, ${count('note')} remarks and ${count('clip')} sounds`;
 }

@@ -33,6 +33,18 @@ export async function findingLine(finding: Finding, known: readonly KnownKey[]):
   }
 }
 
+/** How many checks are gone by whose word. */
+export async function retiredLines(found: readonly Finding[], known: readonly KnownKey[]): Promise<readonly string[]> {
+  const counts = new Map<string, number>();
+  for (const finding of found) {
+    if (finding.kind !== 'retired') continue;
+    const { key, before, wall } = finding.by;
+    const by = `by the word of ${await deviceName(key, known)} (${wall}: all before ${before})`;
+    counts.set(by, (counts.get(by) ?? 0) + 1);
+  }
+  return [...counts].map(([by, count]) => `${count} checks are deleted ${by}; their heads are there.`);
+}
+
 /** What counts as wrong. */
 export function isWrong({ kind }: Finding): boolean {
   return ['wrong', 'missing', 'head-gone', 'gap', 'contradiction', 'stray'].includes(kind);

@@ -4,7 +4,7 @@ import { clipName, LOG_NAME } from '../../record/export-names.ts';
 import type { LogFile } from '../../record/log.ts';
 import { logBeside } from '../../record/find-logs.ts';
 import type { Desk } from '../../shelf/desk.ts';
-import { FOLDERS, readName, writeName, type ShelfName } from '../../shelf/names.ts';
+import { FOLDERS, isStation, readName, writeName, type ShelfName } from '../../shelf/names.ts';
 import { readHead, readNote, withNotes, type Note } from '../../shelf/objects.ts';
 
 type Bytes = Uint8Array<ArrayBuffer>;
@@ -43,6 +43,7 @@ export function folderDesk(folder: string): Desk {
   }
 
   return {
+    stations: async () => (await namesIn(folder)).filter(isStation),
     async heads(station) {
       const at = `${station}/${FOLDERS.head}`;
       const devices = await namesIn(pathOf(at));

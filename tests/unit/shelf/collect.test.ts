@@ -108,6 +108,16 @@ describe('collect', () => {
     expect(text).toMatch(/^WRONG: of Engine 31 tablet: .*both say that they are number 1/m);
   });
 
+  it('tells when a whole station is gone that was there before', async () => {
+    await shelve(await check('2026-05-04'));
+    await shelve(await check('2026-05-05'));
+    expect(await collect(...into('gone'))).toMatchObject({ status: 0 });
+    store.objects.clear();
+    const { status, text } = await collect(...into('gone'));
+    expect(status).toBe(1);
+    expect(text.match(/^GONE: station-3\/heads\//gm)).toHaveLength(2);
+  });
+
   it('fetches sounds where they are asked for, and tells one that is not what was heard', async () => {
     const sound = new TextEncoder().encode('a sound');
     const clipDigest = await sha256(sound);
@@ -171,7 +181,9 @@ describe('collect', () => {
     expect([...store.objects.keys()].filter((name) => name.includes('/checks/'))).toHaveLength(1);
     const after = await collect(...into('retired', '2025-01-01'));
     expect(after).toMatchObject({ status: 0 });
-    expect(after.text).toContain("2 were deleted by the district's own word");
+    expect(after.text).toContain(
+      '2 checks are deleted by the word of Desk (2026-07-01T00:00:00.000Z: all before 2026-04-02)',
+    );
     // Without that word they are missed.
     for (const name of store.objects.keys()) if (name.startsWith('retention/')) store.objects.delete(name);
     expect((await collect(...into('stolen', '2025-01-01'))).text).toMatch(/^MISSING: number 1 of Engine 31 tablet/m);
