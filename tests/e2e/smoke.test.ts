@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import type { PreviewServer } from 'vite';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CheckEvent } from '../../src/check/event.ts';
@@ -108,6 +108,11 @@ describe('a short check in a real browser', () => {
   });
 });
 
+/** Where the screen says what the ear and the voice do; the strip above says it once more, by a light, where there is room. */
+function earOf(page: Page): Locator {
+  return page.getByRole('region', { name: 'Microphone' });
+}
+
 function callouts(events: readonly CheckEvent[]) {
   return events.flatMap((event) => (event.type === 'callout' && event.meaning !== undefined ? [event] : []));
 }
@@ -127,7 +132,7 @@ async function attempt(): Promise<Attempt> {
     await page.getByLabel('Import a plan').setInputFiles(plan);
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
     await startCheck(page, { rig: 'Engine 31', plan: PLAN.id });
-    const spoke = await comes(page.getByText('Speaking', { exact: true }).waitFor({ timeout: PATIENCE }));
+    const spoke = await comes(earOf(page).getByText('Speaking', { exact: true }).waitFor({ timeout: PATIENCE }));
     await heard(page, before.said.length, before);
     gone.push(...droppedIn(before, await storedEvents(page), await soundTimeOf(page), 0));
 
@@ -143,7 +148,7 @@ async function attempt(): Promise<Attempt> {
     await page.close();
     const again = await takeUp(cab, fresh, after);
     await again.keyboard.down('Space');
-    await again.getByText('Talking', { exact: true }).waitFor({ timeout: PATIENCE });
+    await earOf(again).getByText('Talking', { exact: true }).waitFor({ timeout: PATIENCE });
     await comes(
       again
         .getByRole('heading', { name: 'What was measured, against which limit' })
