@@ -1,5 +1,6 @@
 import { LitElement, css, html } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
+import { TONE_MEANINGS } from '../../answering/tones.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import '../shared/settings-form.ts';
 import type { Settings } from '../../running/settings.ts';
@@ -72,6 +73,16 @@ export class CheckMenu extends LitElement {
               ({ keys, what }) =>
                 html`<dt><kbd>${keys}</kbd></dt>
                   <dd>${what}</dd>`,
+            )}
+          </dl>
+        </section>
+        <section aria-label="Tones">
+          <h2>Tones</h2>
+          <dl class="keys">
+            ${TONE_MEANINGS.map(
+              ({ sounds, means }) =>
+                html`<dt>${sounds}</dt>
+                  <dd>${means}</dd>`,
             )}
           </dl>
         </section>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isTone, tone, TONE_NAMES, toneSound } from '../../../src/answering/tones.ts';
+import { isTone, tone, TONE_MEANINGS, TONE_NAMES, toneSound } from '../../../src/answering/tones.ts';
 
 describe('tones', () => {
   it('are short, do not click, and no two of them are alike', () => {
@@ -12,6 +12,11 @@ describe('tones', () => {
     expect(new Set(sounds.map(({ samples }) => `${samples.length} ${samples[200]?.toFixed(6)}`)).size).toBe(
       TONE_NAMES.length,
     );
+  });
+
+  it('are all explained, each with a meaning of its own', () => {
+    expect(TONE_MEANINGS).toHaveLength(TONE_NAMES.length);
+    expect(new Set(TONE_MEANINGS.map(({ means }) => means)).size).toBe(TONE_NAMES.length);
   });
 
   it('are none of the words', () => {
