@@ -20,7 +20,7 @@ export function wordBriefly(answer: Answer, level: Brief): readonly string[] | u
     case 'brief':
       return isTones ? [] : [titleWords(answer.step.title), '.'];
     case 'read-back':
-      return isTones ? [tone('taken')] : [...readBack(answer.reading), '.'];
+      return isTones ? [tone('taken')] : readBack(answer.reading);
     case 'noted':
     case 'note-taken':
       return [tone('taken')];

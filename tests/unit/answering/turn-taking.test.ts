@@ -54,7 +54,7 @@ describe('a conversation', () => {
       .operator(800, true)
       .operator(1_800, false)
       .until(1_900, 9_000);
-    expect(talk.did).toEqual(['One two five, one two four.', '|']);
+    expect(talk.did).toEqual(['One two five, one two four', '|']);
   });
 
   it('says a question and a caution again that were cut, a second after the operator ended', () => {
@@ -70,7 +70,7 @@ describe('a conversation', () => {
     expect(talk.answers(2_100, READ_BACK).said(3_800).until(3_900, 9_000).did).toEqual([
       ASKS,
       '|',
-      'One two five, one two four.',
+      'One two five, one two four',
     ]);
   });
 

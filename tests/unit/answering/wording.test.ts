@@ -79,10 +79,10 @@ describe('answers in words', () => {
     const step = FULL.steps[5]!;
     expect(text({ type: 'brief', step, caution: true }, 'short')).toBe('Static leakage.');
     expect(text({ type: 'read-back', reading: needles(125, 124), corrected: false }, 'short')).toBe(
-      'One two five, one two four.',
+      'One two five, one two four',
     );
     expect(text({ type: 'read-back', reading: needles(125, 125), corrected: false }, 'short')).toBe(
-      'Both one two five.',
+      'Both one two five',
     );
     const question: Answer = { type: 'question', reading: needles(105, 118), because: 'would-fail' };
     expect(text(question, 'short')).toBe(text(question));
