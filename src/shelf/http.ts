@@ -99,8 +99,11 @@ async function codeOf(web: Web, response: Response): Promise<{ code: string; the
   const text = new TextDecoder().decode(bytes);
   const xml = text.trimStart().startsWith('<') ? web.xml(text) : undefined;
   if (xml === undefined) return { code: '' };
-  const theirs = textOf(xml, 'ServerTime');
-  return { code: textOf(xml, 'Code') ?? '', ...(theirs === undefined ? {} : { theirs }) };
+  const theirs = Date.parse(textOf(xml, 'ServerTime') ?? '');
+  return {
+    code: textOf(xml, 'Code') ?? '',
+    ...(Number.isNaN(theirs) ? {} : { theirs: new Date(theirs).toISOString() }),
+  };
 }
 
 /** Undefined when the line broke in the middle. Never more than `most` bytes are taken into memory. */

@@ -66,9 +66,10 @@ export class ShelfKeeper {
   /** Reads what was set, and begins to send if it is on. */
   async begin(): Promise<void> {
     this.#stop.abort();
-    this.#stop = new AbortController();
+    const { signal } = (this.#stop = new AbortController());
     this.#sender = undefined;
     const setting = await this.#parts.disk.setting();
+    if (signal.aborted) return;
     if (setting === undefined) this.#tell({ kind: 'none' });
     else if (!setting.on) this.#tell({ kind: 'off', setting });
     else {
@@ -76,7 +77,7 @@ export class ShelfKeeper {
       if (host !== undefined) this.#tell({ kind: 'unconfirmed', setting, host });
       else {
         this.#tell({ kind: 'on', setting });
-        if (setting.file.station !== undefined) void this.#send(setting, setting.file.station, this.#stop.signal);
+        if (setting.file.station !== undefined) void this.#send(setting, setting.file.station, signal);
       }
     }
   }
@@ -144,13 +145,23 @@ export class ShelfKeeper {
       return;
     }
     // A tab whose storage does not answer holds nothing up: it looks again.
-    const turn = await sender.turn().catch((): Turn => ({ did: 'wait', ms: STORAGE_WAIT }));
+    const turn = await this.#asSet(sender, setting).catch((): Turn => ({ did: 'wait', ms: STORAGE_WAIT }));
     if (signal.aborted) return;
+    if (turn === undefined) {
+      await this.begin();
+      return;
+    }
     this.#tell({ kind: 'on', setting, outbox: sender.outbox });
     if (turn.did === 'put') return;
     const ms = turn.did === 'wait' ? Math.min(turn.ms, LOOK_AGAIN) : LOOK_AGAIN;
     await wait(ms, this.#sleeping(signal));
     if (turn.did === 'rest') sender.look();
+  }
+
+  /** Does one thing; undefined where another tab has set something else since, or switched the shelf off. */
+  async #asSet(sender: Sender, setting: ShelfSetting): Promise<Turn | undefined> {
+    const now = await this.#parts.disk.setting();
+    return JSON.stringify(now) === JSON.stringify(setting) ? sender.turn() : undefined;
   }
 
   #sleeping(signal: AbortSignal): AbortSignal {

@@ -48,6 +48,8 @@ export function s3Place(to: S3Address, web: Web, where: string): Place {
   }
 
   const urlOf = (name: string): string => `${base}/${name}`;
+  const what = 'The list that the store gives is not what was asked for, or has no end.';
+  const falseList: Refused = { kind: 'refused', why: 'address', problem: { what, where } };
 
   async function page(folder: string, token: string | undefined): Promise<ListAnswer & { next?: string }> {
     const query = new URLSearchParams({ 'list-type': '2', delimiter: '/', prefix: folder });
@@ -62,10 +64,16 @@ export function s3Place(to: S3Address, web: Web, where: string): Place {
         why: 'address',
         problem: { what: 'What answers at this address is no bucket.', where },
       };
-    const part = (of: string | undefined): string => (of ?? '').slice(folder.length);
-    const files = elements(list, 'Contents').map((each) => part(textOf(each, 'Key')));
-    const folders = elements(list, 'CommonPrefixes').map((each) => part(textOf(each, 'Prefix')).replace(/\/$/, ''));
-    const next = textOf(list, 'IsTruncated') === 'true' ? textOf(list, 'NextContinuationToken') : undefined;
+    const part = (of: string): string => of.slice(folder.length);
+    const keys = elements(list, 'Contents').map((each) => textOf(each, 'Key') ?? '');
+    const groups = elements(list, 'CommonPrefixes').map((each) => textOf(each, 'Prefix') ?? '');
+    const isMore = textOf(list, 'IsTruncated') === 'true';
+    const next = isMore ? textOf(list, 'NextContinuationToken') : undefined;
+    // Half a list must not pass for a whole one.
+    if ((isMore && (next ?? '') === '') || ![...keys, ...groups].every((name) => name.startsWith(folder)))
+      return falseList;
+    const files = keys.map(part);
+    const folders = groups.map((group) => part(group).replace(/\/$/, ''));
     return { kind: 'listed', files, folders, ...(next === undefined ? {} : { next }) };
   }
 
@@ -90,8 +98,11 @@ export function s3Place(to: S3Address, web: Web, where: string): Place {
     async list(folder) {
       const files: string[] = [];
       const folders: string[] = [];
+      const tokens = new Set<string | undefined>();
       let next: string | undefined;
       do {
+        if (tokens.has(next)) return falseList;
+        tokens.add(next);
         const listed = await page(folder === '' ? '' : `${folder}/`, next);
         if (listed.kind === 'refused') return listed;
         files.push(...listed.files.filter((name) => name !== ''));

@@ -6,6 +6,7 @@ import { AT_EASE, slower, type Pacing } from './pacing.ts';
 import { sealOf } from './objects.ts';
 import { parcels, piecesOf, type Parcel, type Piece, type Sent } from './parcel.ts';
 import type { Place } from './place.ts';
+import { putOnce } from './put-once.ts';
 
 /** Where is kept what went. Methods reject with the storage's own error. */
 export interface SentStore {
@@ -94,6 +95,11 @@ export class Sender {
     const { steady } = this.#parts;
     const wait = this.#pacing.notBefore - steady();
     if (wait > 0) return { did: 'wait', ms: wait };
+    // Away from the wifi by which its sounds were to go: it is looked at anew, without them.
+    if (this.#open?.clips === true && !this.#parts.clips()) {
+      this.#open = undefined;
+      this.#waiting = undefined;
+    }
     const open = await this.#next();
     if (open === undefined) return { did: 'rest' };
     const piece = open.pieces.find(({ name }) => !open.put.has(name));
@@ -103,7 +109,7 @@ export class Sender {
     }
     const bytes = await piece.bytes();
     const answer =
-      bytes === undefined ? ({ kind: 'there' } as const) : await this.#parts.place.put(piece.name, bytes, 'once');
+      bytes === undefined ? ({ kind: 'there' } as const) : await putOnce(this.#parts.place, piece.name, bytes);
     if (answer.kind !== 'refused') {
       this.#pacing = AT_EASE;
       await this.#tick(open, piece);
@@ -137,7 +143,8 @@ export class Sender {
       const before = this.#sent.get(parcel.check);
       const went = pieces.filter(({ kind }) => before?.done === true && (kind === 'check' || kind === 'head'));
       const put = new Set([...(before?.put ?? []), ...went.map(({ name }) => name)]);
-      if (pieces.length > put.size) this.#open = { parcel, clips, pieces, put };
+      // Sounds that went before, and are not to go now, count for nothing else.
+      if (pieces.some(({ name }) => !put.has(name))) this.#open = { parcel, clips, pieces, put };
       else await this.#keep({ ...parcel, done: true, clips, put: [] });
     }
     return this.#open;

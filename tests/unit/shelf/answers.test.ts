@@ -80,6 +80,21 @@ describe('what a store answers', () => {
     );
   });
 
+  it('goes on where a store tells a time that is none', async () => {
+    const skewed = error('RequestTimeTooSkewed', '<ServerTime>noon</ServerTime>');
+    expect(await told(() => new Response(skewed, { status: 403 }))).toMatch(/^clock: .*is too far from/);
+  });
+
+  it.each([
+    ['says that there is more, and not where', '<IsTruncated>true</IsTruncated>'],
+    ['never ends', '<IsTruncated>true</IsTruncated><NextContinuationToken>x</NextContinuationToken>'],
+    ['is of another folder', '<IsTruncated>false</IsTruncated><Contents><Key>other/x.json</Key></Contents>'],
+  ])('takes no list that %s', async (_what, inner) => {
+    const answer = `<ListBucketResult>${inner}</ListBucketResult>`;
+    const web = { fetch: () => Promise.resolve(new Response(answer)), xml: nodeXml, wall: () => NOW };
+    expect(await openPlace(shelfOf(S3), web).list('folder')).toMatchObject({ kind: 'refused', why: 'address' });
+  });
+
   it('heeds how long it is asked to wait', async () => {
     const busy = await put(() => new Response(null, { status: 503, headers: { 'retry-after': '120' } }));
     expect(busy).toMatchObject({ why: 'busy', after: 120_000 });

@@ -6,7 +6,7 @@ import type { Signer } from '../../../src/record/signer.ts';
 import { ShelfKeeper } from '../../../src/shelf/keeper.ts';
 import { AT_EASE, slower } from '../../../src/shelf/pacing.ts';
 import type { Sent } from '../../../src/shelf/parcel.ts';
-import type { Place, PutAnswer, Refused } from '../../../src/shelf/place.ts';
+import type { GetAnswer, Place, PutAnswer, Refused } from '../../../src/shelf/place.ts';
 import { Sender } from '../../../src/shelf/sender.ts';
 import type { ShelfSetting } from '../../../src/shelf/shelf-disk.ts';
 import { sha256 } from '../../../src/units/sha256.ts';
@@ -18,10 +18,19 @@ const EVENTS = new Walk(startOf({ plan: only('approach') })).sayAll('chocks-set'
 const SOUND = new Blob(['sound'], { type: 'audio/wav' });
 
 /** A shelf that answers as it is told, and keeps what was put. */
-class Shelf implements Pick<Place, 'put'> {
+class Shelf implements Pick<Place, 'put' | 'get'> {
   readonly names: string[] = [];
+  readonly asked: string[] = [];
   answer: (name: string) => PutAnswer = () => ({ kind: 'put' });
-  put(name: string): Promise<PutAnswer> {
+  /** What lies under a name, by what was to be put there last. */
+  there: (name: string, bytes: Uint8Array<ArrayBuffer>) => GetAnswer = (_name, bytes) => ({ kind: 'got', bytes });
+  #last = new Uint8Array();
+  get(name: string): Promise<GetAnswer> {
+    return Promise.resolve(this.there(name, this.#last));
+  }
+  put(name: string, bytes: Uint8Array<ArrayBuffer>): Promise<PutAnswer> {
+    this.asked.push(name);
+    this.#last = bytes;
     const said = this.answer(name);
     if (said.kind === 'put') this.names.push(name);
     return Promise.resolve(said);
@@ -55,14 +64,15 @@ async function tablet(checks: number) {
   };
   const shelf = new Shelf();
   const clock = { now: 0 };
+  const free = { now: false };
   const sender = (clips = false): Sender =>
     new Sender({
       ...{ store, sent, own: signer.publicKey, station: 'station-3', random: () => 0 },
       place: shelf as unknown as Place,
       steady: () => clock.now,
-      clips: () => clips,
+      clips: () => clips || free.now,
     });
-  return { store, signer, sent, shelf, clock, sender };
+  return { store, signer, sent, shelf, clock, free, sender };
 }
 
 async function toRest(sender: Sender): Promise<void> {
@@ -104,6 +114,54 @@ describe('what a tablet puts', () => {
     one.look();
     await toRest(one);
     expect(shelf.kinds).toEqual(['notes']);
+  });
+
+  it('is a countersignature, though the sounds that were going are not to go any more', async () => {
+    const { shelf, sender, sent, store } = await tablet(1);
+    await toRest(sender());
+    // As it was left by a page that was closed after two of three sounds.
+    const put = [...shelf.names, 'one.wav', 'other.wav'];
+    await sent.keep({ check: 'check-0', officers: 0, done: false, clips: true, put });
+    await store.sign('check-0', { officer: 'Capt. R. Whitehorse' });
+    await toRest(sender());
+    expect(shelf.kinds).toEqual(['checks', 'heads', 'notes']);
+  });
+
+  it('is no sound more once the wifi is left', async () => {
+    const { shelf, sender, free } = await tablet(1);
+    free.now = true;
+    const one = sender();
+    await one.turn();
+    await one.turn();
+    free.now = false;
+    await toRest(one);
+    expect(shelf.kinds).toEqual(['checks', 'heads']);
+    expect(one.outbox.waiting).toBe(0);
+    free.now = true;
+    one.look();
+    await toRest(one);
+    expect(shelf.kinds).toEqual(['checks', 'heads', 'clips']);
+  });
+
+  it('is not taken for done where something else lies under its name', async () => {
+    const { shelf, sender } = await tablet(2);
+    shelf.answer = (name) => (name.includes('/checks/') ? { kind: 'there' } : { kind: 'put' });
+    // Half of an upload.
+    shelf.there = (name, bytes) => ({ kind: 'got', bytes: name === shelf.asked[0] ? bytes.slice(1) : bytes });
+    const one = sender();
+    await toRest(one);
+    expect(one.outbox).toMatchObject({
+      waiting: 1,
+      went: 1,
+      refused: [expect.stringMatching(/^station-3\/checks\/.*has something else under the name/) as string],
+    });
+    // No head tells of a check that is not there.
+    expect(shelf.kinds).toEqual(['heads']);
+    // Who may only put cannot see it.
+    shelf.there = () => refused('rights');
+    const other = sender();
+    await toRest(other);
+    expect(other.outbox).toMatchObject({ waiting: 0, refused: [] });
   });
 
   it('goes on with others where the shelf does not take one, and says which', async () => {
@@ -186,5 +244,12 @@ describe('the shelf of a page', () => {
     waits[0]?.go();
     for (let turn = 0; turn < 20; turn += 1) await calm();
     expect(shelf.kinds).toEqual(['checks', 'heads']);
+    // Another tab switches it off: this one sees it before it sends anything more.
+    await store.sign('check-0', { officer: 'Capt. R. Whitehorse' });
+    setting = { file: shelfOf(S3), on: false, sounds: 'never' };
+    keeper.look();
+    waits.at(-1)?.go();
+    for (let turn = 0; turn < 20; turn += 1) await calm();
+    expect([keeper.state.kind, shelf.kinds.length]).toEqual(['off', 2]);
   });
 });
