@@ -6,7 +6,7 @@ import { tellChains } from './head-chains.ts';
 import { isStation, RETENTION } from './names.ts';
 import { patient, type Sleep } from './patient.ts';
 import type { Place } from './place.ts';
-import { readRetention, type Retention } from './retention.ts';
+import { isStatementName, readRetention, type Retention } from './retention.ts';
 import { StationReader } from './station-reader.ts';
 
 export interface CollectParts {
@@ -38,7 +38,7 @@ export async function collect(parts: CollectParts): Promise<boolean> {
   // One that was there once, and is not listed any more, has vanished as a whole.
   const all = [...(top?.folders ?? []), ...(await parts.desk.stations())];
   const stations = parts.station === undefined ? new Set(all) : [parts.station];
-  const statements = await retentions(place, parts.known);
+  const statements = await retentions(place, parts);
   if ('problem' in statements) return broke(statements.problem);
   const readers: StationReader[] = [];
   for (const station of stations) {
@@ -61,16 +61,22 @@ export async function collect(parts: CollectParts): Promise<boolean> {
 
 async function retentions(
   place: Pick<Place, 'get' | 'list'>,
-  known: readonly KnownKey[],
+  { known, tell }: Pick<CollectParts, 'known' | 'tell'>,
 ): Promise<{ readonly read: readonly Retention[] } | { readonly problem: Problem }> {
   const listed = await place.list(RETENTION);
   if (listed.kind === 'refused') return listed;
   const read: Retention[] = [];
   for (const file of listed.files) {
-    const got = await place.get(`${RETENTION}/${file}`);
-    if (got.kind === 'refused') return got;
+    const name = `${RETENTION}/${file}`;
+    if (!isStatementName(file)) {
+      tell({ kind: 'stray', name });
+      continue;
+    }
+    const got = await place.get(name);
+    if (got.kind === 'refused' && got.why !== 'object') return got;
     const said = got.kind === 'got' ? await readRetention(got.bytes) : undefined;
-    if (said !== undefined && standingOf(said.key, known).kind === 'known') read.push(said);
+    if (said === undefined) tell({ kind: 'wrong', name, why: 'It is no word of retention that its key has signed.' });
+    else if (standingOf(said.key, known).kind === 'known') read.push(said);
   }
   return { read };
 }

@@ -48,6 +48,21 @@ export function considered(
   return there.filter(({ device, number, day }) => day >= since || number >= (from.get(device) ?? Infinity));
 }
 
+/**
+ * Tells heads whose day cannot be right: of days before one, though their device had made a check between then and `today` already. Its clock
+ * was lost, and the check is not as old as it says.
+ */
+export function misdated(
+  heads: readonly Named<'head'>[],
+  before: string,
+  today: string,
+): (head: Named<'head'>) => boolean {
+  const first = new Map<string, number>();
+  for (const { device, day, number } of heads)
+    if (day >= before && day <= today) first.set(device, Math.min(number, first.get(device) ?? Infinity));
+  return ({ device, day, number }) => day < before && number > (first.get(device) ?? Infinity);
+}
+
 /** Of each device, the numbers below its highest that no head is named after. */
 export function missingNumbers(
   heads: readonly Named<'head'>[],
@@ -64,11 +79,12 @@ export function missingNumbers(
 /** The numbers from one to another that are not among these, as ranges. */
 function without(from: number, to: number, numbers: ReadonlySet<number>): readonly (readonly [number, number])[] {
   const ranges: [number, number][] = [];
-  for (let number = from; number <= to; number += 1) {
-    if (numbers.has(number)) continue;
-    const last = ranges.at(-1);
-    if (last?.[1] === number - 1) last[1] = number;
-    else ranges.push([number, number]);
+  let next = from;
+  // By those that are there: a name may say any number, and nothing is to count up to it.
+  for (const number of [...numbers].filter((each) => each >= from && each <= to).sort((a, b) => a - b)) {
+    if (number > next) ranges.push([next, number - 1]);
+    next = number + 1;
   }
+  if (next <= to) ranges.push([next, to]);
   return ranges;
 }

@@ -35,9 +35,19 @@ export function sealOf({ header, entries }: Pick<LogFile, 'header' | 'entries'>)
 }
 
 /** The log up to its seal: what never changes any more. */
-export function checkBytes({ header, entries }: LogFile, seal: Seal): Bytes {
+export function checkBytes(log: LogFile, seal: Seal): Bytes {
+  return canonicalBytes(cutAt(log, seal));
+}
+
+/** A log without what officers have signed after its seal. */
+export function upToSeal(log: LogFile): LogFile {
+  const seal = sealOf(log);
+  return seal === undefined ? log : cutAt(log, seal);
+}
+
+function cutAt({ header, entries }: LogFile, seal: Seal): LogFile {
   const sealed = entries.slice(0, seal.index + 1);
-  return canonicalBytes({ header, entries: sealed, end: { count: sealed.length, head: seal.digest } });
+  return { header, entries: sealed, end: { count: sealed.length, head: seal.digest } };
 }
 
 /** A seal alone, with the key that signed it: shows that there is, or was, such a check, and which came before it. */
@@ -159,7 +169,13 @@ function textOf(bytes: Bytes): string | undefined {
 /** JSON in its canonical form, so that nothing in it can be said twice; undefined for anything else. */
 function readCanonical<T>(schema: v.GenericSchema<unknown, T>, bytes: Bytes): T | undefined {
   const parsed = v.safeParse(v.pipe(v.string(), v.parseJson(), schema), textOf(bytes));
-  return parsed.success && isSame(canonicalBytes(parsed.output), bytes) ? parsed.output : undefined;
+  if (!parsed.success) return undefined;
+  try {
+    return isSame(canonicalBytes(parsed.output), bytes) ? parsed.output : undefined;
+  } catch {
+    // Nested deeper than any of ours, or text that is no Unicode: one such object must not end the reading of the others.
+    return undefined;
+  }
 }
 
 function isSame(one: Bytes, other: Bytes): boolean {

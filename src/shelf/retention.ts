@@ -4,7 +4,7 @@ import { publicKey } from '../record/event-shape.ts';
 import type { PublicKey } from '../record/log.ts';
 import { isSignedBy, type Signer } from '../record/signer.ts';
 import { sha256 } from '../units/sha256.ts';
-import { isDay, RETENTION } from './names.ts';
+import { dayOf, isDay, RETENTION } from './names.ts';
 
 const FORMAT = 'two-needles-retention';
 
@@ -26,6 +26,13 @@ const retention = v.strictObject({
   signature: v.string(),
 });
 
+const NAME = /^\d{4}-\d{2}-\d{2}_[0-9a-f]{64}\.json$/;
+
+/** Whether something in the folder of statements has the name of one. */
+export function isStatementName(file: string): boolean {
+  return NAME.test(file);
+}
+
 /** A statement of retention as an object, with its name. */
 export async function writeRetention(
   before: string,
@@ -42,5 +49,7 @@ export async function readRetention(bytes: Uint8Array<ArrayBuffer>): Promise<Ret
   const parsed = v.safeParse(v.pipe(v.string(), v.parseJson(), retention), new TextDecoder().decode(bytes));
   if (!parsed.success) return undefined;
   const { signature, ...body } = parsed.output;
+  // Of days that were not over nobody can have said that they are old: what is made later must never go unmissed by an earlier word.
+  if (body.before > dayOf(body.wall)) return undefined;
   return (await isSignedBy(body.key, canonicalBytes(body), signature)) ? body : undefined;
 }

@@ -2,8 +2,9 @@ import { standingOf, type KnownKey } from '../record/known-keys.ts';
 import type { Signer } from '../record/signer.ts';
 import { bad, type Problem } from '../units/outcome.ts';
 import type { Named } from './desk.ts';
-import { FOLDERS, isDay, isStation, readName, RETENTION, writeName } from './names.ts';
+import { dayOf, FOLDERS, isDay, isStation, readName, RETENTION, writeName } from './names.ts';
 import { readHead } from './objects.ts';
+import { misdated } from './head-chains.ts';
 import { patient, type Sleep } from './patient.ts';
 import type { Place } from './place.ts';
 import { writeRetention } from './retention.ts';
@@ -26,7 +27,7 @@ export interface Retired {
   readonly checks: number;
   readonly notes: number;
   readonly clips: number;
-  /** Checks that stay, since no head that verifies would be left of them. */
+  /** Checks that stay, since no head that verifies would be left of them, or since they are not as old as they say. */
   readonly stay: readonly string[];
 }
 
@@ -37,6 +38,8 @@ export interface Retired {
 export async function retire(parts: RetireParts): Promise<Retired | Problem> {
   const { place, before, signer, known, wall, sleep } = parts;
   const reader = patient(place, sleep);
+  if (before > dayOf(wall))
+    return bad(`Of days up to ${before} some are still to come: only what is over can be old.`, '--older-than').problem;
   if (signer !== undefined) {
     if (standingOf(signer.publicKey, known).kind !== 'known')
       return bad('The key that signs is not among the known keys: no reader would heed it.', '--key').problem;
@@ -51,7 +54,7 @@ export async function retire(parts: RetireParts): Promise<Retired | Problem> {
   const counts = { check: 0, note: 0, clip: 0 };
   const stay: string[] = [];
   for (const station of stations) {
-    const headed = await headsOf(reader, station, before);
+    const headed = await headsOf(reader, station, before, dayOf(wall));
     if (!('digests' in headed)) return headed;
     const old = await olderOf(reader, station, before);
     if (!('names' in old)) return old;
@@ -91,11 +94,12 @@ async function olderOf(
   return { names };
 }
 
-/** Digests of the checks of older days that have a head that verifies. */
+/** Digests of the checks of older days that have a head that verifies, and whose day can be right. */
 async function headsOf(
   place: Pick<Place, 'get' | 'list'>,
   station: string,
   before: string,
+  today: string,
 ): Promise<{ readonly digests: ReadonlySet<string> } | Problem> {
   const digests = new Set<string>();
   const devices = await place.list(`${station}/${FOLDERS.head}`);
@@ -104,9 +108,13 @@ async function headsOf(
     const folder = `${station}/${FOLDERS.head}/${device}`;
     const listed = await place.list(folder);
     if (listed.kind === 'refused') return listed.problem;
-    for (const file of listed.files) {
+    const names = listed.files.flatMap((file) => {
       const name = readName(`${folder}/${file}`);
-      if (name?.kind !== 'head' || name.day >= before) continue;
+      return name?.kind === 'head' ? [name] : [];
+    });
+    const isYounger = misdated(names, before, today);
+    for (const name of names) {
+      if (name.day >= before || isYounger(name)) continue;
       const got = await place.get(writeName(name));
       if (got.kind === 'refused') return got.problem;
       if (got.kind === 'got' && (await readHead(got.bytes, name, '')).ok) digests.add(name.digest);

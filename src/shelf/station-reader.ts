@@ -3,7 +3,7 @@ import type { Problem } from '../units/outcome.ts';
 import { sha256 } from '../units/sha256.ts';
 import type { Desk, FoundNote, Named } from './desk.ts';
 import type { Finding } from './finding.ts';
-import { considered, type DatedSeal } from './head-chains.ts';
+import { considered, misdated, type DatedSeal } from './head-chains.ts';
 import { dayOf, FOLDERS, readName, writeName } from './names.ts';
 import { readCheck, readHead, readNote, sealOf, type ShelvedHead } from './objects.ts';
 import { eachOf } from './patient.ts';
@@ -31,6 +31,8 @@ export class StationReader {
   readonly #place: Pick<Place, 'get' | 'list'>;
   readonly #station: string;
   readonly #statements: readonly Retention[];
+  /** Checks that are listed, and that the store does not give. */
+  readonly #hollow = new Set<string>();
 
   constructor(
     parts: ReaderParts,
@@ -96,10 +98,10 @@ export class StationReader {
         if (event.type !== 'callout' || event.clipDigest === undefined || (await desk.hasClip(name, place))) continue;
         const clip = writeName({ ...name, kind: 'clip', check: name.digest, digest: event.clipDigest });
         const got = await this.#place.get(clip);
-        if (got.kind === 'refused') return got.problem;
+        if (got.kind === 'refused' && got.why !== 'object') return got.problem;
         // A sound that is not there was never put, or deleted: no fault, as everywhere.
         if (got.kind === 'none') continue;
-        if ((await sha256(got.bytes)) !== event.clipDigest)
+        if (got.kind === 'refused' || (await sha256(got.bytes)) !== event.clipDigest)
           tell({ kind: 'wrong', name: clip, why: 'It is not the sound that was heard.' });
         else {
           await desk.keepClip(name, place, got.bytes);
@@ -115,8 +117,11 @@ export class StationReader {
     const text = writeName(name);
     const got = await this.#place.get(text);
     if (got.kind === 'refused' && got.why !== 'object') return got.problem;
-    // Listed, and gone since: its head tells.
-    if (got.kind === 'none') return undefined;
+    if (got.kind === 'none') {
+      this.#hollow.add(name.digest);
+      this.#notGiven(text);
+      return undefined;
+    }
     const read = got.kind === 'refused' ? got : await readCheck(got.bytes, name, text);
     if ('problem' in read) {
       tell({ kind: 'wrong', name: text, why: read.problem.what });
@@ -138,7 +143,7 @@ export class StationReader {
     const { desk, again, tell } = this.#parts;
     const known = new Set(kept.map(writeName));
     const listed = new Set(there.map(writeName));
-    const shelved = new Set(checks.map(({ digest }) => digest));
+    const shelved = new Set(checks.map(({ digest }) => digest).filter((digest) => !this.#hollow.has(digest)));
     const take = ({ device, seal }: ShelvedHead): void => {
       const { number = 0, last } = seal.event;
       const day = dayOf(seal.event.wall);
@@ -146,13 +151,18 @@ export class StationReader {
       const at = { station: this.#station };
       this.seals.push({ ...placed, ...at, ...(last === undefined ? {} : { last }) });
     };
+    const words = this.#statements.map((by) => ({
+      by,
+      isYounger: misdated([...there, ...kept], by.before, dayOf(by.wall)),
+    }));
     const trouble = await eachOf(asked, AT_ONCE, async (name) => {
       const text = writeName(name);
       let head = known.has(text) ? await desk.head(name) : undefined;
       if (head === undefined || again) {
         const got = await this.#place.get(text);
         if (got.kind === 'refused' && got.why !== 'object') return got.problem;
-        if (got.kind !== 'none') {
+        if (got.kind === 'none') this.#notGiven(text);
+        else {
           const read = got.kind === 'refused' ? got : await readHead(got.bytes, name, text);
           if ('problem' in read) tell({ kind: 'wrong', name: text, why: read.problem.what });
           else {
@@ -163,7 +173,12 @@ export class StationReader {
       }
       if (head === undefined) return undefined;
       take(head);
-      if (!shelved.has(name.digest)) await this.#missing(name, head);
+      if (!shelved.has(name.digest))
+        await this.#missing(
+          name,
+          head,
+          words.find(({ by, isYounger }) => name.day < by.before && !isYounger(name))?.by,
+        );
       return undefined;
     });
     if (trouble !== undefined) return trouble;
@@ -186,11 +201,15 @@ export class StationReader {
     return undefined;
   }
 
-  async #missing(name: Named<'head'>, { device, seal }: ShelvedHead): Promise<void> {
+  #notGiven(name: string): void {
+    this.#parts.tell({ kind: 'wrong', name, why: 'It is listed, but the store does not give it.' });
+  }
+
+  /** `by`: whose word it is that it was deleted. */
+  async #missing(name: Named<'head'>, { device, seal }: ShelvedHead, by: Retention | undefined): Promise<void> {
     const { desk, tell } = this.#parts;
     const { station, day, digest, number } = name;
     const check = { kind: 'check', station, day, digest } as const;
-    const by = this.#statements.find(({ before }) => day < before);
     if (by !== undefined) tell({ kind: 'retired', name: writeName(check), by });
     else {
       const here = (await desk.check(check)) !== undefined;
@@ -201,7 +220,11 @@ export class StationReader {
   async #notes(names: readonly Named<'note'>[]): Promise<Problem | undefined> {
     const { desk, again, tell } = this.#parts;
     const byCheck = new Map<string, Named<'note'>[]>();
-    for (const name of names) byCheck.set(name.check, [...(byCheck.get(name.check) ?? []), name]);
+    // By day, too: one that lies under another day than its check must not take the others with it.
+    for (const name of names) {
+      const of = `${name.day} ${name.check}`;
+      byCheck.set(of, [...(byCheck.get(of) ?? []), name]);
+    }
     return eachOf([...byCheck.values()], AT_ONCE, async (notes) => {
       const fresh: FoundNote[] = [];
       for (const name of notes) {
@@ -210,7 +233,10 @@ export class StationReader {
         const text = writeName(name);
         const got = await this.#place.get(text);
         if (got.kind === 'refused' && got.why !== 'object') return got.problem;
-        if (got.kind === 'none') continue;
+        if (got.kind === 'none') {
+          this.#notGiven(text);
+          continue;
+        }
         const read = got.kind === 'refused' ? got : await readNote(got.bytes, name, text);
         if ('problem' in read) tell({ kind: 'wrong', name: text, why: read.problem.what });
         else if (!here && got.kind === 'got') {

@@ -5,7 +5,7 @@ import type { LogFile } from '../../record/log.ts';
 import { logBeside } from '../../record/find-logs.ts';
 import type { Desk } from '../../shelf/desk.ts';
 import { FOLDERS, isStation, readName, writeName, type ShelfName } from '../../shelf/names.ts';
-import { readHead, readNote, withNotes, type Note } from '../../shelf/objects.ts';
+import { readHead, readNote, upToSeal, withNotes, type Note } from '../../shelf/objects.ts';
 
 type Bytes = Uint8Array<ArrayBuffer>;
 type CheckName = Extract<ShelfName, { kind: 'check' }>;
@@ -36,9 +36,11 @@ export function folderDesk(folder: string): Desk {
     return found?.ok === true ? found.value.log : undefined;
   }
 
-  /** The log as the shelf has it, with the remarks that are here. */
-  async function writeLog(name: CheckName, log: LogFile): Promise<void> {
-    const whole = withNotes(log, await notesOf(name)).log;
+  /** The log as the shelf has it, with the remarks that are here and more: the same ones in whatever order they came. */
+  async function writeLog(name: CheckName, log: LogFile, more: readonly Note[] = []): Promise<void> {
+    const here = await notesOf(name);
+    const fresh = more.filter(({ digest }) => !here.some((each) => each.digest === digest));
+    const whole = withNotes(upToSeal(log), [...here, ...fresh]).log;
     await put(join(folderOf(name), LOG_NAME), new TextEncoder().encode(`${JSON.stringify(whole, null, 1)}\n`));
   }
 
@@ -64,9 +66,15 @@ export function folderDesk(folder: string): Desk {
     keepCheck: (name, { log }) => writeLog(name, log),
     hasNote: (name) => isThere(pathOf(writeName(name))),
     async keepNotes(check, notes) {
-      for (const { name, bytes } of notes) await put(pathOf(writeName(name)), bytes);
+      // Into the log first: who is killed in between fetches them again.
       const log = await logOf(check);
-      if (log !== undefined) await writeLog(check, log);
+      if (log !== undefined)
+        await writeLog(
+          check,
+          log,
+          notes.map(({ note }) => note),
+        );
+      for (const { name, bytes } of notes) await put(pathOf(writeName(name)), bytes);
     },
     hasClip: (name, place) => isThere(join(folderOf(name), clipName(place))),
     keepClip: (name, place, sound) => put(join(folderOf(name), clipName(place)), sound),

@@ -32,7 +32,9 @@ export async function retireOlder(task: RetireTask, told: Told, printer: Printer
   if ('what' in done) return { ok: false, problem: done };
   for (const name of done.stay)
     printer.out(
-      printable(`${name} stays: no head that verifies would be left of it. Collect first; its device puts the head.`),
+      printable(
+        `${name} stays: no head that verifies would be left of it (collect first; its device puts the head), or its device had made later days’ checks before it, so that its day is wrong.`,
+      ),
     );
   const { checks, notes, clips } = done;
   const what = `${checks} checks, ${notes} remarks and ${clips} sounds of days before ${before}`;

@@ -1,10 +1,10 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { collectCommand } from '../../../src/cli/collect/collect-command.ts';
 import { nodeXml } from '../../../src/cli/collect/node-xml.ts';
-import { newKeyFile } from '../../../src/cli/shared/key-file.ts';
+import { newKeyFile, openKeyFile } from '../../../src/cli/shared/key-file.ts';
 import { newHeader, sealedLog } from '../../../src/record/chain.ts';
 import type { KnownKey } from '../../../src/record/known-keys.ts';
 import type { LogFile } from '../../../src/record/log.ts';
@@ -13,6 +13,7 @@ import type { Signer } from '../../../src/record/signer.ts';
 import { openPlace } from '../../../src/shelf/open-place.ts';
 import { piecesOf } from '../../../src/shelf/parcel.ts';
 import { fetchCheck, listMonth } from '../../../src/shelf/reading.ts';
+import { writeRetention } from '../../../src/shelf/retention.ts';
 import { writeShelfFile } from '../../../src/shelf/shelf-file.ts';
 import { sha256 } from '../../../src/units/sha256.ts';
 import { without } from '../../../src/units/without.ts';
@@ -61,6 +62,11 @@ async function collect(...argv: string[]) {
   const printer = { out: (line: string) => void lines.push(line), err: (line: string) => void lines.push(line) };
   const status = await collectCommand([file, ...argv], printer, { fetch: store.fetch, xml: nodeXml, wall: () => NOW });
   return { status, text: lines.join('\n') };
+}
+async function openedKey(path: string) {
+  const opened = await openKeyFile(path);
+  if (!opened.ok) throw new Error(opened.problem.what);
+  return opened.value;
 }
 const into = (name: string, since = '2026-01-01'): string[] => ['--since', since, '--out', join(folder, name)];
 
@@ -118,6 +124,67 @@ describe('collect', () => {
     expect(text.match(/^GONE: station-3\/heads\//gm)).toHaveLength(2);
   });
 
+  it('misses what a store lists and does not give', async () => {
+    for (const day of ['2026-05-04', '2026-05-05', '2026-05-06']) await shelve(await check(day));
+    const names = [...store.objects.keys()].sort();
+    const [hidden = ''] = names.filter((name) => name.includes('/checks/2026-05-04/'));
+    const [bare = ''] = names.filter((name) => name.includes('/checks/2026-05-05/'));
+    const [head = ''] = names.filter((name) => name.includes('_2026-05-05_'));
+    // Of one only the check is kept back; of the other the check is gone, and its head a name alone.
+    store.objects.delete(bare);
+    const { fetch } = store;
+    const keepsBack = (url: string): boolean => [hidden, head].some((name) => url.endsWith(`/${name}`));
+    store = {
+      ...store,
+      fetch: (url, init) => (keepsBack(url) ? Promise.resolve(new Response(null, { status: 404 })) : fetch(url, init)),
+    };
+    const { status, text } = await collect(...into('hollow'));
+    expect(status).toBe(1);
+    expect(text).toMatch(/^MISSING: number 1 of Engine 31 tablet/m);
+    expect(text).toContain(`WRONG: ${hidden}: It is listed, but the store does not give it.`);
+    expect(text).toContain(`WRONG: ${head}: It is listed, but the store does not give it.`);
+  });
+
+  it('takes the rest where one object was made to end the reading', async () => {
+    await shelve(await check('2026-05-04'));
+    const deep = '['.repeat(50_000) + ']'.repeat(50_000);
+    const key = JSON.stringify(tablet.publicKey);
+    const [digest, day] = ['f'.repeat(64), '2026-05-04'];
+    const bad = {
+      [`station-3/heads/${digest}/00000001_${day}_${digest}.json`]: `{"device":${key},"format":"two-needles-head","seal":${deep},"version":1}`,
+      [`station-3/notes/${day}/${digest}_${digest}.json`]: `{"check":"${digest}","entry":${deep},"format":"two-needles-note","version":1}`,
+      [`retention/${day}_${digest}.json`]: deep,
+    };
+    for (const [name, text] of Object.entries(bad)) store.objects.set(name, new TextEncoder().encode(text));
+    const { status, text } = await collect(...into('deep'));
+    expect(status).toBe(1);
+    for (const name of Object.keys(bad)) expect(text).toContain(`WRONG: ${name}: `);
+    expect(text).toContain('Collected 1 checks');
+  });
+
+  it('has the same remarks in the log whatever came first and lies beside them', async () => {
+    const [one, other] = [await newSigner(), await newSigner()];
+    const log = await check('2026-05-04');
+    await shelve(log);
+    const says = async (to: LogFile, by: Signer, officer: string): Promise<LogFile> =>
+      signed(to, { type: 'countersigned', officer, wall: NOW, key: by.publicKey }, by);
+    await shelve(await says(log, one, 'Capt. R. Whitehorse'), one);
+    // The same remark, where it does not belong.
+    const [note = ''] = [...store.objects.keys()].filter((name) => name.includes('/notes/'));
+    store.objects.set(note.replace('2026-05-04', '2026-05-01'), store.objects.get(note) ?? new Uint8Array());
+    const officers = (): unknown[] => {
+      const path = join(folder, 'lines', 'station-3', 'checks', '2026-05-04', log.end.head, 'log.json');
+      const { entries } = JSON.parse(readFileSync(path, 'utf8')) as LogFile;
+      return entries.flatMap(({ event }) => (event.type === 'countersigned' ? [event.officer] : []));
+    };
+    await collect(...into('lines'));
+    expect(officers()).toEqual(['Capt. R. Whitehorse']);
+    // A longer line after the same seal comes later.
+    await shelve(await says(await says(log, other, 'Lt. M. Sandoval'), other, 'Chief D. Aalto'), other);
+    await collect(...into('lines'));
+    expect(officers()).toEqual(['Lt. M. Sandoval', 'Chief D. Aalto']);
+  });
+
   it('fetches sounds where they are asked for, and tells one that is not what was heard', async () => {
     const sound = new TextEncoder().encode('a sound');
     const clipDigest = await sha256(sound);
@@ -158,6 +225,18 @@ describe('collect', () => {
     expect(whole?.ok).toBe(true);
   });
 
+  it('counts up to no number that a name alone says', async () => {
+    const place = openPlace(shelfOf(S3), { fetch: store.fetch, xml: nodeXml, wall: () => NOW });
+    for (let nth = 0; nth < 50; nth += 1) {
+      const device = String(nth).padStart(64, '0');
+      store.objects.set(`station-3/heads/${device}/99999999_2026-05-04_${device}.json`, new Uint8Array());
+    }
+    const month = await listMonth(place, '2026-05', 'station-3');
+    if ('what' in month) throw new Error(month.what);
+    expect(month.gaps).toHaveLength(50);
+    expect(month.gaps[0]?.missing).toEqual([[1, 99_999_998]]);
+  });
+
   it('breaks off in one line where the shelf does not let it in', async () => {
     store = { ...store, fetch: () => Promise.resolve(new Response(null, { status: 403 })) };
     expect(await collect(...into('out'))).toEqual({
@@ -166,6 +245,28 @@ describe('collect', () => {
         /^collect: Tamarack Flats: The shelf does not allow this \(403\)\..*\nCollected 0 .*The rest was not looked at\.$/,
       ) as string,
     });
+  });
+
+  it('takes for old neither what is to come nor what a lost clock has dated', async () => {
+    const desk = join(folder, 'clock-desk.json');
+    keys = [...keys, await newKeyFile(desk, 'Desk')];
+    for (const day of ['2026-01-02', '2026-06-01', '2019-01-01']) await shelve(await check(day));
+    const future = await collect('--older-than', '2027-01-01', '--delete', '--key', desk);
+    expect(future).toMatchObject({ status: 2, text: expect.stringContaining('still to come') as string });
+    expect(store.objects.size).toBe(6);
+    const done = await collect('--older-than', '90', '--delete', '--key', desk);
+    expect(done.text).toMatch(/^station-3\/checks\/2019-01-01\/.* stays: /m);
+    expect(done.text).toContain('Deleted 1 checks');
+    // Nobody's word covers it, so it is missed when it is gone.
+    for (const name of store.objects.keys()) if (name.includes('/2019-01-01/')) store.objects.delete(name);
+    const after = await collect(...into('clock', '2018-01-01'));
+    expect(after.text).toMatch(/^MISSING: number 3 of Engine 31 tablet/m);
+    expect(after.text).toContain('1 checks are deleted by the word of Desk');
+    // Nor does a word that was given beforehand.
+    const { signer } = await openedKey(desk);
+    const early = await writeRetention('2099-01-01', NOW, signer);
+    store.objects.set(early.name, early.bytes);
+    expect((await collect(...into('early', '2018-01-01'))).text).toContain(`WRONG: ${early.name}: `);
   });
 
   it('deletes what is old only after a signed word, and the chain stays', async () => {
