@@ -43,15 +43,18 @@ export function withoutPauses(span: Span, voiced: VoicedFrames): Span {
 /** Longest sound right before or after a callout that still belongs to it, in seconds: the fading end of a nasal. */
 const MOST_GROWTH = 0.15;
 
-/** The span of a whole callout with the sound that runs on from its edges, which the engine leaves to silence. */
-export function withAdjoiningSound(span: Span, sounding: VoicedFrames): Span {
+/**
+ * The span of a whole callout with the sound that runs on from its edges, which the engine leaves to silence. `bridge`: so many frames
+ * without sound may lie in it at the end, where the "o" of a "zero" falls and rises once more as it fades.
+ */
+export function withAdjoiningSound(span: Span, sounding: VoicedFrames, bridge = 0): Span {
   const most = Math.round(MOST_GROWTH / FRAME_SECONDS);
   const first = Math.round(span.start / FRAME_SECONDS);
   const last = Math.round(span.end / FRAME_SECONDS);
   let before = 0;
   while (before < most && sounding[first - before - 1] === true) before += 1;
   let after = 0;
-  while (after < most && sounding[last + after] === true) after += 1;
+  for (let at = 0; at < most && at - after <= bridge; at += 1) if (sounding[last + at] === true) after = at + 1;
   return { start: span.start - before * FRAME_SECONDS, end: span.end + after * FRAME_SECONDS };
 }
 

@@ -13,6 +13,8 @@ const FLOOR_SHARE = 0.1;
 const PEAK_SHARE = 0.95;
 /** -100 dBFS: below it everything is silence. */
 const DIGITAL_SILENCE = 1e-10;
+/** Frames by which a fading word may fall below the threshold and rise once more. */
+const FADING_FRAMES = 3;
 /** Below this, in dBFS, no microphone gave the frame: 16 bits reach no lower. */
 const NO_SOUND = -95;
 
@@ -64,7 +66,7 @@ interface Place {
 export function timed(span: Span, map: SoundMap, { first, last }: Place): Span {
   if (!map.clear) return span;
   const inside = trimmed(span, map);
-  const grown = withAdjoiningSound(inside, map.loud);
+  const grown = withAdjoiningSound(inside, map.loud, FADING_FRAMES);
   return { start: first ? grown.start : inside.start, end: last ? grown.end : inside.end };
 }
 

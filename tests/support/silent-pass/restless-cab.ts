@@ -110,12 +110,29 @@ export class RestlessCab extends ScriptedCab {
       this.#deferred.push(cue);
       return;
     }
-    const pedal = this.rehearsal.cab.hands.at(-1)?.controls.pedalPsi ?? 0;
-    if (cue === 'brakes-released' && pedal > 0) this.#untrue(`“${cue}” with the foot on the brake`);
-    if (cue === 'brake-applied' && pedal === 0) this.#untrue(`“${cue}” with the foot off the brake`);
+    const untrue = this.#against(cue);
+    if (untrue !== undefined) this.#untrue(`“${cue}” ${untrue}`);
     if (late > STILL_NOW && MOMENTS.includes(cue)) this.#untrue(`“${cue}” ${(late / 1000).toFixed(0)} s late`);
     super.cue(cue);
     this.#flush();
+  }
+
+  /** What is otherwise in the cab than a cue says: something was done in between. */
+  #against(cue: string): string | undefined {
+    const { pedalPsi = 0, engine = false, ignition = false } = this.rehearsal.cab.hands.at(-1)?.controls ?? {};
+    const { parkingOut } = sampleAt(this.rehearsal.cab, this.now);
+    switch (cue) {
+      case 'brakes-released':
+        return pedalPsi > 0 ? 'with the foot on the brake' : parkingOut ? 'with the parking brake set' : undefined;
+      case 'brake-applied':
+        return pedalPsi === 0 ? 'with the foot off the brake' : undefined;
+      case 'engine-off':
+        return engine && ignition ? 'with the engine running' : undefined;
+      case 'engine-started':
+        return engine && ignition ? undefined : 'with the engine stopped';
+      default:
+        return undefined;
+    }
   }
 
   override needles(called?: Needles): Ms {

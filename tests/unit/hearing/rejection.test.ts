@@ -59,16 +59,16 @@ describe('whether a decode is a callout', () => {
     expect(heard({ voiced: sounding([49, 177]) })).toBe(false);
   });
 
-  it('not when phones explain the sound better by more than 60 a phone, pauses and noises not counted', () => {
-    expect(heard({ lead: -60 })).toBe(true);
-    expect(heard({ lead: -60.5 })).toBe(false);
-    expect(heard({ lead: -60.5, filler: ['AH', 'T', 'S'] })).toBe(true);
+  it('not when phones explain the sound better by more than 67 a phone, pauses and noises not counted', () => {
+    expect(heard({ lead: -67 })).toBe(true);
+    expect(heard({ lead: -67.5 })).toBe(false);
+    expect(heard({ lead: -67.5, filler: ['AH', 'T', 'S'] })).toBe(true);
     expect(heard({ lead: 500 })).toBe(true);
   });
 
   it('by the same measure when the loop heard no phone at all', () => {
-    expect(heard({ lead: -30, filler: ['<sil>'] })).toBe(true);
-    expect(heard({ lead: -31, filler: ['<sil>'] })).toBe(false);
+    expect(heard({ lead: -33.5, filler: ['<sil>'] })).toBe(true);
+    expect(heard({ lead: -34, filler: ['<sil>'] })).toBe(false);
   });
 
   it('without the second decode, which costs as much as the first, where the words alone decide', () => {
