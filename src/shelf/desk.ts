@@ -23,8 +23,8 @@ export interface Desk {
   check(name: Named<'check'>): Promise<LogFile | undefined>;
   keepCheck(name: Named<'check'>, check: ShelvedCheck): Promise<void>;
   hasNote(name: Named<'note'>): Promise<boolean>;
-  /** Of one check, at once. */
-  keepNotes(check: Named<'check'>, notes: readonly FoundNote[]): Promise<void>;
+  /** Of one check, at once. Resolves with those that the log does not hold, of all that are here: another line is longer. */
+  keepNotes(check: Named<'check'>, notes: readonly FoundNote[]): Promise<readonly Note[]>;
   /** `place`: of the entry that names the sound. */
   hasClip(check: Named<'check'>, place: number): Promise<boolean>;
   keepClip(check: Named<'check'>, place: number, sound: Bytes): Promise<void>;

@@ -27,6 +27,8 @@ export type Finding =
       readonly device: PublicKey;
       readonly missing: readonly (readonly [from: number, to: number])[];
     }
+  /** A remark or countersignature that verifies, and is not in the log of its check: another line is longer, or the check is not here. */
+  | { readonly kind: 'beside'; readonly name: string }
   /** A check without its head, which was not put yet, or was taken away. The check itself is whole. */
   | { readonly kind: 'headless'; readonly name: string }
   /** Two checks of one number, or one that follows another than it should. */

@@ -45,7 +45,17 @@ export function considered(
   const highest = new Map<string, number>();
   for (const { device, number } of kept) highest.set(device, Math.max(number, highest.get(device) ?? 0));
   for (const [device, number] of highest) lower(device, number + 1);
-  return there.filter(({ device, number, day }) => day >= since || number >= (from.get(device) ?? Infinity));
+  const latest = new Map<string, string>();
+  const lost = new Set<Named<'head'>>();
+  for (const head of there.toSorted((a, b) => a.number - b.number)) {
+    const before = latest.get(head.device) ?? '';
+    // A lost clock: nobody knows the day of such a check, which may have come after its neighbours were collected.
+    if (head.day < before) lost.add(head);
+    else latest.set(head.device, head.day);
+  }
+  return there.filter(
+    (head) => head.day >= since || head.number >= (from.get(head.device) ?? Infinity) || lost.has(head),
+  );
 }
 
 /**

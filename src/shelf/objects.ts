@@ -135,13 +135,7 @@ export function withNotes(
   log: LogFile,
   notes: readonly Note[],
 ): { readonly log: LogFile; readonly beside: readonly Note[] } {
-  const longest = (after: string): readonly Note[] =>
-    notes
-      .filter(({ previous }) => previous === after)
-      .toSorted((a, b) => (a.digest < b.digest ? -1 : 1))
-      .map((next) => [next, ...longest(next.digest)])
-      .reduce((best, line) => (line.length > best.length ? line : best), []);
-  const line = longest(log.end.head).filter(({ index }, at) => index === log.entries.length + at);
+  const line = longestAfter(log.end.head, notes).filter(({ index }, at) => index === log.entries.length + at);
   const entries = [...log.entries, ...line];
   const last = line.at(-1)?.digest ?? log.end.head;
   const known = new Set(entries.map(({ digest }) => digest));
@@ -149,6 +143,29 @@ export function withNotes(
     log: { ...log, entries, end: { count: entries.length, head: last } },
     beside: notes.filter(({ digest }) => !known.has(digest)),
   };
+}
+
+/** Without recursion, and each note once: whoever may put can make lines of any length, and a store can list a name twice. */
+function longestAfter(head: string, notes: readonly Note[]): readonly Note[] {
+  const after = new Map<string, Note[]>();
+  for (const note of new Map(notes.map((each) => [each.digest, each])).values())
+    after.set(note.previous, [...(after.get(note.previous) ?? []), note]);
+  const order = [head];
+  for (const digest of order) order.push(...(after.get(digest) ?? []).map((next) => next.digest));
+  const lengths = new Map<string, number>();
+  const next = new Map<string, Note>();
+  for (const digest of order.toReversed()) {
+    const best = (after.get(digest) ?? [])
+      .toSorted((a, b) => (a.digest < b.digest ? -1 : 1))
+      .reduce<Note | undefined>((one, other) => {
+        return one === undefined || (lengths.get(other.digest) ?? 0) > (lengths.get(one.digest) ?? 0) ? other : one;
+      }, undefined);
+    lengths.set(digest, best === undefined ? 0 : 1 + (lengths.get(best.digest) ?? 0));
+    if (best !== undefined) next.set(digest, best);
+  }
+  const line: Note[] = [];
+  for (let note = next.get(head); note !== undefined; note = next.get(note.digest)) line.push(note);
+  return line;
 }
 
 /** True when the digest is that of the entry and the signature that of the key. */

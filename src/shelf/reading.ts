@@ -94,6 +94,8 @@ export async function fetchCheck(place: Pick<Place, 'get' | 'list'>, head: Named
     const note = readName(`${station}/${FOLDERS.note}/${day}/${file}`);
     if (note?.kind !== 'note' || note.check !== digest) continue;
     const bytes = await place.get(writeName(note));
+    // Better no check than one without the remark that its officer has made.
+    if (bytes.kind === 'refused' && bytes.why !== 'object') return { ok: false, problem: bytes.problem };
     const said = bytes.kind === 'got' ? await readNote(bytes.bytes, note, file) : undefined;
     if (said?.ok === true) notes.push(said.value);
   }

@@ -247,7 +247,8 @@ export class StationReader {
       const [first] = fresh;
       if (first === undefined) return undefined;
       const { station, day, check } = first.name;
-      await desk.keepNotes({ kind: 'check', station, day, digest: check }, fresh);
+      for (const { digest } of await desk.keepNotes({ kind: 'check', station, day, digest: check }, fresh))
+        tell({ kind: 'beside', name: writeName({ kind: 'note', station, day, check, digest }) });
       return undefined;
     });
   }

@@ -20,6 +20,8 @@ export async function findingLine(finding: Finding, known: readonly KnownKey[]):
       return `GONE: ${finding.name} was on the shelf, and is not any more; it is in the folder.`;
     case 'gap':
       return `MISSING: of ${await name(finding.device)} there is neither check nor head of number ${missingText(finding.missing)}, though there are later ones.`;
+    case 'beside':
+      return `BESIDE: ${finding.name} is signed, and is kept, but is not in the log of a check: others have signed more at the same time, or the check is not here. Read it.`;
     case 'headless':
       return `${finding.name} is whole, but its head is not there (yet).`;
     case 'contradiction':

@@ -37,11 +37,12 @@ export function folderDesk(folder: string): Desk {
   }
 
   /** The log as the shelf has it, with the remarks that are here and more: the same ones in whatever order they came. */
-  async function writeLog(name: CheckName, log: LogFile, more: readonly Note[] = []): Promise<void> {
+  async function writeLog(name: CheckName, log: LogFile, more: readonly Note[] = []): Promise<readonly Note[]> {
     const here = await notesOf(name);
     const fresh = more.filter(({ digest }) => !here.some((each) => each.digest === digest));
-    const whole = withNotes(upToSeal(log), [...here, ...fresh]).log;
+    const { log: whole, beside } = withNotes(upToSeal(log), [...here, ...fresh]);
     await put(join(folderOf(name), LOG_NAME), new TextEncoder().encode(`${JSON.stringify(whole, null, 1)}\n`));
+    return beside;
   }
 
   return {
@@ -63,18 +64,17 @@ export function folderDesk(folder: string): Desk {
     },
     keepHead: (name, _head, bytes) => put(pathOf(writeName(name)), bytes),
     check: logOf,
-    keepCheck: (name, { log }) => writeLog(name, log),
+    async keepCheck(name, { log }) {
+      await writeLog(name, log);
+    },
     hasNote: (name) => isThere(pathOf(writeName(name))),
     async keepNotes(check, notes) {
       // Into the log first: who is killed in between fetches them again.
       const log = await logOf(check);
-      if (log !== undefined)
-        await writeLog(
-          check,
-          log,
-          notes.map(({ note }) => note),
-        );
+      const fresh = notes.map(({ note }) => note);
+      const beside = log === undefined ? fresh : await writeLog(check, log, fresh);
       for (const { name, bytes } of notes) await put(pathOf(writeName(name)), bytes);
+      return beside;
     },
     hasClip: (name, place) => isThere(join(folderOf(name), clipName(place))),
     keepClip: (name, place, sound) => put(join(folderOf(name), clipName(place)), sound),

@@ -11,6 +11,7 @@ import type { LogFile } from '../../../src/record/log.ts';
 import type { SealPlace } from '../../../src/record/seal-chain.ts';
 import type { Signer } from '../../../src/record/signer.ts';
 import { openPlace } from '../../../src/shelf/open-place.ts';
+import { withNotes, type Note } from '../../../src/shelf/objects.ts';
 import { piecesOf } from '../../../src/shelf/parcel.ts';
 import { fetchCheck, listMonth } from '../../../src/shelf/reading.ts';
 import { writeRetention } from '../../../src/shelf/retention.ts';
@@ -81,6 +82,17 @@ describe('collect', () => {
     const next = await collect(...into('new', '2026-06-01'));
     expect(next).toMatchObject({ status: 0, text: expect.stringContaining('Collected 1 checks') as string });
     expect(store.asked.filter((each) => /^GET .*json/.test(each))).toHaveLength(2);
+  });
+
+  it('takes what came after its neighbours, though a lost clock dates it before all that was asked for', async () => {
+    await shelve(await check('2026-04-01'));
+    const late = await check('2019-01-01');
+    await shelve(await check('2026-05-04'));
+    const first = await collect(...into('late', '2026-05-01'));
+    expect(first.text).toMatch(/^MISSING: of Engine 31 tablet there is neither check nor head of number 2,/m);
+    await shelve(late);
+    const next = await collect(...into('late', '2026-05-01'));
+    expect(next).toMatchObject({ status: 0, text: expect.stringContaining('Collected 1 checks') as string });
   });
 
   it('keeps remarks of other devices in the log, and tells whose key it does not know', async () => {
@@ -181,8 +193,20 @@ describe('collect', () => {
     expect(officers()).toEqual(['Capt. R. Whitehorse']);
     // A longer line after the same seal comes later.
     await shelve(await says(await says(log, other, 'Lt. M. Sandoval'), other, 'Chief D. Aalto'), other);
-    await collect(...into('lines'));
+    const { text } = await collect(...into('lines'));
+    // What it takes the place of is not lost without a word.
+    expect(text).toContain(`BESIDE: ${note} is signed`);
     expect(officers()).toEqual(['Lt. M. Sandoval', 'Chief D. Aalto']);
+  });
+
+  it('lays a line of remarks of any length into a log, each once', async () => {
+    const log = await check('2026-05-04');
+    const event = { type: 'countersigned', officer: 'x', wall: NOW, key: tablet.publicKey } as const;
+    const line = Array.from({ length: 20_000 }, (_, at): Note => {
+      const previous = at === 0 ? log.end.head : String(at - 1);
+      return { index: log.entries.length + at, previous, digest: String(at), event };
+    });
+    expect(withNotes(log, [...line, ...line]).log.end).toEqual({ count: log.end.count + 20_000, head: '19999' });
   });
 
   it('fetches sounds where they are asked for, and tells one that is not what was heard', async () => {
