@@ -151,7 +151,7 @@ async function attempt(): Promise<Attempt> {
     await earOf(again).getByText('Talking', { exact: true }).waitFor({ timeout: PATIENCE });
     await comes(
       again
-        .getByRole('heading', { name: 'What was measured, against which limit' })
+        .getByRole('button', { name: 'Back to the start' })
         .waitFor({ timeout: (after.wav.length / (2 * SAMPLE_RATE)) * 1000 + PATIENCE }),
     );
     await again.keyboard.up('Space');

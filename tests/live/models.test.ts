@@ -153,7 +153,7 @@ describe('a model for the Vosk ear, in a browser', () => {
     await page.getByText('Heard by the Vosk ear with tiny-model.').waitFor();
     await untilHeard(page, 2);
     await killEngine(page);
-    await page.getByRole('heading', { name: 'What was measured, against which limit' }).waitFor({ timeout: 120_000 });
+    await page.getByRole('button', { name: 'Back to the start' }).waitFor({ timeout: 120_000 });
 
     const events = await storedEvents(page);
     const heard = callouts(events);
@@ -191,7 +191,7 @@ describe('a model for the Vosk ear, in a browser', () => {
     await page.evaluate(() => caches.delete('two-needles-models'));
     await killEngine(page);
     await page.getByText('Heard by the Two Needles ear.').waitFor({ timeout: 60_000 });
-    await page.getByRole('heading', { name: 'What was measured, against which limit' }).waitFor({ timeout: 120_000 });
+    await page.getByRole('button', { name: 'Back to the start' }).waitFor({ timeout: 120_000 });
     const events = await storedEvents(page);
     const trouble = events.filter(({ type }) => type === 'interrupted' || type === 'resumed');
     expect(trouble.map((event) => (event.type === 'interrupted' ? event.why : event.type))).toEqual([

@@ -123,7 +123,7 @@ async function checkInBrowser(run: Run, recording: OperatorRecording): Promise<C
     await cab.page.getByLabel('Import limits').setInputFiles(jsonFile('limits.json', recording.profile));
     await startCheck(cab.page, { rig: run.scenario.rig.name, plan: recording.plan.id, limits: recording.profile.id });
     await cab.page
-      .getByRole('heading', { name: 'What was measured, against which limit' })
+      .getByRole('button', { name: 'Back to the start' })
       .waitFor({ timeout: (recording.seconds + 20) * 1000 })
       .catch(async () => {
         throw new Error(`The check did not end.\n${await whereItStood(cab.page)}`);
