@@ -33,9 +33,9 @@ export default defineConfig({
       },
       {
         test: {
-          name: 'kills',
+          name: 'built',
           environment: 'node',
-          include: ['tests/kills/**/*.test.ts'],
+          include: ['tests/built/**/*.test.ts', 'tests/kills/**/*.test.ts'],
           ...PATIENCE,
           env,
         },

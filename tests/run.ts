@@ -19,6 +19,8 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 interface Task {
   readonly name: string;
   readonly command: readonly string[];
+  /** It tries what was built, and waits for it. */
+  readonly needsBuild?: true;
   /** What it says is shown while it says it, not only when it ends badly. */
   readonly aloud?: true;
 }
@@ -42,12 +44,14 @@ const CHECKS: readonly Task[] = [
 ];
 const BUILD: Task = { name: 'build', command: ['npm', 'run', '-s', 'build'] };
 
+const BUILT: Task = { ...vitest('built'), needsBuild: true };
+
 /** Stages, one after the other; the tasks of one run side by side, as many as the machine has cores. */
 const RUNS: Readonly<Record<string, readonly (readonly Task[])[]>> = {
   check: [CHECKS],
   test: [
     // What takes longest on one core comes first, and the tests that use all of them last.
-    [BUILD, ...CHECKS, vitest('browser'), vitest('kills'), vitest('node', '--maxWorkers=100%')],
+    [BUILD, ...CHECKS, vitest('browser'), BUILT, vitest('node', '--maxWorkers=100%')],
     // What is played in real time, with the machine to itself, on what was built.
     [vitest('e2e')],
   ],
@@ -78,8 +82,14 @@ process.exitCode = failed.length === 0 ? 0 : 1;
 
 async function sideBySide(tasks: readonly Task[]): Promise<void> {
   const waiting = [...tasks];
+  let built: Promise<void> | undefined;
   const work = async (): Promise<void> => {
-    for (let task = waiting.shift(); task !== undefined; task = waiting.shift()) await run(task);
+    for (let task = waiting.shift(); task !== undefined; task = waiting.shift()) {
+      if (task.needsBuild === true) await built;
+      const running = run(task);
+      if (task === BUILD) built = running;
+      await running;
+    }
   };
   await Promise.all(Array.from({ length: Math.max(2, availableParallelism()) }, work));
 }
