@@ -488,6 +488,24 @@ describe('a transcript of a check that was not properly done', () => {
       'not judged',
       check({ TUG: [...TUG.slice(0, 3), ['parking brake off'], ['rig held']] }),
     ],
+    [
+      'a pull with the parking brake released, and set again in the same breath',
+      'tug-test',
+      'not judged',
+      check({ TUG: [...TUG.slice(0, 3), ['brakes released rig held parking brake set']] }),
+    ],
+    [
+      'a rig that the foot held in the tug test, all in one breath',
+      'tug-test',
+      'not judged',
+      check({ TUG: [...TUG.slice(0, 3), ['foot on the brake rig held foot off the brake']] }),
+    ],
+    [
+      'a pull with the engine off, and started again in the same breath',
+      'tug-test',
+      'not judged',
+      check({ TUG: [...TUG.slice(0, 2), ['engine off rig held engine started in drive']] }),
+    ],
   ])('%s: no pass', async (_, id, verdict, lines) => {
     const { status, report } = await hear(lines);
     expect(status).not.toBe(0);
