@@ -154,7 +154,8 @@ export function waitsForCab(step: Step, start: StartEvent, cab: Cab): boolean {
   );
 }
 
-function isSo(cab: Cab, part: CabPart, is: string): boolean {
+/** True when it is known, and not from before a long break, that the part is so. */
+export function isSo(cab: Cab, part: CabPart, is: string): boolean {
   const fact = cab[part];
   return fact !== undefined && fact.stale !== true && fact.is === is;
 }

@@ -1,6 +1,5 @@
-import { without } from '../units/without.ts';
-import type { CabPart } from '../judging/condition.ts';
-import { isAboutCab, isAdverse, movedBy, speaksAgainst, type Cab, type Fact } from './cab.ts';
+import { needlesFirst, outcomeFirst } from './breath.ts';
+import { isAboutCab, isAdverse } from './cab.ts';
 import { momentLimit } from './conditions.ts';
 import type { CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
@@ -18,7 +17,7 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   const { meaning } = event;
   if (step === undefined || meaning === undefined) return state;
   if (isOutcomeRestated(state, event)) return correctOutcome(state, event, say);
-  const parts = needlesFirst(step, event) ?? outcomeFirst(state, step, event);
+  const parts = needlesFirst(state, step, event) ?? outcomeFirst(state, step, event);
   if (parts !== undefined) {
     const [first, second] = parts;
     return hear(hear(state, first, say), second, say);
@@ -34,50 +33,6 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   // What is known of the cab now may be taken back, whether or not the step waits for it.
   const isTaken = heeded.cab !== state.cab && meaning.cues.some(isAboutCab);
   return hearInStep(isTaken ? markLast(heeded) : heeded, step, event, say);
-}
-
-/**
- * A breath in which the needles come first and then a cue that is none of this step: "both at one twenty, brake applied". The needles
- * are those of this step. Undefined when the callout is not such.
- */
-function needlesFirst(step: Step, event: CalloutEvent): readonly [CalloutEvent, CalloutEvent] | undefined {
-  const { meaning } = event;
-  if (meaning?.reading === undefined || !/^(primary|secondary|both)\b/i.test(event.heard.trim())) return undefined;
-  const own = cuesOf(step);
-  const others = meaning.cues.filter((cue) => !own.includes(cue));
-  if (others.length === 0) return undefined;
-  const cues = meaning.cues.filter((cue) => own.includes(cue));
-  return [
-    { ...event, meaning: { ...meaning, cues } },
-    { ...event, meaning: { ...without(meaning, 'reading'), cues: others } },
-  ];
-}
-
-/**
- * A breath in which something is seen or felt, and then the cab is said to be otherwise than it was until then: "brakes released, rig held,
- * parking brake set". The outcome is that of the cab before. Undefined when the callout is not such.
- */
-function outcomeFirst(
-  { cab }: CheckState,
-  step: Step,
-  event: CalloutEvent,
-): readonly [CalloutEvent, CalloutEvent] | undefined {
-  const { meaning } = event;
-  const at = meaning?.cues.findIndex((cue) => step.outcomes?.includes(cue) === true) ?? -1;
-  if (meaning === undefined || meaning.reading !== undefined || at < 0) return undefined;
-  const before = movedBy(cab, meaning.cues.slice(0, at), event);
-  const later = meaning.cues.slice(at + 1).filter((cue) => isOtherwise(cue, before));
-  if (later.length === 0) return undefined;
-  const cues = meaning.cues.filter((cue, place) => place <= at || !later.includes(cue));
-  return [
-    { ...event, meaning: { ...meaning, cues } },
-    { ...event, meaning: { ...meaning, cues: later } },
-  ];
-}
-
-/** True when something known of the cab cannot be as it is once the cue is true. */
-function isOtherwise(cue: string, cab: Cab): boolean {
-  return (Object.entries(cab) as [CabPart, Fact][]).some(([part, { is }]) => speaksAgainst(cue, part, is));
 }
 
 /** A plain reading is judged on the cab as it was before the words of the callout it was called in. */
@@ -126,6 +81,12 @@ export function hearWarnings(state: CheckState, event: CalloutEvent, say: Say): 
 export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
   if (step === undefined || state.pending === undefined) return state;
+  const parts = needlesFirst(state, step, event);
+  if (parts !== undefined) {
+    const [first, second] = parts;
+    const next = hearWhileAsking(state, first, say);
+    return next.pending === undefined ? hear(next, second, say) : hearWhileAsking(next, second, say);
+  }
   const told = calledAdverse(state, step, event, say) ?? keepEarly(state, step, event, say);
   const heeded = heedCab(told, step, event, say);
   if (heeded.pending === undefined) return markLast(heeded);

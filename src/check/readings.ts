@@ -79,12 +79,13 @@ function calledOnceMore(
 }
 
 /**
- * False for needles that cannot be those of the step yet: before the moment they belong to, or before a hold whose engine, parking brake
- * and pedal are not known to be as they must.
+ * False for needles that cannot be those of the step yet: before the moment they belong to, or before a hold or window whose engine, brakes
+ * and idle are not known to be as they must.
  */
 function mayBegin({ progress, cab, start }: CheckState, step: Step): boolean {
   if (step.kind === 'event') return progress.outcome !== undefined;
-  return step.kind !== 'hold' || progress.readings.length > 0 || !waitsForCab(step, start, cab);
+  const isTimed = step.kind === 'hold' || step.kind === 'build';
+  return !isTimed || progress.readings.length > 0 || !waitsForCab(step, start, cab);
 }
 
 /** The reading as called, joined to the circuit called just before, and to the onset of the words it restates. */

@@ -97,7 +97,9 @@ export function calledAgain(state: CheckState, event: CalloutEvent, say: Say): C
   const record = justJudged(state);
   const last = record?.progress.readings.at(-1);
   const step = record === undefined ? undefined : state.start.plan.steps[record.index];
-  if (meaning?.reading === undefined || meaning.cues.length > 0 || state.restating !== undefined) return undefined;
+  // Needles that are called with something of the next step are that step's.
+  const isAlone = meaning?.cues.length === 0 && meaning.before === undefined;
+  if (meaning?.reading === undefined || !isAlone || state.restating !== undefined) return undefined;
   if (record === undefined || last === undefined || step === undefined || step.kind === 'build') return undefined;
   if (event.at > last.end + AGAIN_MS || !isUntouched(state.progress)) return undefined;
   const reading = { ...merged(last, meaning.reading, state), start: event.at, end: event.end };

@@ -41,6 +41,9 @@ export function unfinishedBecause(state: CheckState): string {
   if (progress.repeatBecause !== undefined)
     return `not finished: ${REPEATED[progress.repeatBecause]}, and it was not repeated`;
   const missing = step === undefined ? [] : needsOf(step, progress, start.rig).cues;
+  const isTimed = step?.kind === 'hold' || step?.kind === 'build';
+  if (isTimed && missing.length === 0 && progress.latest !== undefined)
+    return 'not finished: the needles were called before what they have to be read under';
   return missing.length > 0 && (progress.cues.length > 0 || progress.latest !== undefined)
     ? `not finished: ${missing.map((cue) => `“${cue.replaceAll('-', ' ')}”`).join(', ')} not called`
     : 'not finished';

@@ -33,6 +33,8 @@ export interface Meaning {
   /** Cue ids in the order spoken, for example `['cut-out']`. */
   readonly cues: readonly string[];
   readonly reading?: SpokenReading;
+  /** How many of the cues were spoken before the needles; absent when all were. */
+  readonly before?: number;
   readonly command?: Command;
   /** Reason id given with or after `skip`, for example `not-fitted`. */
   readonly reason?: string;

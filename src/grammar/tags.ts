@@ -68,6 +68,7 @@ export function meaningOf(ops: readonly Op[]): Meaning {
   const reading: { primary?: Pressure; secondary?: Pressure } = {};
   let command: Command | undefined;
   let reason: string | undefined;
+  let before: number | undefined;
   for (const op of ops) {
     if (op.do === 'add') number += op.number;
     else if (op.do === 'times') number *= op.number;
@@ -75,6 +76,7 @@ export function meaningOf(ops: readonly Op[]): Meaning {
     else if (op.do === 'set') {
       for (const circuit of op.circuits) reading[circuit] = { value: number, unit };
       number = 0;
+      before ??= cues.length;
     } else if (op.do === 'cue' && cues.at(-1) !== op.id) cues.push(op.id);
     else if (op.do === 'command') command = op.id;
     else if (op.do === 'reason') reason = op.id;
@@ -83,6 +85,7 @@ export function meaningOf(ops: readonly Op[]): Meaning {
   return {
     cues,
     ...(hasReading ? { reading } : {}),
+    ...(before === undefined || before === cues.length ? {} : { before }),
     ...(command === undefined ? {} : { command }),
     ...(reason === undefined ? {} : { reason }),
   };

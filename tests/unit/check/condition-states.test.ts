@@ -57,12 +57,22 @@ describe('a condition', () => {
     expect(settledAt(12)).toEqual(['known', 'settled']);
   });
 
-  it('of a build-up that was called only after its window began is not known in it', () => {
-    const walk = new Walk(startOf({ plan: only('build-up') })).say(needles(85, 85), { at: 10 });
-    walk.sayAll('engine-started', 'fast-idle-set').say(needles(100, 100), { at: 40 });
-    if (walk.state.phase === 'asking') walk.say('yes');
-    expect(walk.verdict('build-up')).toBe('not judged');
-    expect(stood(walk, 'build-up', 'engine running')[0]).toBe('unknown');
+  it('of a build-up has to be called before its window, in the same breath too', () => {
+    const early: readonly (readonly Said[])[] = [
+      [needles(85, 85), 'engine-started', 'fast-idle-set'],
+      [{ cues: ['fast-idle-set', 'engine-started'], reading: needles(85, 85), before: 0 }],
+      ['engine-started', { cues: ['fast-idle-set'], reading: needles(85, 85), before: 0 }],
+    ];
+    for (const said of early) {
+      const walk = new Walk(startOf({ plan: only('build-up') })).sayAll(...said);
+      walk.say(needles(100, 100), { at: 60 }).send({ type: 'end', at: 90_000 });
+      expect(walk.state.records[0]?.result).toMatchObject({
+        verdict: 'not judged',
+        reason: 'not finished: the needles were called before what they have to be read under',
+      });
+    }
+    const first = { cues: ['engine-started', 'fast-idle-set'], reading: needles(85, 85) };
+    expect(new Walk(startOf({ plan: only('build-up') })).say(first).state.phase).toBe('building');
   });
 
   it('that was assumed is assumed again after a long break, one that must be known is not known any more', () => {

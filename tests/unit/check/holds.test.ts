@@ -151,18 +151,34 @@ describe('a hold', () => {
 
   it('is closed by needles that come before the words of the next step in one breath', () => {
     const walk = holding().waitTo(80);
-    walk.say(
-      { cues: ['brake-applied'], reading: needles(117, 116) },
-      { at: 81, heard: 'both at one seventeen, brake applied' },
-    );
+    walk.say({ cues: ['brake-applied'], reading: needles(117, 116), before: 0 }, { at: 81 });
     expect(walk.verdict('static-leakage')).toBe('pass');
     expect(walk.state.progress.cues).toEqual(['brake-applied']);
     const moment = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') })).knowing(
       'engine-off',
     );
-    moment.say({ cues: ['buzzer', 'valve-popped'], reading: needles(62, 63) }, { heard: 'primary sixty two …' });
+    moment.say({ cues: ['buzzer', 'valve-popped'], reading: needles(62, 63), before: 1 });
     expect(moment.verdict('low-air-warning')).toBe('pass');
     expect(moment.state.progress.outcome?.cue).toBe('valve-popped');
+  });
+
+  it('is begun by no needles that its conditions follow in the same breath', () => {
+    const said = (before?: number): Walk =>
+      new Walk(startOf({ plan: only('static-leakage') })).say({
+        cues: ['engine-off', 'brakes-released', 'settled'],
+        reading: needles(120, 120),
+        ...(before === undefined ? {} : { before }),
+      });
+    expect(said().state.phase).toBe('holding');
+    for (const before of [0, 1]) {
+      const walk = said(before);
+      expect(walk.state.phase).toBe('listening');
+      expect(walk.say(needles(120, 120)).state.phase).toBe('holding');
+    }
+    // What is known already, and needles that have settled, may be said once more behind them.
+    const again = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released');
+    again.say({ cues: ['engine-off', 'settled'], reading: needles(120, 120), before: 0 });
+    expect(again.state.phase).toBe('holding');
   });
 
   it('is left alone by a condition that is called again', () => {

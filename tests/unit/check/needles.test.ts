@@ -185,9 +185,14 @@ describe('needles that fall while the tanks are filled', () => {
 });
 
 describe('needles that rise while the tanks are filled', () => {
-  const built = (seconds: number, ...speed: readonly string[]): Walk =>
-    new Walk(startOf({ plan: only('build-up', 'final-fill') }))
-      .sayAll('engine-started', 'fast-idle-set', ...speed)
+  const built = (seconds: number, speed: 'fast-idle-set' | 'fast-idle-off' = 'fast-idle-set'): Walk =>
+    new Walk(
+      startOf({
+        plan: only('build-up', 'final-fill'),
+        rig: { ...startOf().rig, fitted: { fastIdle: speed === 'fast-idle-set' } },
+      }),
+    )
+      .sayAll('engine-started', speed)
       .say(needles(85, 85), { at: 20, lasting: 1 })
       .say(needles(99, 99), { at: 21 + seconds });
 

@@ -138,7 +138,11 @@ describe('commands and combined callouts', () => {
       'engine off, brakes released, settled, primary 118, secondary 117',
       { cues: ['engine-off', 'brakes-released', 'settled'], reading: reading(118, 117) },
     ],
-    ['both at one twenty five, fast idle off', { cues: ['fast-idle-off'], reading: reading(125, 125) }],
+    ['both at one twenty five, fast idle off', { cues: ['fast-idle-off'], reading: reading(125, 125), before: 0 }],
+    [
+      'engine off, both at one twenty, brakes released',
+      { cues: ['engine-off', 'brakes-released'], reading: reading(120, 120), before: 1 },
+    ],
   ])('"%s"', (text, meaning) => {
     expect(parse(grammar, ['anything'], text, 'psi')).toEqual(mean(meaning));
   });
