@@ -9,7 +9,7 @@ import type { Step } from './plan.ts';
 import type { CheckState } from './state.ts';
 
 /** The two halves of a breath that says one thing and then another: each is heard as a callout of its own, in the order spoken. */
-export type Halves = readonly [CalloutEvent, CalloutEvent];
+type Halves = readonly [CalloutEvent, CalloutEvent];
 
 /**
  * A breath in which cues follow the needles that these were not read under: those of another step ("both at one twenty, brake applied"),
