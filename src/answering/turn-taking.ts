@@ -196,6 +196,7 @@ const WEIGHTS: Readonly<Record<Answer['type'], Weight>> = {
   contradicted: 'warning',
   'unfit-start': 'warning',
   left: 'warning',
+  fork: 'warning',
   sticks: 'warning',
   'say-what-it-was': 'question',
   verdict: 'news',

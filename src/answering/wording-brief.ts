@@ -64,6 +64,7 @@ export function wordBriefly(answer: Answer, level: Brief): readonly string[] | u
     case 'repeat':
     case 'unfit-start':
     case 'left':
+    case 'fork':
     case 'sticks':
       return undefined;
   }

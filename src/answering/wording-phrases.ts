@@ -14,6 +14,8 @@ const FRAGMENTS = [
   'heard',
   'corrected',
   'is that right',
+  'yes means fail',
+  'go back to measure again, or stop the check, or go on without moving the rig',
   'call the needles again',
   'call the primary',
   'call the secondary',

@@ -9,14 +9,19 @@ export function wordVerdict(step: Step, result: StepResult): string[] {
   if (result.verdict === 'pass' && result.limits.length === 0 && step.kind !== 'observe') return [];
   const head = [titleWords(step.title), ':', result.noLimit === true ? 'no limit' : result.verdict, '.'];
   if (result.verdict === 'not judged') return [...head, ...(result.noLimit === true ? [] : notJudgedBecause(result))];
+  return [...head, ...wordAgainstLimit(result)];
+}
+
+/** "Secondary dropped four in sixty two seconds; limit two a minute." Empty where no figure decided. */
+export function wordAgainstLimit(result: StepResult): string[] {
   const decisive = result.margin?.figure;
   const figure = decisive === undefined ? undefined : result.figures[decisive];
-  if (decisive === undefined || figure === undefined) return head;
+  if (decisive === undefined || figure === undefined) return [];
   const limit = result.limits.find((candidate) => candidate.figure === decisive);
   const mixed = limit !== undefined && baseOf(limit.unit) !== baseOf(figure.unit);
   const value = wordFigure(decisive, figure, result, mixed);
   const bound = limit === undefined || result.verdict === 'pass' ? [] : [';', ...wordLimit(limit, mixed)];
-  return [...head, ...value, ...bound, '.'];
+  return [...value, ...bound, '.'];
 }
 
 function notJudgedBecause({ figures }: StepResult): Fragment[] {

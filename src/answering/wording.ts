@@ -8,7 +8,7 @@ import { isTone, SWEEP } from './tones.ts';
 import { wordBriefly } from './wording-brief.ts';
 import { cardinal, digits, QUICK } from './wording-numbers.ts';
 import { CONDITION_PHRASES, cueWords, PAUSES, SKIP_REASONS, titleWords, type Fragment } from './wording-phrases.ts';
-import { cueList, wordVerdict } from './wording-verdict.ts';
+import { cueList, wordAgainstLimit, wordVerdict } from './wording-verdict.ts';
 
 /**
  * A short fixed piece of speech: a word, a pause mark, or a whole sentence of a plan. The closed list of all that can
@@ -36,7 +36,7 @@ function wordFully(answer: Answer): Phrase[] {
     case 'noted':
       return [cueWords(answer.cue), '.'];
     case 'question':
-      return ['heard', ...needles(answer.reading), '.', 'is that right', '?'];
+      return ['heard', ...needles(answer.reading), '.', ...yesMeansFail(answer), 'is that right', '?'];
     case 'missing-circuit':
       return piece(answer.circuit === 'primary' ? 'call the primary' : 'call the secondary', '.');
     case 'call-again':
@@ -70,6 +70,8 @@ function wordFully(answer: Answer): Phrase[] {
       return piece('say what it was', '.');
     case 'verdict':
       return wordVerdict(answer.step, answer.result);
+    case 'fork':
+      return piece('go back to measure again, or stop the check, or go on without moving the rig', '.');
     case 'still-needed':
       return stillNeeded(answer.step, answer.cues, answer.reading);
     case 'ask-skip-reason':
@@ -94,6 +96,12 @@ function wordFully(answer: Answer): Phrase[] {
     case 'finished':
       return finished(answer);
   }
+}
+
+/** "Primary dropped eight in sixty seconds; limit two a minute. Yes means fail." */
+function yesMeansFail({ because, fails }: Extract<Answer, { type: 'question' }>): string[] {
+  if (because !== 'would-fail') return [];
+  return [...(fails === undefined ? [] : wordAgainstLimit(fails)), ...piece('yes means fail', '.')];
 }
 
 /** The phrases as running text, for captions and for speech engines; tones are left out. */

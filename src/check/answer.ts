@@ -13,7 +13,12 @@ export type Answer =
   | { readonly type: 'brief'; readonly step: Step; readonly caution: boolean }
   | { readonly type: 'read-back'; readonly reading: SpokenReading; readonly corrected: boolean }
   | { readonly type: 'noted'; readonly cue: string }
-  | { readonly type: 'question'; readonly reading: SpokenReading; readonly because: AskReason }
+  | {
+      readonly type: 'question';
+      readonly reading: SpokenReading;
+      readonly because: AskReason;
+      readonly fails?: StepResult;
+    }
   | { readonly type: 'missing-circuit'; readonly circuit: 'primary' | 'secondary' }
   /** "Correction" alone, or "no" to a question: the reading is to be called again. */
   | { readonly type: 'call-again' }
@@ -38,6 +43,8 @@ export type Answer =
   /** "Correction" alone, after something that was seen or felt. */
   | { readonly type: 'say-what-it-was' }
   | { readonly type: 'verdict'; readonly step: Step; readonly result: StepResult }
+  /** A step failed: measure it again, stop, or go on without moving the rig. */
+  | { readonly type: 'fork' }
   | { readonly type: 'still-needed'; readonly step: Step; readonly cues: readonly string[]; readonly reading: boolean }
   | { readonly type: 'ask-skip-reason'; readonly step: Step }
   | { readonly type: 'skipped'; readonly step: Step; readonly reason: string }

@@ -20,8 +20,12 @@ export interface StartEvent {
   readonly operator: string;
   /** `ask`: a live check; `assume`: nobody can answer, so questions are taken as unconfirmed (recordings, transcripts). */
   readonly asking: 'ask' | 'assume';
-  /** How far a spoken hold is counted; see the count answers. */
-  readonly settings?: { readonly countAloud?: boolean };
+  /** How the check is done, where it differs from what logs before it had. */
+  readonly settings?: {
+    readonly countAloud?: boolean;
+    /** Once a step has failed the rig is not moved: what would move it is left out, with that reason. */
+    readonly stillAfterFail?: boolean;
+  };
 }
 
 /** One utterance, or one press that stands for it. */

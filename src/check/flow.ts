@@ -1,6 +1,7 @@
 import { changed } from '../units/changed.ts';
 import { judgeCheck } from '../judging/judge.ts';
 import type { CheckVerdict, StepResult } from '../judging/result.ts';
+import { goesOnAfterFail, leftOutAfterFail } from './after-fail.ts';
 import type { Answer } from './answer.ts';
 import { buildWindow } from './build-window.ts';
 import { isAdverse } from './cab.ts';
@@ -33,8 +34,11 @@ export function beginStep(state: CheckState, index: number, say: Say): CheckStat
   const { plan, rig } = state.start;
   let records = state.records;
   let next = index;
-  for (let step = plan.steps[next]; step !== undefined && !isFitted(step, rig); step = plan.steps[next]) {
-    records = [...records, leftOut(step, next, 'passed-over', 'The rig does not have it.')];
+  for (let step = plan.steps[next]; step !== undefined; step = plan.steps[next]) {
+    const reason = leftOutAfterFail(state, next);
+    if (!isFitted(step, rig)) records = [...records, leftOut(step, next, 'passed-over', 'The rig does not have it.')];
+    else if (reason !== undefined) records = [...records, leftOut(step, next, 'skipped', reason)];
+    else break;
     next += 1;
   }
   const step = plan.steps[next];
@@ -118,6 +122,7 @@ function finishStep(state: CheckState, step: Step, say: Say): CheckState {
   const result = judgeStep(index, progress, start, records);
   const shown = withUndone(result, state);
   if (step.test !== 'none') say({ type: 'verdict', step, result: shown });
+  if (shown.verdict === 'fail' && goesOnAfterFail(state)) say({ type: 'fork' });
   const record: StepRecord = { index, id: step.id, outcome: 'judged', result: shown, progress };
   return beginStep(changedState(state, { records: [...records, record] }), index + 1, say);
 }
@@ -159,7 +164,9 @@ export function goBack(state: CheckState, say: Say): CheckState {
   if (step === undefined) return state;
   const { cues, outcome, readings, half } = state.progress;
   const untouched = cues.length === 0 && outcome === undefined && readings.length === 0 && half === undefined;
-  const before = state.records.findLast(({ outcome: how }) => how !== 'passed-over');
+  const before = state.records.findLast(
+    (record) => record.outcome !== 'passed-over' && leftOutAfterFail(state, record.index) === undefined,
+  );
   const index = untouched && state.pending === undefined && before !== undefined ? before.index : state.index;
   const target = state.start.plan.steps[index] ?? step;
   say({ type: 'went-back', step: target });

@@ -3,6 +3,7 @@ import type { Ms } from '../units/time.ts';
 import type { CalloutEvent } from './event.ts';
 import { isOfCab, type Condition } from '../judging/condition.ts';
 import { LONGEST_HOLD } from '../judging/hold.ts';
+import type { StepResult } from '../judging/result.ts';
 import { isAdverse } from './cab.ts';
 import { withMark } from './callouts.ts';
 import { momentLimit, unfitOpening, waitsForCab } from './conditions.ts';
@@ -10,6 +11,7 @@ import { doubtAbout, isLowConfidence, wouldFail } from './doubt.ts';
 import type { Say } from './flow.ts';
 import { CLOSING_BAND_MS, runningHold } from './hold.ts';
 import { currentStep, readingsComplete, takesReadings } from './needs.ts';
+import { judgeStep } from './measure.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
 import {
@@ -20,7 +22,7 @@ import {
   type Pending,
   type Spoiled,
 } from './state.ts';
-import { withReading, withWithin } from './taken.ts';
+import { withAsked, withReading, withWithin } from './taken.ts';
 
 /** Words of a reading take no longer than this. */
 const READING_MS: Ms = 5_000;
@@ -233,9 +235,21 @@ export function take(state: CheckState, step: Step, reading: CalledReading, say:
   );
 }
 
-export function ask(state: CheckState, pending: Pending, say: Say): CheckState {
-  say({ type: 'question', reading: spokenOf(pending.reading), because: pending.because });
+export function ask(state: CheckState, question: Pending, say: Say): CheckState {
+  const fails = failOf(state, question);
+  const pending = fails === undefined ? question : { ...question, fails };
+  const { reading, because } = pending;
+  say({ type: 'question', reading: spokenOf(reading), because, ...(fails === undefined ? {} : { fails }) });
   return changedState(state, { pending });
+}
+
+/** What the step under way comes to with the needles that would fail it: said and shown beside the question. */
+function failOf(state: CheckState, pending: Pending): StepResult | undefined {
+  const step = currentStep(state);
+  const { index, start, records, progress } = state;
+  if (step === undefined || pending.because !== 'would-fail' || (pending.replaces ?? index) !== index) return undefined;
+  const result = judgeStep(index, withAsked(state, step, progress, pending), start, records);
+  return result.verdict === 'fail' ? result : undefined;
 }
 
 export function spokenOf({ primary, secondary }: SpokenReading): SpokenReading {

@@ -69,6 +69,8 @@ export interface Pending {
   readonly because: AskReason;
   /** Set when it replaces the last reading taken in the step with this index. */
   readonly replaces?: number;
+  /** What the step comes to with it, where that is a fail. */
+  readonly fails?: StepResult;
   /** Called while the hold ran: it does not close it. */
   readonly within?: true;
   /** A callout after these words that contradicts a condition of the measurement. They are none the better for it, and others come too late. */

@@ -1,6 +1,7 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
-import type { CheckVerdict, Verdict } from '../judging/result.ts';
+import type { CheckVerdict, StepResult, Verdict } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
+import { forkOf } from './after-fail.ts';
 import type { RepeatReason, RunningHold } from './answer.ts';
 import { buildWindow } from './build-window.ts';
 import { runningHold } from './hold.ts';
@@ -30,6 +31,8 @@ export interface CheckView {
   readonly window?: { readonly start: Ms };
   readonly question?: Pending;
   readonly repeatBecause?: RepeatReason;
+  /** The step before has just failed; see `forkOf`. */
+  readonly fork?: { readonly title: string; readonly result: StepResult };
   /** Results so far, in plan order, with the verdict; steps that the rig does not have are left out. */
   readonly results: readonly (StepRecord & { readonly title: string; readonly verdict: Verdict })[];
   /** Callouts made in this step. */
@@ -46,6 +49,7 @@ export function view(state: CheckState): CheckView {
   const fitted = start.plan.steps.filter((candidate) => isFitted(candidate, start.rig));
   const needs = step === undefined ? undefined : needsOf(step, progress, start.rig);
   const hold = runningHold(step, progress, start.rig);
+  const failed = forkOf(state);
   const windowStart = buildWindow(step, progress.readings).lower?.start;
   return {
     phase,
@@ -64,6 +68,9 @@ export function view(state: CheckState): CheckView {
     ...(windowStart === undefined ? {} : { window: { start: windowStart } }),
     ...(state.pending === undefined ? {} : { question: state.pending }),
     ...(progress.repeatBecause === undefined ? {} : { repeatBecause: progress.repeatBecause }),
+    ...(failed === undefined
+      ? {}
+      : { fork: { title: start.plan.steps[failed.index]?.title ?? failed.id, result: failed.result } }),
     results: records
       .filter(({ outcome }) => outcome !== 'passed-over')
       .map((record) => ({

@@ -41,8 +41,14 @@ export function checkModel(
     unit,
     cues: buttonsOf(step, view),
     wantsReading: wantsNeedles(view),
+    readingNext:
+      view.phase === 'listening' &&
+      view.readingNeeded &&
+      view.neededOutcomes.length === 0 &&
+      !step.cues.some((cue) => view.needed.includes(cue)),
     needles: view.latest ?? {},
     ...(question === undefined ? {} : { question }),
+    ...(view.fork === undefined ? {} : { fork: view.fork }),
     ...(bar === undefined ? {} : { bar }),
     ...(start === undefined ? {} : { clock: { start, ...(end === undefined ? {} : { end }) } }),
     verdicts: view.results.map(({ id, title, result }) => ({ id, title, result })),
@@ -97,7 +103,8 @@ function questionOf(view: CheckView, skipReasons: readonly string[]): Question |
     };
   }
   if (view.question === undefined) return undefined;
-  return { kind: 'reading', reading: view.question.reading, because: view.question.because };
+  const { reading, because, fails } = view.question;
+  return { kind: 'reading', reading, because, ...(fails === undefined ? {} : { reason: fails.reason }) };
 }
 
 function barOf(view: CheckView): CheckModel['bar'] {

@@ -16,7 +16,13 @@ export interface CueButton {
 }
 
 export type Question =
-  | { readonly kind: 'reading'; readonly reading: SpokenReading; readonly because: AskReason }
+  | {
+      readonly kind: 'reading';
+      readonly reading: SpokenReading;
+      readonly because: AskReason;
+      /** Why the step would fail: its number against its limit. */
+      readonly reason?: string;
+    }
   | { readonly kind: 'stop' }
   | { readonly kind: 'skip-reason'; readonly reasons: readonly CueButton[] };
 
@@ -31,8 +37,12 @@ export interface CheckModel {
   readonly cues: readonly CueButton[];
   /** True when needles can be called now. */
   readonly wantsReading: boolean;
+  /** True when needles are all that the step waits for just now, and no hold or window runs. */
+  readonly readingNext: boolean;
   readonly needles: SpokenReading;
   readonly question?: Question;
+  /** A step has just failed, and nothing was called in the next one. */
+  readonly fork?: { readonly title: string; readonly result: StepResult };
   /** A hold that counts down to `due`, or a window that counts up. */
   readonly bar?: { readonly kind: 'hold' | 'window'; readonly start: Ms; readonly due?: Ms };
   readonly clock?: { readonly start: Ms; readonly end?: Ms };

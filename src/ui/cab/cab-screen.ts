@@ -1,9 +1,11 @@
 import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import type { Action, CheckModel, CueButton, EarState, LiveState } from '../../running/check-model.ts';
+import '../check/fork-panel.ts';
 import '../check/question-panel.ts';
 import type { ReadingEntry } from '../check/reading-entry.ts';
 import '../check/reading-entry.ts';
+import { BOUNCE_MS } from '../check/bounce.ts';
 import { shortcutFor } from '../check/shortcuts.ts';
 import '../check/time-bar.ts';
 import { eachBeat } from '../shared/each-beat.ts';
@@ -14,8 +16,6 @@ import { keyName, TalkHolds } from '../shared/talk-keys.ts';
 import { on, sendUp } from '../shared/events.ts';
 import { afterRegion, liveRegion } from '../shared/live-region.ts';
 
-/** Two taps within this, at one place, are one press of a gloved thumb; from memory of touch guidelines, no source. */
-const BOUNCE_MS = 400;
 const BOUNCE_PX = 24;
 
 const EAR_WORDS: Record<EarState, string> = {
@@ -40,11 +40,20 @@ export abstract class CabScreen extends LitElement {
   #stepChanged = false;
   #asked: NonNullable<CheckModel['question']>['kind'] | undefined;
   #lastTap = { x: 0, y: 0, at: -Infinity };
+  /** A cue was pressed in the step under way, so that its instruction has been read. */
+  #pressed = false;
+  /** The needles for which the pad has opened by itself: closed by hand, it stays closed. */
+  #opened: string | undefined;
   readonly #talking = new TalkHolds((down, source) => this.act({ do: 'talk', down }, source));
 
   /** The instruction of each new step is where the page goes on. */
   protected get followsSteps(): boolean {
     return true;
+  }
+
+  /** By hand, the pad opens by itself where needles are all that is waited for. */
+  protected get opensPad(): boolean {
+    return false;
   }
 
   /** While it is false, keys are for something else: an open dialog, a demo that is only watched. */
@@ -82,8 +91,23 @@ export abstract class CabScreen extends LitElement {
     this.#stepChanged = this.followsSteps && step.id !== this.#step;
     // A new step or question is what matters now: the pad goes away, and is one press from coming back.
     if (this.#stepChanged || (question !== undefined && question.kind !== this.#asked)) this.entering = false;
+    if (this.#stepChanged) this.#pressed = false;
     this.#step = step.id;
     this.#asked = question?.kind;
+    this.#openByItself();
+  }
+
+  #openByItself(): void {
+    const { step, bar, question, paused, readingNext } = this.model;
+    const isDue = bar?.kind === 'hold' && bar.due !== undefined && this.live.pulse.value.now >= bar.due;
+    const isWanted = isDue || (readingNext && this.#pressed);
+    if (!this.opensPad || !isWanted || question !== undefined || paused) return;
+    const needles = `${step.id} ${String(bar?.start)}`;
+    if (this.#opened === needles) return;
+    this.#opened = needles;
+    this.correcting = false;
+    this.entering = true;
+    void this.updateComplete.then(() => this.entry?.come());
   }
 
   protected override updated(): void {
@@ -117,9 +141,10 @@ export abstract class CabScreen extends LitElement {
   /** What is asked comes before everything: the check goes on with the answer. */
   protected asked(): TemplateResult {
     return html`<tn-question-panel
-      .question=${this.model.question}
-      ${on({ correct: () => this.open(true) })}
-    ></tn-question-panel>`;
+        .question=${this.model.question}
+        ${on({ correct: () => this.open(true) })}
+      ></tn-question-panel>
+      <tn-fork-panel .failed=${this.model.fork}></tn-fork-panel>`;
   }
 
   /** What is odd, and what is being timed. */
@@ -137,7 +162,7 @@ export abstract class CabScreen extends LitElement {
   protected cue({ cue, label, done }: CueButton, look = 'wanted'): TemplateResult {
     return html`<button
       class=${done ? 'done' : look}
-      @click=${(event: MouseEvent) => this.#once(event, () => this.act({ do: 'cue', cue }))}
+      @click=${(event: MouseEvent) => this.#once(event, () => this.#press(cue))}
     >
       ${label}${done ? html` <span aria-hidden="true">✓</span><span class="unseen">, heard</span>` : nothing}
     </button>`;
@@ -147,7 +172,7 @@ export abstract class CabScreen extends LitElement {
     return html`<tn-reading-entry
       .unit=${this.model.unit}
       ?correction=${this.correcting}
-      ${on({ act: () => this.close() })}
+      ${on({ act: () => this.close(), closed: () => this.close() })}
     ></tn-reading-entry>`;
   }
 
@@ -265,6 +290,11 @@ export abstract class CabScreen extends LitElement {
     if (!again) press();
   }
 
+  #press(cue: string): void {
+    this.#pressed = true;
+    this.act({ do: 'cue', cue });
+  }
+
   #command(command: Extract<Action, { do: 'command' }>['command']): void {
     this.act({ do: 'command', command });
   }
@@ -278,7 +308,7 @@ export abstract class CabScreen extends LitElement {
 
   protected close(): void {
     this.entering = false;
-    this.focusHeading({ preventScroll: true });
+    void this.updateComplete.then(() => this.focusHeading({ preventScroll: true }));
   }
 
   #talk(down: boolean, event: PointerEvent): void {

@@ -65,9 +65,8 @@ export const cabStyles = css`
     padding-block: 0.2rem;
     background: var(--ground);
   }
-  /* Asked again and again, it takes no room while nothing is asked. */
   tn-question-panel:not([asking]) {
-    margin-bottom: -0.7rem;
+    display: none;
   }
   .task {
     display: grid;
@@ -144,8 +143,18 @@ export const cabStyles = css`
   }
   /* Where there is no room for both, the question goes first. */
   @container cab (max-height: 24rem) {
-    tn-question-panel[asking] ~ .glance {
+    tn-question-panel[asking] ~ .glance,
+    tn-fork-panel[asking] ~ .glance {
       position: static;
+    }
+  }
+  /* The pad has the room of a small screen to itself: title, time and pad fit without scrolling. */
+  @container cab (max-width: 40rem) {
+    .entering :is(h1, .caution, .note, .newest, .caption, .phrases, tn-needle-pair, .say > h2, .cues) {
+      display: none;
+    }
+    .entering {
+      gap: 0.4rem;
     }
   }
   .foot {

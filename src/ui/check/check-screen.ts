@@ -30,6 +30,10 @@ export class CheckScreen extends CabScreen {
     return !this.watched && !this.menu.open;
   }
 
+  protected override get opensPad(): boolean {
+    return !this.watched && this.live.ear === 'unavailable';
+  }
+
   protected override showHelp(): void {
     this.menu.show();
   }
@@ -45,7 +49,7 @@ export class CheckScreen extends CabScreen {
         ${this.earLight(this.watched)} ${this.clock()}
       </header>
       <div class="columns">
-        <main class="now">
+        <main class="now ${this.entering ? 'entering' : ''}">
           ${this.asked()}
           <section class="task">
             <p class="title">${model.step.title}</p>

@@ -57,7 +57,7 @@ export class QuestionPanel extends LitElement {
       case 'reading':
         return this.#ask(
           `Heard ${readingText(question.reading)}. Is that right?`,
-          BECAUSE[question.because],
+          [question.reason, BECAUSE[question.because]].filter((line) => line !== undefined).join(' '),
           [
             ['Yes', '', { do: 'command', command: 'yes' }],
             ['No', '', { do: 'command', command: 'no' }],

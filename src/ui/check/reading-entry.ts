@@ -3,7 +3,8 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { Circuit } from '../../units/circuit.ts';
 import type { Pressure, PressureUnit } from '../../units/pressure.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { sendUp } from '../shared/events.ts';
+import { send, sendUp } from '../shared/events.ts';
+import { BOUNCE_MS } from './bounce.ts';
 
 const KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.5', '0', '⌫'] as const;
 /** The most an air gauge on these rigs shows, in each unit. */
@@ -20,6 +21,8 @@ export class ReadingEntry extends LitElement {
   @state() private active: Circuit = 'primary';
   @state() private complaint = '';
   private since: number | undefined;
+  /** When it opened under a thumb, which may bounce. */
+  private came = -Infinity;
 
   static override styles = [
     baseStyles,
@@ -48,17 +51,20 @@ export class ReadingEntry extends LitElement {
         gap: 0.4rem;
       }
       .pad button {
-        min-height: 3.4rem;
-        font-size: 1.4rem;
+        min-height: clamp(48px, 3.4rem, 60px);
+        font-size: min(1.4rem, 30px);
       }
       .send {
         display: grid;
-        grid-template-columns: auto 1fr;
+        grid-template-columns: auto 1fr auto;
         gap: 0.5rem;
       }
+      .send button {
+        padding-inline: 0.4rem;
+      }
       .send .main {
-        min-height: 3.6rem;
-        font-size: 1.15rem;
+        min-height: clamp(48px, 3.6rem, 66px);
+        font-size: min(1.15rem, 24px);
       }
       .complaint {
         color: var(--fail);
@@ -79,7 +85,7 @@ export class ReadingEntry extends LitElement {
           (key) =>
             html`<button
               type="button"
-              @click=${(event: Event) => this.#press(key, event)}
+              @click=${(event: MouseEvent) => this.#press(key, event)}
               aria-label=${key === '⌫' ? 'Delete the last digit' : key === '.5' ? 'and a half' : key}
             >
               ${key === '.5' ? '½' : key}
@@ -91,6 +97,7 @@ export class ReadingEntry extends LitElement {
           Both at ${alone === '' ? '–' : alone}
         </button>
         <button class="main" type="submit">${this.correction ? 'Correct to these' : 'Take these needles'}</button>
+        <button type="button" @click=${() => send(this, 'closed')}>Close</button>
       </div>
     </form>`;
   }
@@ -106,6 +113,12 @@ export class ReadingEntry extends LitElement {
       this.renderRoot.querySelector<HTMLInputElement>('input[name=primary]')?.focus({ preventScroll: true });
       this.scrollIntoView({ block: 'end' });
     });
+  }
+
+  /** It opened by itself: what a thumb presses at that moment was meant for something else. */
+  come(): void {
+    this.came = Number(document.timeline.currentTime ?? -Infinity);
+    void this.updateComplete.then(() => this.scrollIntoView({ block: 'nearest' }));
   }
 
   #field(circuit: Circuit, label: string, value: string) {
@@ -129,12 +142,16 @@ export class ReadingEntry extends LitElement {
     this[circuit] = value;
   }
 
-  #press(key: (typeof KEYS)[number], event: Event): void {
+  #press(key: (typeof KEYS)[number], event: MouseEvent): void {
+    if (event.detail > 0 && event.timeStamp - this.came < BOUNCE_MS) return;
+    // A half after a dial that was full is that dial's.
+    if (key === '.5' && this.active === 'secondary' && this.secondary === '' && this.primary !== '')
+      this.active = 'primary';
     const now = this[this.active];
     if (key === '⌫') this.#set(this.active, now.slice(0, -1), event);
     else if (!(key === '.5' && now.includes('.'))) this.#set(this.active, now + key, event);
-    // Three digits fill a psi dial: go on to the other needle without a further press.
-    const full = this.unit === 'psi' && /^1\d\d$/.test(this.primary);
+    // Digits that no further one can follow fill a dial: go on to the other needle without a further press.
+    const full = Number(`${this.primary}0`) > MOST[this.unit];
     if (this.active === 'primary' && full && this.secondary === '' && key !== '⌫') this.active = 'secondary';
   }
 

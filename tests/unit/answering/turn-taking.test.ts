@@ -45,7 +45,7 @@ class Conversation {
   }
 }
 
-const ASKS = 'Heard primary one zero five, secondary one one eight. Is that right?';
+const ASKS = 'Heard primary one zero five, secondary one one eight. Yes means fail. Is that right?';
 
 describe('a conversation', () => {
   it('falls silent for the operator, and does not say again what was only read back', () => {

@@ -34,9 +34,24 @@ describe('answers in words', () => {
       'Primary one two five, secondary one two four.',
     );
     expect(text({ type: 'question', reading: needles(105, 118), because: 'would-fail' })).toBe(
-      'Heard primary one zero five, secondary one one eight. Is that right?',
+      'Heard primary one zero five, secondary one one eight. Yes means fail. Is that right?',
     );
     expect(text({ type: 'read-back', reading: primary(90), corrected: true })).toBe('Corrected, primary nine zero.');
+  });
+
+  it('say before a fail is confirmed what yes comes to and why, and after it what can be done, at every level', () => {
+    const settings = { stillAfterFail: true };
+    const walk = new Walk(startOf({ plan: only('static-leakage', 'applied-leakage'), settings }));
+    walk.sayAll('engine-off', 'brakes-released', 'settled');
+    walk.say(needles(118, 117), { at: 18, lasting: 2 }).say(needles(117, 113), { at: 82 });
+    const [asked] = walk.last;
+    for (const level of ['short', 'full'] as const)
+      expect(text(asked!, level)).toBe(
+        'Heard primary one one seven, secondary one one three. Secondary dropped four in sixty two seconds; limit two a minute. Yes means fail. Is that right?',
+      );
+    walk.say('yes');
+    const fork = walk.last.find(({ type }) => type === 'fork');
+    for (const level of TALK_LEVELS) expect(text(fork!, level)).toMatch(/measure again, or stop the check, or go on/);
   });
 
   it('say a failed hold with its drop, its time and its limit', () => {
