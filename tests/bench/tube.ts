@@ -5,7 +5,7 @@ import { view } from '../../src/check/view.ts';
 import { verifyLog } from '../../src/record/verify.ts';
 import { msToSamples } from '../../src/units/time.ts';
 import { drawn, seedOfRun } from '../support/seed.ts';
-import { LADDER_36, ONE_HOLD, TENDER_34, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
+import { LADDER_36, ONE_HOLD, SHORT_HOLD, TENDER_34, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
 import { CONTRADICTIONS } from '../support/tube/contradictions.ts';
 import { calloutOf, edgesOf } from '../support/tube/edges.ts';
 import { nodeHost } from '../support/tube/host-node.ts';
@@ -42,6 +42,10 @@ const CASES: readonly (readonly [string, TubeOptions])[] = [
   [
     'one hold, engine started 20 s into it',
     { ...ONE_HOLD, pace: { ...ONE_HOLD.pace, blurt: { text: 'engine started', after: 20_000 } }, longest: 8 * 60_000 },
+  ],
+  [
+    'a short hold through 44.1 kHz, answered aloud in short, waits',
+    { ...SHORT_HOLD, ...ALOUD, rate: 44_100, longest: 36_000 },
   ],
   ['one hold, a second of sound lost in it', { ...ONE_HOLD, gaps: [{ at: msToSamples(70_000), ms: 1000 }] }],
   ...Array.from({ length: 6 }, (_, nth): [string, TubeOptions] => {

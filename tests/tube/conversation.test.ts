@@ -22,9 +22,10 @@ beforeAll(async () => {
 });
 
 describe('a check with the tool’s voice in the microphone', () => {
-  it('is done by an operator who waits for nothing: every callout once, the verdict and the edges right', async () => {
+  it('through 44.1 kHz is done by an operator who waits for nothing: every callout once, the verdict and the edges right', async () => {
     const run = await runTube(host, {
       ...ALOUD,
+      rate: 44_100,
       pace: { ...NEVER_WAITS, settling },
       settings: { voice: true, talk: 'short' },
     });

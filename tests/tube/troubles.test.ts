@@ -4,7 +4,7 @@ import { view } from '../../src/check/view.ts';
 import { verifyLog } from '../../src/record/verify.ts';
 import { msToSamples } from '../../src/units/time.ts';
 import { drawn, seedOfRun } from '../support/seed.ts';
-import { LONE_HOLD, SHORT_HOLD } from '../support/tube/bench-rigs.ts';
+import { LONE_HOLD } from '../support/tube/bench-rigs.ts';
 import { edgesOf } from '../support/tube/edges.ts';
 import type { TubeHost } from '../support/tube/host.ts';
 import { nodeHost } from '../support/tube/host-node.ts';
@@ -38,42 +38,6 @@ function expectTrueEdges(run: TubeRun): void {
 }
 
 describe(`one hold, in a test tube; seed ${seedOfRun()}`, () => {
-  it('is broken by words against it, told so, and measured anew', async () => {
-    const run = await runTube(host, {
-      ...LONE_HOLD,
-      pace: { ...LONE_HOLD.pace, blurt: { text: 'engine started', after: 20_000 } },
-      longest: 8 * 60_000,
-    });
-    const told = run.answers.find(({ answer }) => answer.type === 'contradicted');
-    expect(told?.answer).toMatchObject({ cue: 'engine-started', condition: { part: 'engine', is: 'off' } });
-    const hold = replay(run.events).records.find(({ id }) => id === 'static-leakage');
-    const blurted = run.events.find(
-      (event) =>
-        event.type === 'callout' &&
-        event.meaning?.cues[0] === 'engine-started' &&
-        event.at > (hold?.progress.from ?? 0),
-    );
-    expect(hold?.result.verdict).toBe('pass');
-    expect(hold?.progress.readings[0]?.start).toBeGreaterThan(blurted?.at ?? Infinity);
-  });
-
-  it('is done through 44.1 kHz by an operator who waits for the voice of the tool, which comes back into the microphone', async () => {
-    const run = await runTube(host, {
-      ...SHORT_HOLD,
-      rate: 44_100,
-      settings: { voice: true, talk: 'short' },
-      echo: { levelDb: -28, delay: 60 },
-      // The check is over by then. Its last words are not waited for: an ear that hears words all the time works hardest.
-      longest: 36_000,
-    });
-    expect(run.said.filter(({ again }) => again)).toEqual([]);
-    expect(view(replay(run.events)).results.map(({ id, verdict }) => [id, verdict])).toEqual([
-      ['static-leakage', 'fail'],
-    ]);
-    expect(edgesOf(run).map(({ mark }) => mark)).toEqual(['before', 'after']);
-    expectTrueEdges(run);
-  });
-
   const killedAt = drawn('hearing worker')();
   const refusedFrom = 2 + Math.floor(drawn('refused writes')() * 7);
   it(`outlives a hearing worker that dies after ${killedAt.toFixed(4)} of it, and a disk that refuses three writes from number ${refusedFrom} on: nothing is lost or heard twice`, async () => {

@@ -13,15 +13,18 @@ import { folderModelStore } from '../../../src/hearing/embedded/store-node.ts';
 import { openVoskWorker } from '../../../src/hearing/vosk/host/open-in-node.ts';
 import { problemLine } from '../../../src/units/outcome.ts';
 import { loadGrammar } from '../grammar.ts';
+import { keptWorkers } from '../kept-workers.ts';
 import type { TubeHost } from './host.ts';
 import { ownEar } from './own-ear.ts';
 
 const PUBLIC = new URL('../../../public/', import.meta.url);
 const MODEL = fileURLToPath(new URL('models/embedded', PUBLIC));
 
+const openWorker = keptWorkers(openVoskWorker);
 const flite = cachedFlite();
 const spoken = new Map<string, Promise<Speech>>();
 let pack: Promise<VoicePack> | undefined;
+let host: Promise<TubeHost> | undefined;
 
 /** Words in a voice, rendered once in a process and once on a machine. */
 function speakOnce(text: string, voice: FliteVoice): Promise<Speech> {
@@ -31,8 +34,12 @@ function speakOnce(text: string, voice: FliteVoice): Promise<Speech> {
   return known;
 }
 
-/** Test tubes in Node. Makes the embedded ear's model when it is not there; the clips of the voice are those of `npm run assets`. */
-export async function nodeHost(): Promise<TubeHost> {
+/** Test tubes in Node, the same for all of a process. Makes the embedded ear's model when it is not there; the clips of the voice are those of `npm run assets`. */
+export function nodeHost(): Promise<TubeHost> {
+  return (host ??= openHost());
+}
+
+async function openHost(): Promise<TubeHost> {
   const grammar = loadGrammar();
   const written = await writeModel(MODEL, { words: grammarWords(grammar), pronunciations: PRONUNCIATIONS });
   if (!written.ok) throw new Error(problemLine(written.problem));
@@ -46,7 +53,7 @@ export async function nodeHost(): Promise<TubeHost> {
     engine: (ear, killable, restarted) =>
       ear === 'embedded'
         ? createEmbeddedEngine(folderModelStore(MODEL))
-        : ownEar({ archive, openWorker: openVoskWorker, killable, restarted }),
+        : ownEar({ archive, openWorker, killable, restarted }),
     close: () => Promise.resolve(),
   };
 }
