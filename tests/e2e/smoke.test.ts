@@ -72,13 +72,15 @@ interface Attempt {
   readonly events: readonly CheckEvent[];
   readonly complaints: readonly string[];
   readonly spoke: boolean;
+  /** The last screen came, in which one goes back to the start. */
+  readonly ended: boolean;
   readonly dropped: string | undefined;
 }
 
 describe('a short check in a real browser', () => {
   it('is heard at 48 kHz, killed, taken up offline at 44.1 kHz by push-to-talk, answered aloud, and ends with its verdicts', async (context) => {
     for (let nth = 1; nth <= ATTEMPTS; nth += 1) {
-      const { events, complaints, spoke, dropped } = await attempt();
+      const { events, complaints, spoke, ended, dropped } = await attempt();
       const words = callouts(events).map(({ heard }) => heard);
       const wanted = parts.flatMap(({ said }) => said.map(({ text }) => text.replace(',', '')));
       const interrupted = events.flatMap((event) => (event.type === 'interrupted' ? [event.why] : []));
@@ -96,7 +98,7 @@ describe('a short check in a real browser', () => {
         ['refill', 125],
       ]);
       expect(verdict).toBe('pass');
-      expect(spoke).toBe(true);
+      expect({ spoke, ended }).toEqual({ spoke: true, ended: true });
       // Of what it cannot ask for without network, the browser says so itself.
       expect(complaints.filter((line) => !line.includes('ERR_INTERNET_DISCONNECTED'))).toEqual([]);
       return;
@@ -149,7 +151,7 @@ async function attempt(): Promise<Attempt> {
     const again = await takeUp(cab, fresh, after);
     await again.keyboard.down('Space');
     await earOf(again).getByText('Talking', { exact: true }).waitFor({ timeout: PATIENCE });
-    await comes(
+    const ended = await comes(
       again
         .getByRole('button', { name: 'Back to the start' })
         .waitFor({ timeout: (after.wav.length / (2 * SAMPLE_RATE)) * 1000 + PATIENCE }),
@@ -157,7 +159,13 @@ async function attempt(): Promise<Attempt> {
     await again.keyboard.up('Space');
     const events = await storedEvents(again);
     gone.push(...droppedIn(after, events, await soundTimeOf(again), before.said.length));
-    return { events, complaints: cab.complaints, spoke, dropped: gone.length === 0 ? undefined : gone.join('; ') };
+    return {
+      events,
+      complaints: cab.complaints,
+      spoke,
+      ended,
+      dropped: gone.length === 0 ? undefined : gone.join('; '),
+    };
   } finally {
     await cab.close();
   }

@@ -100,7 +100,8 @@ const callouts = (events: readonly CheckEvent[]): CalloutEvent[] =>
 
 /** Ends the engine's own worker as a browser under memory pressure does: nobody is told. */
 async function killEngine(page: Page): Promise<void> {
-  const engine = (): Worker | undefined => page.workers().find((worker) => /\/worker-[^/]*\.js/.test(worker.url()));
+  const engine = (): Worker | undefined =>
+    page.workers().find((worker) => /\/page-worker-[^/]*\.js/.test(worker.url()));
   await expect.poll(engine, { message: 'the engine worker', timeout: 60_000, interval: 250 }).toBeDefined();
   await engine()?.evaluate(() => self.close());
 }

@@ -55,7 +55,8 @@ const RUNS: readonly Run[] = [
     title: 'Ladder 36, a leak with the brake applied',
     scenario: LADDER_36,
     voice: 'awb',
-    holdSeconds: 5,
+    // The shortest that a plan may have.
+    holdSeconds: 30,
     answers: false,
     verdicts: { ...ALL_PASS, 'applied-leakage': 'fail' },
     verdict: 'fail',
@@ -120,7 +121,9 @@ async function checkInBrowser(run: Run, recording: OperatorRecording): Promise<C
   });
   try {
     await cab.page.getByLabel('Import a plan').setInputFiles(jsonFile('plan.json', recording.plan));
+    await cab.page.getByText(`Added and chosen: ${recording.plan.title}.`).waitFor();
     await cab.page.getByLabel('Import limits').setInputFiles(jsonFile('limits.json', recording.profile));
+    await cab.page.getByText(`Added and chosen: ${recording.profile.title}.`).waitFor();
     await startCheck(cab.page, { rig: run.scenario.rig.name, plan: recording.plan.id, limits: recording.profile.id });
     await cab.page
       .getByRole('button', { name: 'Back to the start' })
