@@ -51,7 +51,7 @@ export function keptWorkers(open: OpenVoskWorker): OpenVoskWorker {
           queueMicrotask(() => hooks.message({ event: 'load', result: true }));
           return;
         }
-        if (!('recognizerId' in message) || message.recognizerId === undefined) {
+        if (!('recognizerId' in message)) {
           kept.worker.post(message, transfer);
           return;
         }
@@ -79,7 +79,7 @@ export function keptWorkers(open: OpenVoskWorker): OpenVoskWorker {
 function answer(kept: Kept, message: FromWorker): void {
   if (message?.event === 'load') kept.isLoaded = true;
   const own = `${kept.user} `;
-  if (message === undefined || !('recognizerId' in message) || message.recognizerId === undefined) {
+  if (message === undefined || !('recognizerId' in message)) {
     kept.hooks?.message(message);
     return;
   }
