@@ -29,6 +29,8 @@ export interface ReachRig {
   readonly reservoirs?: { readonly supply?: number; readonly primary?: number; readonly secondary?: number };
   /** Smallest readable step of each dial; 1 psi when not known. */
   readonly resolution?: { readonly primary?: Pressure; readonly secondary?: Pressure };
+  /** 12 times the service chambers at full stroke, litres (49 CFR 571.121 S5.1.2.1); all reservoirs have as much when not known. */
+  readonly requiredReservoirs?: number;
   /** Rated displacement of the compressor, l/min; counts where it is more than the generic one. */
   readonly compressorDisplacement?: number;
 }
@@ -134,6 +136,42 @@ export function reachableThrough(
   };
 }
 
+/** What is known to have been done with the air of both circuits, engine off at the end. */
+export interface KnownUse {
+  /** How often chambers were filled: the parking brake released, the pedal put on. */
+  readonly fills: number;
+  /** The compressor ran in the time, so that its warm air may have cooled. */
+  readonly cools: boolean;
+  /** 0 or more. */
+  readonly seconds: number;
+  /** psi a minute that each circuit may leak. */
+  readonly leak: number;
+}
+
+/** The lowest needles, in psi, that known use and a leak leave of a reading: what is below it was lost by something else. */
+export function leastLeft(
+  rig: ReachRig | undefined,
+  from: Readonly<Record<Circuit, number>>,
+  { fills, cools, seconds, leak }: KnownUse,
+): Readonly<Record<Circuit, number>> {
+  const k = TANK_PER_CHAMBERS.likely * roominess(rig ?? {});
+  const left = (circuit: Circuit): number => {
+    const filled = absolute(from[circuit] * (k / (k + 1)) ** fills);
+    const cooled = fills > 0 || cools ? filled / REWARMING : filled;
+    const psi = cooled - ATMOSPHERE_PSI - (leak * (seconds + CALLED_LATE)) / 60;
+    return Math.max(0, psi - readingError(rig, circuit));
+  };
+  return { primary: left('primary'), secondary: left('secondary') };
+}
+
+/** How many times the least the tanks of the rig hold; 1 when not known. */
+function roominess({ reservoirs, requiredReservoirs }: ReachRig): number {
+  const { supply, primary, secondary } = reservoirs ?? {};
+  if (supply === undefined || primary === undefined || secondary === undefined || requiredReservoirs === undefined)
+    return 1;
+  return (supply + primary + secondary) / requiredReservoirs;
+}
+
 function point(psi: number): Bounds {
   return { min: psi, max: psi };
 }
@@ -164,10 +202,15 @@ function after(kind: Kind, rig: ReachRig, from: Reach, { cab, seconds }: Stretch
 /** By how much the next reading may differ from what the air alone would do at one temperature. */
 function asRead(rig: ReachRig | undefined, reach: Reach, circuit: Circuit, warms: boolean): Bounds {
   const { min, max } = reach[circuit];
-  const mark = rig?.resolution?.[circuit];
-  const error = MARKS * (mark === undefined ? 1 : pressureIn(mark, 'psi'));
+  const error = readingError(rig, circuit);
   const warmed = warms ? absolute(max) * REWARMING - ATMOSPHERE_PSI : max;
   return { min: Math.max(0, min - error), max: warmed + error };
+}
+
+/** psi. */
+function readingError(rig: ReachRig | undefined, circuit: Circuit): number {
+  const mark = rig?.resolution?.[circuit];
+  return MARKS * (mark === undefined ? 1 : pressureIn(mark, 'psi'));
 }
 
 /** All that can empty a circuit: applications, filling the spring brakes once, and a leak. */

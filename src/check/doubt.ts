@@ -3,6 +3,7 @@ import type { TestId } from '../judging/measurement.ts';
 import { pressureIn, type Pressure } from '../units/pressure.ts';
 import type { EngineId } from '../units/engine.ts';
 import type { Ms } from '../units/time.ts';
+import { lostAir } from './air-lost.ts';
 import type { AskReason } from './answer.ts';
 import { isAdverse } from './cab.ts';
 import type { CalloutEvent } from './event.ts';
@@ -52,6 +53,7 @@ function isImplausible(state: CheckState, index: number, progress: Progress, rea
     if (value < pressureIn(range.min, unit) || value > pressureIn(range.max, unit)) return true;
   }
   if (!canFollow(state, index, reading) || contradictsEarlier(state, index, reading)) return true;
+  if (index === state.index && lostAir(state, step, reading)) return true;
   const [first] = progress.readings;
   if (step.kind === 'hold' && first !== undefined && first !== reading) return movedWrongWay(first, reading, 'rise');
   if (step.kind === 'build') {

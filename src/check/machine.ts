@@ -20,6 +20,7 @@ const NOTHING_YET = {
   undone: undefined,
   early: undefined,
   needles: undefined,
+  sound: undefined,
   notingSince: undefined,
   pausedAt: undefined,
   away: undefined,

@@ -7,6 +7,7 @@ import type { StepResult } from '../judging/result.ts';
 import { isAdverse } from './cab.ts';
 import { withMark } from './callouts.ts';
 import { momentLimit, unfitOpening, waitsForCab } from './conditions.ts';
+import { withNeedles } from './air-lost.ts';
 import { doubtAbout, isLowConfidence, wouldFail } from './doubt.ts';
 import type { Say } from './flow.ts';
 import { CLOSING_BAND_MS, runningHold } from './hold.ts';
@@ -48,8 +49,7 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   if (step.kind !== 'reading' && readingsComplete(step, state.progress))
     return calledOnceMore(seen, step, spoken, event, say);
   // Not those of the step, but they were read: what follows has to be possible from them.
-  if (!mayBegin(seen, step))
-    return isWhole(spoken) ? changedState(seen, { needles: asCalled(spoken, event, seen) }) : seen;
+  if (!mayBegin(seen, step)) return isWhole(spoken) ? withNeedles(seen, step, asCalled(spoken, event, seen)) : seen;
   const hold = runningHold(step, seen.progress, seen.start.rig);
   if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
     const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [seen.callouts.length - 1] };
@@ -171,7 +171,7 @@ export function place(
     if (condition !== undefined) {
       say({ type: 'unfit-start', step, condition });
       const progress = spoiledProgress(ready.progress, 'unfit-start', spoiledBy(condition, state));
-      return changedState(ready, { needles: reading, progress });
+      return changedState(withNeedles(ready, step, reading), { progress });
     }
   }
   if (step.kind === 'event' && isLateForMoment(step, ready, reading)) {
@@ -230,7 +230,10 @@ export function takeWithin(state: CheckState, step: Step, reading: CalledReading
 export function take(state: CheckState, step: Step, reading: CalledReading, say: Say): CheckState {
   say({ type: 'read-back', reading: spokenOf(reading), corrected: false });
   return markTaken(
-    changedState(state, { pending: undefined, needles: reading, progress: withReading(step, state, reading) }),
+    changedState(withNeedles(state, step, reading), {
+      pending: undefined,
+      progress: withReading(step, state, reading),
+    }),
     reading,
   );
 }

@@ -1,6 +1,7 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
 import { BADNESS } from '../judging/assess.ts';
 import type { Ms } from '../units/time.ts';
+import { withNeedles } from './air-lost.ts';
 import { isAdverse } from './cab.ts';
 import type { CalloutEvent } from './event.ts';
 import { doubtAbout, isLowConfidence } from './doubt.ts';
@@ -200,7 +201,7 @@ function putBack(state: CheckState, index: number, reading: CalledReading, say: 
   if (step === undefined) return state;
   const progress = withFailBefore(state, index, withLast(state, index, reading));
   say({ type: 'read-back', reading: spokenOf(reading), corrected: true });
-  const taken = markTaken(changedState(state, { pending: undefined, needles: reading }), reading);
+  const taken = markTaken(changedState(withNeedles(state, step, reading), { pending: undefined }), reading);
   if (index === state.index) return gained(state, changedState(taken, { progress }), BY_READING, say);
   if (!isComplete(needsOf(step, progress, state.start.rig))) {
     const reopened = changedState(taken, {

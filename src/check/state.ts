@@ -149,6 +149,8 @@ export interface CheckState {
   readonly undone?: readonly StepRecord[] | undefined;
   /** The last needles called: what the next ones have to follow from. */
   readonly needles?: CalledReading | undefined;
+  /** The last needles called that nobody has to wonder at: what those that begin a hold have to follow from. */
+  readonly sound?: CalledReading | undefined;
   /** When a note was asked for. */
   readonly notingSince?: Ms | undefined;
   /** When the check was paused. */
@@ -189,6 +191,7 @@ export function changedState(state: CheckState, change: Partial<CheckState>): Ch
     early: state.early,
     undone: state.undone,
     needles: state.needles,
+    sound: state.sound,
     notingSince: state.notingSince,
     pausedAt: state.pausedAt,
     away: state.away,
