@@ -5,6 +5,7 @@ import { condition } from '../judging/schema.ts';
 import type { Outcome } from '../units/outcome.ts';
 import { readBySchema, type Fault } from '../units/read-by-schema.ts';
 import { pressureIn } from '../units/pressure.ts';
+import { testFault } from './fits-test.ts';
 import { EQUIPMENT, STEP_KINDS, type Plan, type Step } from './plan.ts';
 
 const text = v.pipe(v.string(), v.trim(), v.nonEmpty('is empty'));
@@ -74,7 +75,7 @@ function firstFault({ steps }: Plan, knownCues: ReadonlySet<string>): Fault | un
         repair: 'Give each step an id of its own.',
       };
     }
-    const fault = cueFault(each, path, knownCues) ?? kindFault(each, path);
+    const fault = cueFault(each, path, knownCues) ?? kindFault(each, path) ?? testFault(each, path);
     if (fault !== undefined) return fault;
   }
   return clockFault(steps);

@@ -33,6 +33,11 @@ const OBSERVATIONS: Readonly<Partial<Record<TestId, Readonly<Record<string, Obse
   },
 };
 
+/** The cue ids that say how a brake test went that is seen or felt. */
+export function observedIn(test: TestId): readonly string[] {
+  return Object.keys(OBSERVATIONS[test] ?? {});
+}
+
 /** The brake tests that are seen or felt. They rest on common practice, whatever the profile. */
 export function judgeObservation({ test, observed }: Measurement): StepResult {
   if (observed === undefined) return notJudged('Nothing was called of what was seen or felt.');
