@@ -23,7 +23,7 @@ const LEAST_COMPARED = 5;
 /** Whether one sound stands for two callouts: bit for bit by the digests that the logs hold, or nearly so by the prints. */
 export function sameSound({ checks }: Group): Answer {
   const clips = checks.flatMap((check) => check.clips);
-  if (clips.length < LEAST_CLIPS) return notAsked('same-sound', FEW_CLIPS);
+  // A copy to the bit is one in a single check already: no number of clips makes it likelier.
   const copies = clips.length - new Set(clips.map(({ digest }) => digest)).size;
   if (copies > 0)
     return {
@@ -33,6 +33,7 @@ export function sameSound({ checks }: Group): Answer {
       // Not two recordings in the life of the world: what is left is a fault of the program or of the microphone.
       chance: 1e-12,
     };
+  if (clips.length < LEAST_CLIPS) return notAsked('same-sound', FEW_CLIPS);
   const byWords = groupedBy(clips, ({ heard }) => heard);
   let [pairs, near, nearest] = [0, 0, 1];
   for (const same of byWords) {

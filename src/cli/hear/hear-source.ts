@@ -8,7 +8,10 @@ import { readWav } from '../../hearing/wav.ts';
 import { readBytes } from '../shared/read-inputs.ts';
 import { readTranscript, type Transcript } from '../shared/webvtt.ts';
 
-/** Opens the recording or transcript that was named. `warn` is told of a recording that is cut short but heard as far as it goes. */
+/**
+ * Opens the recording or transcript that was named. `warn` is told of a recording that is cut short but heard as far as it goes, and of
+ * what other people said in a transcript: a helper outside who saw the rig move is no operator, and must not vanish unnoticed.
+ */
 export async function openSource(
   args: HearArguments,
   warn: (problem: Problem) => void,
@@ -18,13 +21,25 @@ export async function openSource(
   switch (extname(args.file).toLowerCase()) {
     case '.vtt': {
       const transcript = readTranscript(bytes.value.toString('utf8'), args.file);
-      return transcript.ok ? good(transcriptSource(transcript.value)) : transcript;
+      if (!transcript.ok) return transcript;
+      const { leftOut } = transcript.value;
+      if (leftOut.size > 0) warn(notOfTheOperator(leftOut, args.file));
+      return good(transcriptSource(transcript.value));
     }
     case '.wav':
       return openRecording(bytes.value, args, warn);
     default:
       return bad('neither a recording nor a transcript.', args.file, 'Give a .wav or a .vtt file.');
   }
+}
+
+function notOfTheOperator(leftOut: Transcript['leftOut'], file: string): Problem {
+  const voices = [...leftOut].map(([voice, count]) => `${voice} (${String(count)})`).join(', ');
+  return {
+    what: `the cues of other voices are left out: ${voices}.`,
+    where: file,
+    repair: 'Only the operator is judged; read what the others said.',
+  };
 }
 
 async function openRecording(

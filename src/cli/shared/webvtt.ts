@@ -16,6 +16,8 @@ interface TranscriptCue {
 export interface Transcript {
   /** The operator's cues, in order. */
   readonly cues: readonly TranscriptCue[];
+  /** Cues of other voices, which are left out: how many of each. */
+  readonly leftOut: ReadonlyMap<string, number>;
   /** End of the last cue of any speaker. */
   readonly end: Ms;
 }
@@ -47,14 +49,14 @@ export function readTranscript(text: string, file: string): Outcome<Transcript> 
   // Without errors the cues are in file order, one for each timing line.
   const lines = timingLines(text);
   const cues: TranscriptCue[] = [];
-  const otherVoices = new Set<string>();
+  const leftOut = new Map<string, number>();
   for (const [index, cue] of parsed.cues.entries()) {
     const where = `${file}:${lines[index] ?? '?'}`;
     const at = Math.round(cue.startTime * 1000);
     const end = Math.round(cue.endTime * 1000);
     const spans = spansOf(cue.tree.children);
     const others = spans.filter(({ voice }) => voice.toLowerCase() !== OPERATOR);
-    for (const { voice } of others) otherVoices.add(voice);
+    for (const voice of new Set(others.map((each) => each.voice))) leftOut.set(voice, (leftOut.get(voice) ?? 0) + 1);
     const said = textOf(spans.filter((span) => !others.includes(span)));
     if (said === '') continue;
     if (others.length > 0) {
@@ -75,14 +77,14 @@ export function readTranscript(text: string, file: string): Outcome<Transcript> 
     cues.push({ at, end, text: said });
   }
   if (cues.length === 0) {
-    const found = otherVoices.size === 0 ? '' : ` The voices found are ${[...otherVoices].join(', ')}.`;
+    const found = leftOut.size === 0 ? '' : ` The voices found are ${[...leftOut.keys()].join(', ')}.`;
     return bad(
       `no cue of the operator.${found}`,
       file,
       `Leave the operator's cues without a voice, or name it <v ${OPERATOR}>.`,
     );
   }
-  return good({ cues, end: Math.round(Math.max(...parsed.cues.map((cue) => cue.endTime)) * 1000) });
+  return good({ cues, leftOut, end: Math.round(Math.max(...parsed.cues.map((cue) => cue.endTime)) * 1000) });
 }
 
 function timingLines(text: string): number[] {

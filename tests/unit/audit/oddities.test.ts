@@ -75,6 +75,12 @@ describe('what the audit finds odd', () => {
     expect(await kindsIn(INVENTIONS[style]!(honest(random), random))).toContain(kind);
   });
 
+  it('is one sound that stands for two callouts of a single check', async () => {
+    const [check] = honest(drawn('one check'), { days: 1 });
+    const clips = ['opening', 'other', 'opening'].map((digest) => ({ digest, heard: 'both at one twenty' }));
+    expect(await kindsIn([{ ...check!, clips }])).toEqual(['same-sound']);
+  });
+
   it('is told of those checks alone, among honest ones of many rigs', async () => {
     const random = drawn('many rigs');
     const others = Array.from({ length: 8 }, (_, nth) => honest(random, { rigId: `rig-${nth}`, days: 12 })).flat();

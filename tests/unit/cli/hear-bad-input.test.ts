@@ -83,3 +83,14 @@ describe('what cannot be judged in a transcript', () => {
     expect(missing.join()).toMatch(/delivered air needs the volumes of all reservoirs in the rig settings/);
   });
 });
+
+describe('what others said', () => {
+  it('is left out, and told of', async () => {
+    const file = join(folder, 'helper.vtt');
+    const said = writeTranscript(sayScenario(ENGINE_31, 60));
+    writeFileSync(file, `${said}\n59:00.000 --> 59:02.000\n<v Helper>rig moved\n`);
+    const told: string[] = [];
+    await hearCommand([file], { out: () => undefined, err: (line) => told.push(line) });
+    expect(told.join('\n')).toMatch(/helper\.vtt: the cues of other voices are left out: Helper \(1\)/);
+  });
+});
