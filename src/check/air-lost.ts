@@ -45,7 +45,7 @@ function fillsSince(state: CheckState, step: Step, since: Ms): number {
 
 function isKnownBefore({ cab }: CheckState, part: CabPart, is: string, moment: Ms): boolean {
   const fact = cab[part];
-  return fact !== undefined && fact.stale !== true && fact.is === is && fact.at <= moment;
+  return fact !== undefined && fact.stale !== true && fact.is === is && fact.at < moment;
 }
 
 /** The largest limit of the profile for this leak. */
