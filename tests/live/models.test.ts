@@ -106,6 +106,13 @@ async function killEngine(page: Page): Promise<void> {
   await engine()?.evaluate(() => self.close());
 }
 
+/** The settings are those of the cab again in each page that is loaded. */
+async function chooseTheModel(page: Page): Promise<void> {
+  await page.getByRole('heading', { name: 'tiny-model' }).waitFor();
+  await page.getByLabel('Always Vosk with tiny-model').check();
+  await page.getByText('The next check is heard by the Vosk ear with tiny-model.').waitFor();
+}
+
 async function startTwoBursts(page: Page): Promise<void> {
   const plan = { name: 'plan.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(PLAN)) };
   await page.getByLabel('Import a plan').setInputFiles(plan);
@@ -146,10 +153,7 @@ describe('a model for the Vosk ear, in a browser', () => {
     });
     await context.setOffline(true);
     await page.reload();
-    await page.getByRole('heading', { name: 'tiny-model' }).waitFor();
-    await page.getByLabel('Always Vosk with tiny-model').check();
-    await page.getByText('The next check is heard by the Vosk ear with tiny-model.').waitFor();
-
+    await chooseTheModel(page);
     await startTwoBursts(page);
     await page.getByText('Heard by the Vosk ear with tiny-model.').waitFor();
     await untilHeard(page, 2);
@@ -181,12 +185,14 @@ describe('a model for the Vosk ear, in a browser', () => {
       ['low-air-warning', 64],
       ['spring-brake-activation', 30],
     ]);
-    expect(verdict).toBe('pass');
+    // The model has no words for how engine and brakes stand, and where nobody says that, nothing passes.
+    expect(verdict).toBe('incomplete');
   });
 
   it('hands over to the app’s own ear when it is lost in the middle of a check', async () => {
     const { page } = cab;
     await page.reload();
+    await chooseTheModel(page);
     await startTwoBursts(page);
     await untilHeard(page, 2);
     await page.evaluate(() => caches.delete('two-needles-models'));
@@ -201,6 +207,6 @@ describe('a model for the Vosk ear, in a browser', () => {
     ]);
     const heard = callouts(events);
     expect(heard.slice(0, 2).map(({ engine }) => engine)).toEqual(['vosk', 'vosk']);
-    expect(view(replay(events)).verdict).toBe('pass');
+    expect(view(replay(events)).verdict).toBe('incomplete');
   });
 });
