@@ -1,8 +1,9 @@
 /** Wiring: the only place that picks engines, voices and stores. */
-import { browserVoiceSources } from './answering/browser-voice-sources.ts';
+import { browserVoiceSources, fetchPack } from './answering/browser-voice-sources.ts';
 import fliteWorkerUrl from './answering/flite-worker.ts?worker&url';
 import { chooseVoice } from './answering/choose-voice.ts';
 import { webAudioPlayer } from './answering/embedded-speaker.ts';
+import { OPERATOR_FILES } from './answering/voice-pack.ts';
 import { builtInPlans } from './check/built-in-plans.ts';
 import { readGrammar } from './grammar/read-grammar.ts';
 import { servedModels } from './hearing/models/served.ts';
@@ -22,7 +23,7 @@ import { keepingStore } from './record/keeping-store.ts';
 import { diskRehearsals, memoryRehearsals } from './record/rehearsal-shelf.ts';
 import { unchainedStore } from './record/unchained-store.ts';
 import { languageOf } from './running/language.ts';
-import { loadDemoEar } from './running/demo-ear.ts';
+import { demoMicrophone, type DemoParts } from './running/demo-operator.ts';
 import { EarModels } from './running/ear-models.ts';
 import { earName, earOrder, everyEar } from './running/ear-order.ts';
 import type { EarOption } from './running/ear-order.ts';
@@ -40,7 +41,7 @@ import { speechOver } from './running/speech-over.ts';
 import { randomId } from './ui/shared/random-id.ts';
 import { stayAwake } from './ui/shell/stay-awake.ts';
 import { TwoNeedles } from './ui/shell/two-needles.ts';
-import { problemLine } from './units/outcome.ts';
+import { bad, good, problemLine } from './units/outcome.ts';
 import { SAMPLE_RATE } from './units/time.ts';
 
 const GRAMMARS: Record<string, string> = import.meta.glob('../grammars/*.jsgf', {
@@ -75,11 +76,12 @@ async function start(app: TwoNeedles): Promise<void> {
   const locks = navigator.locks as LockManager | undefined;
   const device = await openDevice(locks).catch(() => undefined);
   if (device === undefined) notice('This address is not secure (https), so logs of checks are kept, but not sealed.');
+  const player = webAudioPlayer(() => new AudioContext());
   const voice = chooseVoice({
     ...('speechSynthesis' in window ? { synthesis: speechSynthesis } : {}),
     makeUtterance: (text) => new SpeechSynthesisUtterance(text),
     sources: browserVoiceSources(served('voice/'), () => confinedWorker(fliteWorkerUrl, 'voice')),
-    player: webAudioPlayer(() => new AudioContext()),
+    player,
   });
   const hearing = (ear: EarOption, events: HearingEvents, live: boolean, slowSpeaker = false) =>
     ear.engine === 'embedded'
@@ -144,13 +146,22 @@ async function start(app: TwoNeedles): Promise<void> {
       }),
     ears: async () => everyEar(await earModels.list()).map((ear) => engine(ear, false)),
     earModels,
-    demoEar: (onProgress, cancelled) =>
-      loadDemoEar(
-        served('demo/engine-31.wav'),
-        (events) => hearing({ engine: 'vosk' }, events, false),
-        onProgress,
-        cancelled,
-      ),
+    demoEar: async (check, volume) => {
+      const pack = await fetchPack(served('voice/'), OPERATOR_FILES);
+      if (pack === undefined)
+        return bad('The voice of the demo is missing.', OPERATOR_FILES.clips, 'Go online, and load the page again.');
+      const loud = { settings: { rate: 1, volume, system: false }, sounding: () => undefined };
+      const play: DemoParts['play'] = (sound, cut) => void player.play(sound, { ...loud, cut }).catch(() => undefined);
+      return good(
+        microphoneEar({
+          microphone: (events) => demoMicrophone({ ...clock, clip: (line) => pack.clip(line), play, check }, events),
+          steady: clock.steady,
+          engines: () => Promise.resolve([engine({ engine: 'vosk' })]),
+          pushToTalk: () => false,
+          headset: () => true,
+        }),
+      );
+    },
     newId: () => randomId(),
     stayAwake,
     prefersDark: { now: () => DARK.matches, onChange: (changed) => DARK.addEventListener('change', changed) },

@@ -11,7 +11,7 @@ import { readVoicePack, VOICE_FILES, type VoicePack } from './voice-pack.ts';
 export function browserVoiceSources(base: URL, spawn: () => Worker): EmbeddedSources {
   let live: ((phrase: string) => Promise<Speech | undefined>) | undefined;
   return {
-    loadPack: () => fetchPack(base),
+    loadPack: () => fetchPack(base, VOICE_FILES),
     synthesise(phrase) {
       live ??= startWorker(new URL(VOICE_FILES.synthesiser, base), spawn());
       return live(phrase);
@@ -19,12 +19,10 @@ export function browserVoiceSources(base: URL, spawn: () => Worker): EmbeddedSou
   };
 }
 
-async function fetchPack(base: URL): Promise<VoicePack | undefined> {
+/** Clips over the network, or from the offline cache; undefined when they are missing. */
+export async function fetchPack(base: URL, files: { index: string; clips: string }): Promise<VoicePack | undefined> {
   try {
-    const [index, clips] = await Promise.all([
-      fetch(new URL(VOICE_FILES.index, base)),
-      fetch(new URL(VOICE_FILES.clips, base)),
-    ]);
+    const [index, clips] = await Promise.all([fetch(new URL(files.index, base)), fetch(new URL(files.clips, base))]);
     if (!index.ok || !clips.ok) return undefined;
     const pack = readVoicePack(await index.json(), new Uint8Array(await clips.arrayBuffer()));
     return pack.ok ? pack.value : undefined;

@@ -5,6 +5,8 @@ import type { Speech } from './flite.ts';
 
 /** Names in the folder `voice/` of the built app. */
 export const VOICE_FILES = { index: 'clips.json', clips: 'clips.bin', synthesiser: 'flite.wasm' } as const;
+/** The same of the operator in the demo. */
+export const OPERATOR_FILES = { index: 'operator.json', clips: 'operator.bin' } as const;
 
 const indexSchema = v.object({
   format: v.literal('two-needles-voice'),

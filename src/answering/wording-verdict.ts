@@ -12,14 +12,17 @@ export function wordVerdict(step: Step, result: StepResult): string[] {
   return [...head, ...wordAgainstLimit(result)];
 }
 
-/** "Secondary dropped four in sixty two seconds; limit two a minute." Empty where no figure decided. */
-export function wordAgainstLimit(result: StepResult): string[] {
+/**
+ * "Secondary dropped four in sixty two seconds; limit two a minute." Empty where no figure decided. `briefly` leaves out what the operator
+ * knows: the interval.
+ */
+export function wordAgainstLimit(result: StepResult, briefly = false): string[] {
   const decisive = result.margin?.figure;
   const figure = decisive === undefined ? undefined : result.figures[decisive];
   if (decisive === undefined || figure === undefined) return [];
   const limit = result.limits.find((candidate) => candidate.figure === decisive);
   const mixed = limit !== undefined && baseOf(limit.unit) !== baseOf(figure.unit);
-  const value = wordFigure(decisive, figure, result, mixed);
+  const value = wordFigure(decisive, figure, result, mixed, briefly);
   const bound = limit === undefined || result.verdict === 'pass' ? [] : [';', ...wordLimit(limit, mixed)];
   return [...value, ...bound, '.'];
 }
@@ -39,14 +42,22 @@ const LABELS: Readonly<Partial<Record<FigureName, Fragment>>> = {
   secondary: 'secondary',
 };
 
-function wordFigure(name: FigureName, figure: Figure, { figures }: StepResult, withUnit: boolean): Fragment[] {
+function wordFigure(
+  name: FigureName,
+  figure: Figure,
+  { figures }: StepResult,
+  withUnit: boolean,
+  briefly: boolean,
+): Fragment[] {
   if (name === 'buildUpTime') return ['build-up', 'took', ...cardinal(figure.value), 'seconds'];
   const rate = name === 'primaryRate' || name === 'secondaryRate';
   if (!rate) return [...label(name), ...digits(figure.value), ...unit(figure.unit, withUnit)];
   const circuit = name === 'primaryRate' ? 'primary' : 'secondary';
   const drop = figures[`${circuit}Drop`] ?? figure;
   const interval =
-    figures.interval === undefined ? [] : (['in', ...cardinal(Math.round(figures.interval.value)), 'seconds'] as const);
+    figures.interval === undefined || briefly
+      ? []
+      : (['in', ...cardinal(Math.round(figures.interval.value)), 'seconds'] as const);
   return [circuit, 'dropped', ...cardinal(drop.value), ...unit(drop.unit, withUnit), ...interval];
 }
 

@@ -98,10 +98,10 @@ function wordFully(answer: Answer): Phrase[] {
   }
 }
 
-/** "Primary dropped eight in sixty seconds; limit two a minute. Yes means fail." */
+/** "Primary dropped eight; limit two a minute. Yes means fail." */
 function yesMeansFail({ because, fails }: Extract<Answer, { type: 'question' }>): string[] {
   if (because !== 'would-fail') return [];
-  return [...(fails === undefined ? [] : wordAgainstLimit(fails)), ...piece('yes means fail', '.')];
+  return [...(fails === undefined ? [] : wordAgainstLimit(fails, true)), ...piece('yes means fail', '.')];
 }
 
 /** The phrases as running text, for captions and for speech engines; tones are left out. */

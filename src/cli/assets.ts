@@ -9,7 +9,7 @@ import { MANIFEST_NAME } from '../hearing/embedded/manifest.ts';
 import { problemLine, type Outcome } from '../units/outcome.ts';
 import { writeDemo } from './assets/assets-demo.ts';
 import { writeModel } from './assets/assets-model.ts';
-import { writeSynthesiser, writeVoiceClips, type WrittenAsset } from './assets/assets-voice.ts';
+import { writeOperatorClips, writeSynthesiser, writeVoiceClips, type WrittenAsset } from './assets/assets-voice.ts';
 import { cachedFlite } from './assets/cached-flite.ts';
 import { writeOwnModel } from './model/own-model.ts';
 import { grammarWords, loadGrammar } from './shared/read-inputs.ts';
@@ -46,6 +46,7 @@ async function main(): Promise<number> {
   await make('voice clips', () =>
     writeVoiceClips(`${PUBLIC}voice`, fixedPhrases(builtInPlans(new Set(cueIds(grammar.value)))), flite),
   );
+  await make('demo operator', () => writeOperatorClips(`${PUBLIC}voice`, flite));
   await make('voice synthesiser', () => writeSynthesiser(`${PUBLIC}voice`));
   await make('demo', () => writeDemo(`${PUBLIC}demo`, flite));
   return 0;

@@ -49,16 +49,3 @@ export function speechOver(voice: Voice, settings: () => Settings, steady: () =>
 function caption(answer: Answer): string {
   return textOf([...word(answer, 'full'), ...wordCaution(answer)]);
 }
-
-/** Speech whose answers are only shown: a recording is worked through faster than it could be answered aloud. */
-export function captionsOnly(speech: Speech): Speech {
-  return {
-    speak: () => undefined,
-    sound: () => undefined,
-    operator: () => undefined,
-    pass: () => undefined,
-    cancel: () => undefined,
-    onSpeaking: undefined,
-    caption: (answer) => speech.caption(answer),
-  };
-}

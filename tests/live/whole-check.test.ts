@@ -30,6 +30,9 @@ const ALL_PASS: Record<string, string> = {
   'service-brake-test': 'pass',
 };
 
+/** Where somebody could be asked, a rig that failed is not moved; a recording is judged as it was done. */
+const STILL_AFTER_FAIL: Record<string, string> = { 'tug-test': 'not judged', 'service-brake-test': 'not judged' };
+
 interface Run {
   readonly title: string;
   readonly scenario: Scenario;
@@ -78,7 +81,7 @@ describe('a whole check by voice, in a browser and in the terminal', () => {
     const events = await checkInBrowser(run, recording);
     const { results, verdict } = view(replay(events));
     const heard = Object.fromEntries(results.map((result) => [result.id, result.verdict]));
-    expect(heard).toEqual(run.verdicts);
+    expect(heard).toEqual(run.verdict === 'fail' ? { ...run.verdicts, ...STILL_AFTER_FAIL } : run.verdicts);
     expect(verdict).toBe(run.verdict);
 
     expectTrueEdges(

@@ -1,9 +1,10 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { encodeAdpcm } from '../../answering/adpcm.ts';
-import { TOOL_VOICE, type Flite } from '../../answering/flite.ts';
-import { VOICE_FILES, type VoiceIndex } from '../../answering/voice-pack.ts';
+import { TOOL_VOICE, type Flite, type FliteVoice } from '../../answering/flite.ts';
+import { OPERATOR_FILES, VOICE_FILES, type VoiceIndex } from '../../answering/voice-pack.ts';
 import { QUICK } from '../../answering/wording-numbers.ts';
+import { DEMO_LINES } from '../../running/demo-lines.ts';
 import { speechEdges } from '../operator/operator-sound.ts';
 import { fliteFile } from './cached-flite.ts';
 import { writeIfChanged } from './write-file.ts';
@@ -18,14 +19,27 @@ export interface WrittenAsset {
 const MARGIN = 30;
 const QUICK_MARGIN = 6;
 
+/** What the made-up operator of the demo says, in another voice than the tool's. */
+export function writeOperatorClips(outDir: string, flite: Flite): Promise<WrittenAsset> {
+  return writeVoiceClips(outDir, Object.values(DEMO_LINES), flite, { voice: 'rms', files: OPERATOR_FILES });
+}
+
 /** Renders the fixed phrases (their pause marks are silence) into one clip file with its index, in `outDir` (the folder `voice/` of the app). */
-export async function writeVoiceClips(outDir: string, phrases: readonly string[], flite: Flite): Promise<WrittenAsset> {
+export async function writeVoiceClips(
+  outDir: string,
+  phrases: readonly string[],
+  flite: Flite,
+  { voice, files }: { voice: FliteVoice; files: { index: string; clips: string } } = {
+    voice: TOOL_VOICE,
+    files: VOICE_FILES,
+  },
+): Promise<WrittenAsset> {
   const clips: Record<string, [number, number]> = {};
   const parts: Uint8Array[] = [];
   let offset = 0;
   let rate = 0;
   for (const phrase of [...new Set(phrases)].filter((each) => /[a-z]/i.test(each)).sort()) {
-    const speech = await flite.speak(phrase, TOOL_VOICE);
+    const speech = await flite.speak(phrase, voice);
     rate = speech.rate;
     const { onset, end } = speechEdges(speech.samples, speech.rate);
     const perMs = speech.rate / 1000;
@@ -37,9 +51,9 @@ export async function writeVoiceClips(outDir: string, phrases: readonly string[]
     parts.push(bytes);
     offset += bytes.length;
   }
-  const index: VoiceIndex = { format: 'two-needles-voice', version: 1, voice: TOOL_VOICE, rate, clips };
-  const wroteClips = await writeIfChanged(join(outDir, VOICE_FILES.clips), Buffer.concat(parts));
-  const wroteIndex = await writeIfChanged(join(outDir, VOICE_FILES.index), JSON.stringify(index));
+  const index: VoiceIndex = { format: 'two-needles-voice', version: 1, voice, rate, clips };
+  const wroteClips = await writeIfChanged(join(outDir, files.clips), Buffer.concat(parts));
+  const wroteIndex = await writeIfChanged(join(outDir, files.index), JSON.stringify(index));
   return { changed: wroteClips || wroteIndex, note: `${parts.length} phrases, ${Math.round(offset / 1000)} kB` };
 }
 

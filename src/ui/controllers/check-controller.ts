@@ -4,16 +4,20 @@ import { memoryStore } from '../../record/memory-store.ts';
 import type { CheckHead } from '../../record/record-store.ts';
 import type { Action } from '../../running/check-model.ts';
 import type { Ear } from '../../running/ear.ts';
+import { demoStart, type DemoParts } from '../../running/demo-operator.ts';
 import { givenUpHead } from '../../running/head-of.ts';
 import { LiveCheck, type LiveParts } from '../../running/live-check.ts';
 import type { Settings } from '../../running/settings.ts';
-import { captionsOnly } from '../../running/speech-over.ts';
+import { problemLine } from '../../units/outcome.ts';
 import type { AppParts } from '../shell/app-parts.ts';
 import { CLAIMED_ELSEWHERE } from '../shell/record-notices.ts';
 import { FrameController } from './frame-controller.ts';
 import { LitScreenController } from './lit-screen-controller.ts';
 
 const WITHOUT_START = 'That check has no start in the record, so it cannot go on.';
+
+/** However this device is set, the demo is heard. */
+const DEMO_SETTINGS = { voice: true, talk: 'short', systemVoice: false, pushToTalk: false } as const;
 
 interface CheckHost {
   readonly settings: () => Settings;
@@ -105,11 +109,25 @@ export class CheckController {
     await this.load(parts);
   }
 
-  /** Only the recording's own clock counts, and a demo is not kept among the checks of real rigs. */
-  watch(parts: AppParts, start: StartEvent, recording: Ear): void {
-    const live = this.#partsOf(parts, `demo-${parts.newId()}`, recording);
-    const apart = { speech: captionsOnly(live.speech), store: memoryStore(), steady: () => 0, wall: () => start.wall };
-    this.#run(parts, LiveCheck.begin({ ...live, ...apart }, { ...start, asking: 'assume' }), true);
+  /**
+   * A demo: a made-up operator, heard by the real ear and answered aloud. It is not kept among the checks of real rigs. Gives why it
+   * cannot be, or undefined.
+   */
+  async watch(parts: AppParts, start: StartEvent): Promise<string | undefined> {
+    const heard = (): Settings => ({ ...this.#of.settings(), ...DEMO_SETTINGS });
+    const check = (): ReturnType<DemoParts['check']> => {
+      const { model, live } = this.#live ?? {};
+      return model === undefined || live === undefined
+        ? undefined
+        : { model, now: live.pulse.value.now, speaking: live.speaking };
+    };
+    const ear = await parts.demoEar(check, heard().volume);
+    if (!ear.ok) return problemLine(ear.problem);
+    if (this.#live !== undefined) return undefined;
+    const live = this.#partsOf(parts, `demo-${parts.newId()}`, ear.value);
+    const apart = { speech: parts.speech(heard), settings: heard, store: memoryStore() };
+    this.#run(parts, LiveCheck.begin({ ...live, ...apart }, demoStart(start)), true);
+    return undefined;
   }
 
   act(action: Action, source: 'touch' | 'key'): void {

@@ -18,7 +18,7 @@ interface Details {
   readonly busy: boolean;
   readonly closed: undefined;
   readonly correct: undefined;
-  readonly demo: boolean;
+  readonly demo: undefined;
   readonly discard: undefined;
   readonly done: undefined;
   readonly filter: Filter;

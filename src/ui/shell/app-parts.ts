@@ -6,6 +6,7 @@ import type { RehearsalShelf } from '../../record/rehearsal-shelf.ts';
 import type { Clock } from '../../units/clock.ts';
 import type { Outcome } from '../../units/outcome.ts';
 import type { Ear } from '../../running/ear.ts';
+import type { DemoParts } from '../../running/demo-operator.ts';
 import type { Language } from '../../running/language.ts';
 import type { LiveParts, Speech } from '../../running/live-check.ts';
 import type { NamedHearing } from '../../running/microphone-ear.ts';
@@ -33,8 +34,8 @@ export interface AppParts extends Clock, Pick<LiveParts, 'wav'> {
   readonly ears: () => Promise<readonly NamedHearing[]>;
   /** The models of the Vosk ear on this device. */
   readonly earModels: EarModels;
-  /** The demo recording as an ear, loaded; the signal cancels. */
-  readonly demoEar: (onProgress: (fraction: number) => void, cancelled: AbortSignal) => Promise<Outcome<Ear>>;
+  /** The made-up operator of the demo as an ear. */
+  readonly demoEar: (check: DemoParts['check'], volume: number) => Promise<Outcome<Ear>>;
   readonly newId: () => string;
   /** Keeps the screen lit until the returned function is called. */
   readonly stayAwake: () => () => void;

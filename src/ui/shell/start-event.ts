@@ -12,5 +12,15 @@ export function startEventOf(
   const plan = plans.all.find(({ id }) => id === planId) ?? plans.all[0];
   const profile = profiles.all.find(({ id }) => id === profileId) ?? profiles.all[0];
   if (plan === undefined || profile === undefined) return undefined;
-  return { type: 'start', at: 0, wall, plan, profile, rig, operator, asking: 'ask', settings: { countAloud, stillAfterFail: true } };
+  return {
+    type: 'start',
+    at: 0,
+    wall,
+    plan,
+    profile,
+    rig,
+    operator,
+    asking: 'ask',
+    settings: { countAloud, stillAfterFail: true },
+  };
 }

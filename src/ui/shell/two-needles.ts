@@ -6,7 +6,6 @@ import type { RigSettings } from '../../judging/result.ts';
 import '../check/check-screen.ts';
 import '../check/end-screen.ts';
 import { CheckController } from '../controllers/check-controller.ts';
-import { DemoController } from '../controllers/demo-controller.ts';
 import { PlaceController } from '../controllers/place-controller.ts';
 import { RigsController } from '../controllers/rigs-controller.ts';
 import { ScreensController } from '../controllers/screens-controller.ts';
@@ -21,6 +20,7 @@ import '../start/start-screen.ts';
 import type { AppParts } from './app-parts.ts';
 import './places-bar.ts';
 import type { Place } from './places.ts';
+import { DEMO_RIGS } from '../start/rigs.ts';
 import { Standings } from '../start/standings.ts';
 import { startEventOf } from './start-event.ts';
 
@@ -34,13 +34,14 @@ export class TwoNeedles extends LitElement {
   @property({ attribute: false }) useUpdate: (() => void) | undefined;
   /** A rehearsal runs: like a check it lies over all screens. */
   @state() private rehearsing = false;
+  /** Why the demo cannot be heard. */
+  @state() private demoProblem = '';
   #library: Library | undefined;
   readonly #settings = new SettingsController(this);
   readonly #rigs = new RigsController(this);
   readonly #screens = new ScreensController(this);
   readonly #standings = new Standings();
   readonly #trial = new SoundTrialController(this);
-  readonly #demo = new DemoController(this);
   readonly #check = new CheckController(this, {
     settings: () => this.#settings.now,
     notices: () => this.notices,
@@ -167,7 +168,7 @@ export class TwoNeedles extends LitElement {
       earLine: this.#trial.line,
       soundCheck: this.#trial.state,
       sound: this.#trial.pulse,
-      demo: this.#demo.model,
+      demoProblem: this.demoProblem,
       notices,
       updateWaits: this.useUpdate !== undefined,
     };
@@ -183,7 +184,7 @@ export class TwoNeedles extends LitElement {
         resume: (id) => void this.#trial.end().then(() => this.#check.resume(parts, id)),
         'give-up': (id) => void this.#check.giveUp(parts, id),
         'sound-check': (wanted) => void this.#trySound(parts, wanted),
-        demo: (wanted) => (wanted ? void this.#runDemo(parts) : this.#demo.cancel()),
+        demo: () => void this.#runDemo(parts),
         update: () => this.useUpdate?.(),
       })}
     ></tn-start-screen>`;
@@ -212,12 +213,11 @@ export class TwoNeedles extends LitElement {
 
   async #runDemo(parts: AppParts): Promise<void> {
     await this.#trial.end();
-    const recording = await this.#demo.load(parts.demoEar);
-    const rig = this.#rigs.all.find(({ id }) => id === 'engine-31') ?? this.#rigs.all[0];
-    if (recording === undefined || rig === undefined) return;
+    const rig = this.#rigs.all.find(({ id }) => id === 'engine-31') ?? this.#rigs.all[0] ?? DEMO_RIGS[0];
+    if (rig === undefined) return;
     const choice = { rig, operator: 'Demo', planId: 'full-cab-check', profileId: 'fire-practice' };
     const start = this.#startEvent(parts, choice);
-    if (start !== undefined) this.#check.watch(parts, start, recording);
+    this.demoProblem = (start === undefined ? undefined : await this.#check.watch(parts, start)) ?? '';
   }
 
   async #trySound(parts: AppParts, wanted: boolean): Promise<void> {

@@ -18,7 +18,8 @@ export interface StartModel {
   readonly soundCheck: 'idle' | 'starting' | 'running';
   /** How the sound is during the sound check. */
   readonly sound: Pulse<SoundReport | undefined>;
-  readonly demo: { readonly state: 'ready' | 'loading' | 'missing'; readonly line: string; readonly progress?: number };
+  /** Why the demo cannot be heard; empty while it can. */
+  readonly demoProblem: string;
   readonly notices: readonly string[];
   /** A newer build is ready to be used. */
   readonly updateWaits: boolean;

@@ -73,7 +73,7 @@ export class Bench {
       ears: () => Promise.resolve([]),
       earModels: emptyEarModels(neededWords(grammar.value)),
       demoEar: () =>
-        Promise.resolve(bad('The demo recording is missing.', 'demo/engine-31.wav', 'Run `npm run assets`.')),
+        Promise.resolve(bad('The voice of the demo is missing.', 'voice/operator.bin', 'Run `npm run assets`.')),
       newId: () => crypto.randomUUID(),
       stayAwake: () => () => undefined,
       prefersDark: { now: () => false, onChange: () => undefined },

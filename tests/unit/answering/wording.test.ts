@@ -47,7 +47,7 @@ describe('answers in words', () => {
     const [asked] = walk.last;
     for (const level of ['short', 'full'] as const)
       expect(text(asked!, level)).toBe(
-        'Heard primary one one seven, secondary one one three. Secondary dropped four in sixty two seconds; limit two a minute. Yes means fail. Is that right?',
+        'Heard primary one one seven, secondary one one three. Secondary dropped four; limit two a minute. Yes means fail. Is that right?',
       );
     walk.say('yes');
     const fork = walk.last.find(({ type }) => type === 'fork');
