@@ -45,7 +45,7 @@ export default defineConfig({
           name: 'e2e',
           environment: 'node',
           include: ['tests/e2e/**/*.test.ts'],
-          // What is played in real time has the machine to itself.
+          // What is played in real time is played alone.
           fileParallelism: false,
           ...PATIENCE,
           env,

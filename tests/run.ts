@@ -19,7 +19,7 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 interface Task {
   readonly name: string;
   readonly command: readonly string[];
-  /** It tries what was built, and waits for it. */
+  /** It tries what was built, waits for it, and is left out when there is nothing. */
   readonly needsBuild?: true;
   /** What it says is shown while it says it, not only when it ends badly. */
   readonly aloud?: true;
@@ -34,8 +34,8 @@ const vitest = (name: string, ...more: readonly string[]): Task => ({
 /** The native compiler checks in a fifth of the time; what reads sources by the compiler's library, as lint does, has the one before it. */
 const TSC = ['node', join(ROOT, 'node_modules/typescript-native/bin/tsc')];
 
+const LINT: Task = { name: 'lint', command: ['eslint', '.'] };
 const CHECKS: readonly Task[] = [
-  { name: 'lint', command: ['eslint', '.'] },
   { name: 'types', command: [...TSC, '--noEmit'] },
   { name: 'types of each world', command: [...TSC, '--build', ...worlds()] },
   { name: 'unused code', command: ['knip'] },
@@ -43,24 +43,23 @@ const CHECKS: readonly Task[] = [
   { name: 'room rules', command: ['depcruise', 'src', '--config', '.dependency-cruiser.cjs'] },
 ];
 const BUILD: Task = { name: 'build', command: ['npm', 'run', '-s', 'build'] };
+const onBuilt = (name: string): Task => ({ ...vitest(name), needsBuild: true });
 
-const BUILT: Task = { ...vitest('built'), needsBuild: true };
-
-/** Stages, one after the other; the tasks of one run side by side, as many as the machine has cores. */
-const RUNS: Readonly<Record<string, readonly (readonly Task[])[]>> = {
-  check: [CHECKS],
+/** In order; the tasks run side by side, as many as the machine has cores. */
+const RUNS: Readonly<Record<string, readonly Task[]>> = {
+  check: [LINT, ...CHECKS],
   test: [
-    // What takes longest on one core comes first, and the tests that use all of them last.
-    [BUILD, ...CHECKS, vitest('browser'), BUILT, vitest('node', '--maxWorkers=100%')],
-    // What is played in real time, with the machine to itself, on what was built.
-    [vitest('e2e')],
+    BUILD,
+    ...CHECKS,
+    // What is played in real time waits most of its time: beside it there is one that needs one core. Tests that use all come last.
+    ...[onBuilt('e2e'), LINT, vitest('browser'), onBuilt('built'), vitest('node', '--maxWorkers=100%')],
   ],
-  live: [[BUILD], [vitest('live')]],
+  live: [BUILD, onBuilt('live')],
 };
 
 const { values, positionals } = parseArgs({ allowPositionals: true, options: { seed: { type: 'string' } } });
-const stages = RUNS[positionals[0] ?? 'test'];
-if (stages === undefined) {
+const tasks = RUNS[positionals[0] ?? 'test'];
+if (tasks === undefined) {
   console.error(USAGE);
   process.exit(2);
 }
@@ -71,10 +70,7 @@ if (positionals[0] !== 'check')
 const began = performance.now();
 const skipped: string[] = [];
 const failed: string[] = [];
-for (const stage of stages) {
-  // Later stages rest on earlier ones: a build that failed has nothing to test.
-  if (failed.length === 0) await sideBySide(stage);
-}
+await sideBySide(tasks);
 for (const line of skipped) console.log(line);
 if (skipped.length > 0) console.log(`${skipped.length} SKIPPED, see above: they say nothing about this tree.`);
 console.log(`${failed.length === 0 ? 'All good' : `FAILED: ${failed.join(', ')}`} after ${seconds(began)} s.`);
@@ -86,6 +82,7 @@ async function sideBySide(tasks: readonly Task[]): Promise<void> {
   const work = async (): Promise<void> => {
     for (let task = waiting.shift(); task !== undefined; task = waiting.shift()) {
       if (task.needsBuild === true) await built;
+      if (task.needsBuild === true && failed.includes(BUILD.name)) continue;
       const running = run(task);
       if (task === BUILD) built = running;
       await running;
