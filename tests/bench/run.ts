@@ -12,6 +12,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   import: () => import('./import.ts'),
   kills: () => import('./kills.ts'),
   oddities: () => import('./oddities.ts'),
+  'own-words': () => import('./own-words.ts'),
   replay: () => import('./replay.ts'),
   'silent-pass': () => import('./silent-pass.ts'),
   verify: () => import('./verify.ts'),

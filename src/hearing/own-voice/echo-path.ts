@@ -19,8 +19,9 @@ const KEPT_PER_SAMPLE = 0.5 ** (1 / (8 * SAMPLE_RATE));
 const LEAST_ECHO = 38;
 /** A played frame with less, dB, is a pause. */
 const SOUNDS_DB = -60;
-/** The part of the sound's own power that the filter leaves unexplained, so that it stays small where nothing was learned. */
+/** The part of the sound's own power that the filter leaves unexplained, so that it stays small where nothing was learned; and the most of it. */
 const LEAST = 1e-3;
+const MOST = 0.3;
 
 /** How what is played comes back into the microphone. */
 export interface EchoPath {
@@ -71,16 +72,16 @@ export function createEchoPath(): EchoPath {
 
   const learn = (heard: Float32Array, from: number, played: PlayedSound): void => {
     if (delay === undefined) return;
-    const sound = flattened(played.samples(from - delay - TAPS, from + heard.length - delay));
+    // The sound from where its echo most likely begins, so that both sums are of the same piece.
+    const sound = flattened(played.samples(from - delay - TAPS - HEAD, from + heard.length - delay));
     const flat = flattened(heard);
     const kept = KEPT_PER_SAMPLE ** heard.length;
     for (let k = 0; k < TAPS; k += 1) {
       let [auto, cross] = [0, 0];
       // The first has nothing before it.
       for (let n = 1; n < heard.length; n += 1) {
-        const late = sound[n + TAPS - k] ?? 0;
-        auto += (sound[n + TAPS] ?? 0) * late;
-        cross += (flat[n] ?? 0) * late;
+        auto += (sound[n + TAPS] ?? 0) * (sound[n + TAPS - k] ?? 0);
+        cross += (flat[n] ?? 0) * (sound[n + TAPS + HEAD - k] ?? 0);
       }
       own[k] = (own[k] ?? 0) * kept + auto;
       across[k] = (across[k] ?? 0) * kept + cross;
@@ -90,9 +91,15 @@ export function createEchoPath(): EchoPath {
   const solve = (): void => {
     const power = own[0] ?? 0;
     if (power <= 0) return;
-    const loaded = Float64Array.from(own);
-    loaded[0] = power * (1 + LEAST);
-    taps = solveToeplitz(loaded, across);
+    // Sums over pieces of sound are not quite an autocorrelation: where they are none, more of the path has to stay small.
+    for (let load = LEAST; load <= MOST; load *= 3) {
+      const loaded = Float64Array.from(own);
+      loaded[0] = power * (1 + load);
+      const solved = solveToeplitz(loaded, across, load / 2);
+      if (solved === undefined) continue;
+      taps = solved;
+      return;
+    }
   };
 
   const explains = (heard: Float32Array, from: number, played: PlayedSound): boolean =>

@@ -1,8 +1,9 @@
 /**
  * Solves T x = b for the symmetric Toeplitz matrix T[i][j] = r[|i - j|] by Levinson's recursion (Golub and Van Loan, Matrix Computations,
- * 4.7). `r` and `b` are of one length; r[0] > 0, as of an autocorrelation, which makes T positive definite.
+ * 4.7). `r` and `b` are of one length; r[0] > 0. Undefined when T is not positive definite, or hardly: when what a step cannot be foretold by
+ * those before it is less than `least` of r[0].
  */
-export function solveToeplitz(r: Float64Array, b: Float64Array): Float64Array {
+export function solveToeplitz(r: Float64Array, b: Float64Array, least = 0): Float64Array | undefined {
   const size = b.length;
   const scale = r[0] ?? 1;
   const at = (k: number): number => (r[k] ?? 0) / scale;
@@ -15,6 +16,7 @@ export function solveToeplitz(r: Float64Array, b: Float64Array): Float64Array {
   let beta = 1;
   for (let k = 1; k < size; k += 1) {
     beta *= 1 - alpha * alpha;
+    if (!(beta > least)) return undefined;
     const mu = ((b[k] ?? 0) / scale - folded(row, x, k)) / beta;
     for (let i = 0; i < k; i += 1) x[i] = (x[i] ?? 0) + mu * (y[k - 1 - i] ?? 0);
     x[k] = mu;

@@ -31,6 +31,8 @@ interface Placed {
 }
 
 const OPERATOR_DB = -22;
+/** Mean power of the clips of the embedded voice, measured over all fixed phrases of the full cab check, dB. */
+const TOOL_DB = -15.3;
 const NOISE_MS: Ms = 60_000;
 
 /** What the microphone hears: cab noise, the operator, others, and the loudspeaker. 16 kHz. */
@@ -53,7 +55,8 @@ export class Room {
   play(samples: Float32Array, rate: number, volume: number, from: number): RoomSound {
     if (rate !== SAMPLE_RATE) throw new RangeError(`the loudspeaker of the room takes ${SAMPLE_RATE} Hz, not ${rate}`);
     const late = this.#echo === undefined ? 0 : msToSamples(this.#echo.delay);
-    const gain = this.#echo === undefined ? 0 : volume * gainTo(samples, this.#echo.levelDb);
+    // One loudspeaker, whatever it plays: a quiet word comes back more quietly than a loud one.
+    const gain = this.#echo === undefined ? 0 : volume * 10 ** ((this.#echo.levelDb - TOOL_DB) / 20);
     const sound = this.#place({ from: from + late, samples, gain, until: from + late + samples.length });
     return { from, to: from + samples.length, cut: (at) => sound.cut(at + late) };
   }
