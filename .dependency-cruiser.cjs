@@ -3,6 +3,7 @@ const BELOW = [
   'units',
   'grammar',
   'judging',
+  'items',
   'check',
   'airsystem',
   'rehearsal',
@@ -19,20 +20,21 @@ const ROOMS = {
   grammar: ['units'],
   judging: ['units'],
   airsystem: ['units'],
-  check: ['grammar', 'judging', 'airsystem', 'units'],
-  rehearsal: ['check', 'airsystem', 'judging', 'grammar', 'units'],
+  items: ['grammar', 'judging', 'units'],
+  check: ['items', 'grammar', 'judging', 'airsystem', 'units'],
+  rehearsal: ['check', 'items', 'airsystem', 'judging', 'grammar', 'units'],
   hearing: ['grammar', 'units'],
-  answering: ['check', 'grammar', 'judging', 'units'],
-  record: ['check', 'units'],
+  answering: ['check', 'items', 'grammar', 'judging', 'units'],
+  record: ['check', 'items', 'units'],
   shelf: ['record', 'units'],
-  audit: ['record', 'judging', 'grammar', 'hearing', 'units'],
+  audit: ['record', 'items', 'judging', 'grammar', 'hearing', 'units'],
   running: [...BELOW],
   ui: [...BELOW, 'running'],
   cli: [...BELOW, 'running'],
 };
 
 /** No DOM, no Node, no clock: these rooms may use only themselves, the rooms above them and pure libraries. */
-const PURE = ['units', 'grammar', 'judging', 'airsystem', 'check', 'rehearsal'];
+const PURE = ['units', 'grammar', 'judging', 'airsystem', 'items', 'check', 'rehearsal'];
 
 const roomRules = Object.entries(ROOMS).map(([room, allowed]) => ({
   name: `${room}-imports`,

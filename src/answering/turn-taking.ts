@@ -211,6 +211,13 @@ const WEIGHTS: Readonly<Record<Answer['type'], Weight>> = {
   'ask-note': 'question',
   'note-taken': 'receipt',
   'not-here': 'receipt',
+  'items-noted': 'receipt',
+  'item-bad': 'warning',
+  'item-sticks': 'warning',
+  'items-again': 'question',
+  'item-impossible': 'question',
+  'passed-over': 'warning',
+  'open-defects': 'warning',
   finished: 'warning',
 };
 

@@ -4,8 +4,12 @@ import type { SpokenReading } from '../grammar/meaning.ts';
 import type { StepResult } from '../judging/result.ts';
 import type { TalkLevel } from './level.ts';
 import { tone } from './tones.ts';
+import { leftWords } from './wording-items.ts';
 import { cardinal, quickDigits } from './wording-numbers.ts';
 import { cueWords, titleWords } from './wording-phrases.ts';
+
+/** So few items left are counted after each callout. Ours, no source. */
+const COUNTED_LEFT = 3;
 
 /** A tone for what a tone can say, words for the rest. */
 type Brief = Exclude<TalkLevel, 'full'>;
@@ -60,6 +64,14 @@ export function wordBriefly(answer: Answer, level: Brief): readonly string[] | u
       return [tone('not-taken')];
     case 'finished':
       return finished(answer, isTones);
+    case 'items-noted':
+      return [tone('taken'), ...(isTones || answer.left > COUNTED_LEFT ? [] : leftWords(answer.left))];
+    case 'item-bad':
+    case 'item-sticks':
+    case 'items-again':
+    case 'item-impossible':
+    case 'passed-over':
+    case 'open-defects':
     case 'hold-not-over':
     case 'repeat':
     case 'unfit-start':

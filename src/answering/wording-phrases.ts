@@ -98,6 +98,13 @@ const FRAGMENTS = [
   'both needles have to be at',
   'or above',
   'the needles are too far apart',
+  'left',
+  'items',
+  'report it',
+  'say again',
+  'passed over',
+  'open defects',
+  'say repaired or how it is',
 ] as const;
 
 /** What has to be for a measurement to count. */
@@ -120,6 +127,7 @@ export const SKIP_REASONS = [
   'no time',
   'weather',
   'out of service',
+  'no helper',
   'other',
   'no reason given',
 ] as const;

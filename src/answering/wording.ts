@@ -8,6 +8,7 @@ import { isTone, SWEEP } from './tones.ts';
 import { wordBriefly } from './wording-brief.ts';
 import { cardinal, digits, QUICK } from './wording-numbers.ts';
 import { CONDITION_PHRASES, cueWords, PAUSES, SKIP_REASONS, titleWords, type Fragment } from './wording-phrases.ts';
+import { itemList, leftWords, wordItems } from './wording-items.ts';
 import { cueList, wordAgainstLimit, wordVerdict } from './wording-verdict.ts';
 
 /**
@@ -93,6 +94,15 @@ function wordFully(answer: Answer): Phrase[] {
       return piece('note taken', '.');
     case 'not-here':
       return piece(answer.command === 'how-long' ? 'no hold is running' : 'not now', '.');
+    case 'items-noted':
+      return [...itemList(answer.said), '.', ...leftWords(answer.left)];
+    case 'item-bad':
+    case 'item-sticks':
+    case 'items-again':
+    case 'item-impossible':
+    case 'passed-over':
+    case 'open-defects':
+      return wordItems(answer);
     case 'finished':
       return finished(answer);
   }

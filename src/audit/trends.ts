@@ -14,6 +14,8 @@ const AGEING: readonly FigureName[] = [
   'warningAt',
   'activationAt',
   'buildUpTime',
+  'frontTread',
+  'rearTread',
 ];
 /** How far ahead a trend may meet its limit and still be said to drift, in days: a quarter. */
 const AHEAD_DAYS = 92;

@@ -3,6 +3,7 @@ import type { ActionName } from './chart.ts';
 import type { CalloutEvent } from './event.ts';
 import { brief, dropMeasurement, endEarly, goBack, skipStep, stillNeeded, type Turn } from './flow.ts';
 import { hear, hearWarnings, hearWhileAsking } from './hear.ts';
+import { lastItems, takeBackItems } from './hear-items.ts';
 import { afterAbsence, backFromAbsence } from './heed.ts';
 import { announcements, countsAloud, runningHold } from './hold.ts';
 import { without } from '../units/without.ts';
@@ -25,11 +26,13 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   hearWhileAsking: onCallout(hearWhileAsking),
   heed: onCallout(hearWarnings),
   correct: onCallout((state, event, say) =>
-    event.meaning?.command === 'no' && event.meaning.reading === undefined
-      ? reject(state, event, say)
-      : isPlainCue(state, event)
-        ? hear(state, withoutCommand(event), say)
-        : correct(state, event, say),
+    lastItems(state).length > 0
+      ? takeBackItems(state, say)
+      : event.meaning?.command === 'no' && event.meaning.reading === undefined
+        ? reject(state, event, say)
+        : isPlainCue(state, event)
+          ? hear(state, withoutCommand(event), say)
+          : correct(state, event, say),
   ),
   amend: onCallout((state, event, say) =>
     isPlainCue(state, event) ? hearWhileAsking(state, withoutCommand(event), say) : amend(state, event, say),

@@ -37,5 +37,7 @@ export function forkOf({ start, records, progress, phase, index, pending }: Chec
   const touched = cues.length > 0 || outcome !== undefined || readings.length > 0 || half !== undefined;
   if (touched || repeatBecause !== undefined) return undefined;
   const last = records.findLast((record) => record.outcome !== 'passed-over' && record.index < index);
+  // What is bad of an item is repaired, not measured again.
+  if (start.plan.steps[last?.index ?? -1]?.kind === 'items') return undefined;
   return last?.result.verdict === 'fail' ? last : undefined;
 }

@@ -1,4 +1,6 @@
 import type { Command, SpokenReading } from '../grammar/meaning.ts';
+import type { DefectClass } from '../items/item.ts';
+import type { OpenDefect } from '../items/open-defect.ts';
 import type { Condition } from '../judging/condition.ts';
 import type { CheckVerdict, StepResult } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
@@ -6,6 +8,12 @@ import type { Step } from './plan.ts';
 
 /** Why a reading is asked about instead of taken. */
 export type AskReason = 'low-confidence' | 'implausible' | 'would-fail';
+
+/** An item and how it is, in words. */
+export interface ItemWords {
+  readonly title: string;
+  readonly words: string;
+}
 
 /** Something to tell the operator, as data; `answering/` words it. */
 export type Answer =
@@ -45,6 +53,19 @@ export type Answer =
   | { readonly type: 'verdict'; readonly step: Step; readonly result: StepResult }
   /** A step failed: measure it again, stop, or go on without moving the rig. */
   | { readonly type: 'fork' }
+  /** What was said of items was taken; `left`: how many of the place have no answer yet. */
+  | { readonly type: 'items-noted'; readonly said: readonly ItemWords[]; readonly left: number }
+  /** An item is bad: told at once, with its class. */
+  | { readonly type: 'item-bad'; readonly item: ItemWords; readonly class: DefectClass }
+  /** What was called as bad cannot be taken back by its opposite alone. */
+  | { readonly type: 'item-sticks'; readonly item: ItemWords }
+  /** Heard badly, not taken: to be said again. */
+  | { readonly type: 'items-again'; readonly said: readonly ItemWords[] }
+  | { readonly type: 'item-impossible'; readonly title: string; readonly value: number; readonly max: number }
+  /** The place is left, and nothing was said of these. */
+  | { readonly type: 'passed-over'; readonly step: Step; readonly titles: readonly string[] }
+  /** Defects that earlier checks of the rig left open. */
+  | { readonly type: 'open-defects'; readonly defects: readonly OpenDefect[]; readonly now: string }
   | { readonly type: 'still-needed'; readonly step: Step; readonly cues: readonly string[]; readonly reading: boolean }
   | { readonly type: 'ask-skip-reason'; readonly step: Step }
   | { readonly type: 'skipped'; readonly step: Step; readonly reason: string }

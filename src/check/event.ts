@@ -1,4 +1,5 @@
 import type { Meaning } from '../grammar/meaning.ts';
+import type { OpenDefect } from '../items/open-defect.ts';
 import type { LimitProfile } from '../judging/profile.ts';
 import type { RigSettings } from '../judging/result.ts';
 import type { EngineId } from '../units/engine.ts';
@@ -18,6 +19,8 @@ export interface StartEvent {
   readonly profile: LimitProfile;
   readonly rig: RigSettings;
   readonly operator: string;
+  /** Open defects of the rig when the check began, from the checks that this device has. */
+  readonly openDefects?: readonly OpenDefect[];
   /** `ask`: a live check; `assume`: nobody can answer, so questions are taken as unconfirmed (recordings, transcripts). */
   readonly asking: 'ask' | 'assume';
   /** How the check is done, where it differs from what logs before it had. */

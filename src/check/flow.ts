@@ -5,6 +5,9 @@ import { goesOnAfterFail, leftOutAfterFail } from './after-fail.ts';
 import type { Answer } from './answer.ts';
 import { buildWindow } from './build-window.ts';
 import { isAdverse } from './cab.ts';
+import type { ItemPlace } from '../items/item.ts';
+import { leftIn } from '../items/said.ts';
+import { isPlaceDone, judgePlace, placeOf } from './places.ts';
 import type { CheckEvent } from './event.ts';
 import { CONDITION_MS, runningHold } from './hold.ts';
 import { judgeStep, withoutVerdict } from './measure.ts';
@@ -43,8 +46,44 @@ export function beginStep(state: CheckState, index: number, say: Say): CheckStat
   }
   const step = plan.steps[next];
   const fresh = changedState(state, { index: next, progress: { ...NO_PROGRESS, from: state.now }, records });
-  const begun = step === undefined ? fresh : withEarly(fresh, step);
-  return step === undefined ? finish(begun, say) : brief(begun, step, say);
+  if (step === undefined) return finish(fresh, say);
+  const place = placeOf(step);
+  // All of it was said already, or it was gone back past.
+  if (place !== undefined && isPlaceDone(fresh, place)) return finishPlace(fresh, step, say);
+  return brief(withEarly(fresh, step), step, say);
+}
+
+/** Leaves a place of the walk: it is judged on what was said of its items, and what was passed over is told. */
+export function finishPlace(state: CheckState, step: Step, say: Say): CheckState {
+  const record = placeRecord(state, step, state.index, 'judged');
+  if (record === undefined) return state;
+  say({ type: 'verdict', step, result: record.result });
+  const titles = (record.result.items ?? []).filter((item) => item.state === 'passed over').map(({ title }) => title);
+  if (titles.length > 0) say({ type: 'passed-over', step, titles });
+  return beginStep(changedState(state, { records: [...state.records, record] }), state.index + 1, say);
+}
+
+/** The record of a place on all that was said so far; undefined for other steps. */
+function placeRecord(
+  state: CheckState,
+  step: Step,
+  index: number,
+  outcome: StepRecord['outcome'],
+): StepRecord | undefined {
+  const place = placeOf(step);
+  if (place === undefined) return undefined;
+  const result = withUndone(judgePlace(state, place), changedState(state, { index }));
+  return { index, id: step.id, outcome, result, progress: NO_PROGRESS };
+}
+
+/** The places behind us judged again: something was said of their items after they were left. */
+export function withPlacesJudged(state: CheckState, items: ReadonlySet<string>): CheckState {
+  const records = state.records.map((record) => {
+    const step = state.start.plan.steps[record.index];
+    if (step?.items?.some(({ id }) => items.has(id)) !== true) return record;
+    return placeRecord(state, step, record.index, record.outcome) ?? record;
+  });
+  return changedState(state, { records });
 }
 
 /** The step with what was called as gone wrong in it before it began: that holds until it is corrected. */
@@ -149,10 +188,24 @@ export function skipStep(state: CheckState, reason: string, say: Say): CheckStat
   const step = currentStep(state);
   if (step === undefined) return state;
   say({ type: 'skipped', step, reason });
+  const place = placeOf(step);
+  if (place !== undefined) return skipPlace(state, step, place, reason, say);
   const { spoiled, repeatBecause } = state.progress;
   const progress = spoiled === undefined ? changed(NO_PROGRESS, { repeatBecause }) : changed(NO_PROGRESS, { spoiled });
   const record = changed(leftOut(step, state.index, 'skipped', `skipped, ${reason}`), { progress });
   return beginStep(changedState(dropQuestion(state), { records: [...state.records, record] }), state.index + 1, say);
+}
+
+/** The items of the place that have no answer are skipped for the reason; what was said of the others stands. */
+function skipPlace(state: CheckState, step: Step, place: ItemPlace, reason: string, say: Say): CheckState {
+  const items = { ...state.items };
+  for (const { id } of leftIn(place, items))
+    items[id] = { at: state.now, heard: `skipped, ${reason}`, bad: [], skipped: reason };
+  const next = changedState(dropQuestion(state), { items });
+  const record = placeRecord(next, step, state.index, 'skipped');
+  if (record === undefined) return state;
+  if (record.result.verdict === 'fail') say({ type: 'verdict', step, result: record.result });
+  return beginStep(changedState(next, { records: [...next.records, record] }), state.index + 1, say);
 }
 
 /**
@@ -227,6 +280,12 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
   for (let index = state.index; index < plan.steps.length; index += 1) {
     const step = plan.steps[index];
     if (step === undefined) continue;
+    const place = placeRecord(state, step, index, 'unfinished');
+    // A place that the check never came to is left out like any step, but what is bad in it is never lost.
+    if (place?.result.verdict === 'fail' || (place !== undefined && index === state.index)) {
+      records = [...records, place];
+      continue;
+    }
     records = [
       ...records,
       isFitted(step, rig)

@@ -3,6 +3,8 @@ import { isAboutCab, isAdverse } from './cab.ts';
 import { momentLimit } from './conditions.ts';
 import type { CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
+import { hearItems } from './hear-items.ts';
+import { isWalk } from './signal.ts';
 import { goesOn, heedCab, leaveStep } from './heed.ts';
 import { currentStep, cuesOf, readingsComplete } from './needs.ts';
 import { calledAdverse, correctOutcome, isOutcomeRestated, keepEarly, withOutcome } from './outcome.ts';
@@ -16,6 +18,7 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   const step = currentStep(state);
   const { meaning } = event;
   if (step === undefined || meaning === undefined) return state;
+  if (isWalk(meaning)) return hearItems(state, event, say);
   if (isOutcomeRestated(state, event)) return correctOutcome(state, event, say);
   const parts = needlesFirst(state, step, event) ?? outcomeFirst(state, step, event);
   if (parts !== undefined) {
@@ -32,6 +35,8 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   if (heeded.progress.spoiled !== state.progress.spoiled) return markLast(heeded);
   // What is known of the cab now may be taken back, whether or not the step waits for it.
   const isTaken = heeded.cab !== state.cab && meaning.cues.some(isAboutCab);
+  // A place waits for items alone; what else was called has been heeded.
+  if (step.kind === 'items') return isTaken ? markLast(heeded) : heeded;
   return hearInStep(isTaken ? markLast(heeded) : heeded, step, event, say);
 }
 
@@ -70,6 +75,7 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
 export function hearWarnings(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
   if (step === undefined) return state;
+  if (event.meaning !== undefined && isWalk(event.meaning)) return hearItems(state, event, say, 'bad alone');
   const told = calledAdverse(state, step, event, say) ?? keepEarly(state, step, event, say);
   const heeded = heedCab(told, step, event, say);
   const cue = event.meaning?.cues.find((each) => isAdverse(each) && step.outcomes?.includes(each) === true);
@@ -81,6 +87,7 @@ export function hearWarnings(state: CheckState, event: CalloutEvent, say: Say): 
 export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
   if (step === undefined || state.pending === undefined) return state;
+  if (event.meaning !== undefined && isWalk(event.meaning)) return hearItems(state, event, say, 'bad alone');
   const parts = needlesFirst(state, step, event);
   if (parts !== undefined) {
     const [first, second] = parts;

@@ -1,6 +1,8 @@
 import { isOfCab } from '../judging/condition.ts';
 import { ADVERSE_CUES, CAB_CUES, cuesAgainst, cuesAgainstKnown, cuesRenewing, isAdverse } from './cab.ts';
 import { conditionsOf } from './conditions.ts';
+import { ITEMS_RULE, placeRule } from '../items/items-grammar.ts';
+import { placeOf } from './places.ts';
 import { currentStep, cuesOf, isFitted } from './needs.ts';
 import type { Step } from './plan.ts';
 import type { CheckState } from './state.ts';
@@ -11,6 +13,8 @@ import type { CheckState } from './state.ts';
  */
 export function listensFor(state: CheckState): string[] {
   const step = currentStep(state);
+  const walk = walkRules(state);
+  if (walk !== undefined) return walk;
   switch (state.phase) {
     case 'done':
       return [];
@@ -33,6 +37,36 @@ export function listensFor(state: CheckState): string[] {
         ...cuesOf(step),
         ...alsoHeard(state, step),
       ]);
+  }
+}
+
+/**
+ * In a place of the walk: what is said there and at the place before it, which may be said late. In a recording nobody can be asked to say
+ * it again, so that every item is heard everywhere.
+ */
+function walkRules({ start, index, phase, records }: CheckState): string[] | undefined {
+  const place = placeOf(start.plan.steps[index]);
+  if (place === undefined) return undefined;
+  const before = placeOf(start.plan.steps[records.at(-1)?.index ?? -1]);
+  const here = [place, ...(before === undefined || before.id === place.id ? [] : [before])].map(({ id }) =>
+    placeRule(id),
+  );
+  const rules = start.asking === 'assume' ? [ITEMS_RULE] : here;
+  switch (phase) {
+    case 'done':
+      return [];
+    case 'paused':
+      return ['commands'];
+    case 'skipping':
+      return ['reasons', ...rules];
+    case 'noting':
+      return ['anything', ...rules];
+    case 'asking':
+    case 'listening':
+    case 'holding':
+    case 'building':
+    case 'stopping':
+      return rules;
   }
 }
 

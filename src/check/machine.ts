@@ -17,6 +17,7 @@ import { changedState, NO_PROGRESS, type Advance, type CalloutRecord, type Check
 const NOTHING_YET = {
   pending: undefined,
   restating: undefined,
+  items: undefined,
   undone: undefined,
   early: undefined,
   needles: undefined,
@@ -45,6 +46,8 @@ export function startCheck(start: StartEvent): Advance {
     stopped: false,
     ...NOTHING_YET,
   };
+  if (start.openDefects !== undefined && start.openDefects.length > 0)
+    answers.push({ type: 'open-defects', defects: start.openDefects, now: start.wall });
   const begun = atRest(beginStep(blank, 0, (answer) => answers.push(answer)));
   return { state: remember(begun, answers), answers };
 }

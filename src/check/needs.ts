@@ -14,7 +14,7 @@ export function isFitted(step: Step, rig: RigSettings): boolean {
 }
 
 export function takesReadings(step: Step): boolean {
-  return step.kind !== 'confirm' && step.kind !== 'observe';
+  return step.kind !== 'confirm' && step.kind !== 'observe' && step.kind !== 'items';
 }
 
 /** All cues that have a meaning in the step, waited for or not. */
@@ -64,6 +64,9 @@ export function readingsComplete(step: Step, progress: Progress): boolean {
       return progress.readings.length > 1 || progress.over === true;
     case 'build':
       return buildWindow(step, progress.readings).upper !== undefined;
+    // Never by what other steps go by: a place is done by its items alone, see `isPlaceDone`.
+    case 'items':
+      return false;
   }
 }
 

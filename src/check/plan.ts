@@ -1,3 +1,4 @@
+import type { Item, ItemGroup, Sources } from '../items/item.ts';
 import type { Condition } from '../judging/condition.ts';
 import type { EngineSpeed, TestId } from '../judging/measurement.ts';
 import type { Pressure } from '../units/pressure.ts';
@@ -5,7 +6,7 @@ import type { Pressure } from '../units/pressure.ts';
 export const EQUIPMENT = ['handValve', 'fastIdle', 'trailer'] as const;
 type Equipment = (typeof EQUIPMENT)[number];
 
-export const STEP_KINDS = ['confirm', 'reading', 'hold', 'event', 'build', 'observe'] as const;
+export const STEP_KINDS = ['confirm', 'reading', 'hold', 'event', 'build', 'observe', 'items'] as const;
 export type StepKind = (typeof STEP_KINDS)[number];
 
 /** One part of a plan. Validated by `readPlan`; a plan in memory is always valid. */
@@ -42,6 +43,11 @@ export interface Step {
   readonly cueIfFitted?: Readonly<Record<string, Equipment>>;
   /** Conditions of the measurement besides those of its test; see `conditions.ts`. */
   readonly conditions?: readonly Condition[];
+  /** For `items`: what "back to …" calls the place, what is looked at there, what is said of several at once, and where the classes come from. */
+  readonly names?: readonly string[];
+  readonly items?: readonly Item[];
+  readonly groups?: readonly ItemGroup[];
+  readonly sources?: Sources;
   /** A cue of this step that starts or stops the whole-check clock. */
   readonly startsClock?: string;
   readonly stopsClock?: string;
@@ -52,5 +58,7 @@ export interface Plan {
   readonly version: 1;
   readonly id: string;
   readonly title: string;
+  /** A defect may not be closed by whoever reported it. */
+  readonly closedByAnother?: true;
   readonly steps: readonly Step[];
 }

@@ -6,6 +6,8 @@ import type { Outcome } from '../units/outcome.ts';
 import { readBySchema, type Fault } from '../units/read-by-schema.ts';
 import { pressureIn } from '../units/pressure.ts';
 import { testFault } from './fits-test.ts';
+import { ITEM_STEP_MEMBERS, itemsFault } from '../items/read-items.ts';
+import { placeOf } from './places.ts';
 import { EQUIPMENT, STEP_KINDS, type Plan, type Step } from './plan.ts';
 
 const text = v.pipe(v.string(), v.trim(), v.nonEmpty('is empty'));
@@ -36,6 +38,7 @@ const step = v.strictObject({
   onlyIfFitted: v.exactOptional(v.picklist(EQUIPMENT)),
   cueIfFitted: v.exactOptional(v.record(v.string(), v.picklist(EQUIPMENT))),
   conditions: v.exactOptional(v.array(condition)),
+  ...ITEM_STEP_MEMBERS,
   startsClock: v.exactOptional(v.string()),
   stopsClock: v.exactOptional(v.string()),
 });
@@ -45,6 +48,7 @@ const plan = v.strictObject({
   version: v.literal(1),
   id,
   title: text,
+  closedByAnother: v.exactOptional(v.literal(true)),
   steps: v.pipe(v.array(step), v.minLength(1, 'is empty: a plan has at least one step')),
 });
 
@@ -78,7 +82,16 @@ function firstFault({ steps }: Plan, knownCues: ReadonlySet<string>): Fault | un
     const fault = cueFault(each, path, knownCues) ?? kindFault(each, path) ?? testFault(each, path);
     if (fault !== undefined) return fault;
   }
-  return clockFault(steps);
+  const walked = steps.flatMap((each, index) => {
+    const place = placeOf(each);
+    return place === undefined ? [] : [{ place, path: `steps[${String(index)}]` }];
+  });
+  return (
+    itemsFault(
+      walked.map(({ place }) => place),
+      walked.map(({ path }) => path),
+    ) ?? clockFault(steps)
+  );
 }
 
 function cueFault(each: Step, path: string, knownCues: ReadonlySet<string>): Fault | undefined {
@@ -112,7 +125,7 @@ function cueFault(each: Step, path: string, knownCues: ReadonlySet<string>): Fau
 }
 
 function kindFault(
-  { kind, outcomes, holdSeconds, from, to, engineSpeed, plausible, cues, cuesAfter }: Step,
+  { kind, outcomes, holdSeconds, from, to, engineSpeed, plausible, cues, cuesAfter, items, names, sources }: Step,
   path: string,
 ): Fault | undefined {
   if (kind === 'hold' && holdSeconds === undefined) {
@@ -158,6 +171,13 @@ function kindFault(
       repair: 'Make min lower than max.',
     };
   }
+  if (kind === 'items') {
+    for (const [key, value] of Object.entries({ items, names, sources })) {
+      if (value === undefined)
+        return { path: `${path}.${key}`, what: `An items step has no ${key}.`, repair: `Add ${key}.` };
+    }
+    if (cues.length + (cuesAfter?.length ?? 0) > 0) return useless(path, 'cues', kind, 'a confirm');
+  } else if (items !== undefined) return useless(path, 'items', kind, 'an items');
   if (kind === 'confirm' && cues.length + (cuesAfter?.length ?? 0) === 0) {
     return { path: `${path}.cues`, what: 'A confirm step has nothing to confirm.', repair: 'List at least one cue.' };
   }
@@ -167,7 +187,7 @@ function kindFault(
 function useless(path: string, key: string, kind: string, owner: string): Fault {
   return {
     path: `${path}.${key}`,
-    what: `${/^[eo]/.test(kind) ? 'An' : 'A'} ${kind} step has no use for ${key}.`,
+    what: `${/^[eio]/.test(kind) ? 'An' : 'A'} ${kind} step has no use for ${key}.`,
     repair: `Remove it, or make the step ${owner} step.`,
   };
 }

@@ -26,12 +26,18 @@ function calloutSignal(phase: Phase, { meaning, source, heard }: CalloutEvent): 
   if (phase === 'noting') return isNeedles(meaning) ? 'words' : 'note-words';
   if (phase === 'skipping' && meaning === undefined && source !== 'voice' && heard.trim() !== '') return 'skip-because';
   if (meaning === undefined) return 'unmeant';
+  if (isWalk(meaning)) return 'words';
   const { command, cues, reading, reason } = meaning;
   if (command === 'skip') return reason === undefined ? 'skip' : 'skip-because';
   if (command === 'no' && reading !== undefined) return 'correction';
   if (command !== undefined) return command;
   if (cues.length > 0 || reading !== undefined) return 'words';
   return reason !== undefined && phase === 'skipping' ? 'skip-because' : 'unmeant';
+}
+
+/** Words about the items of a walk, or where it goes. */
+export function isWalk({ items = [], move }: NonNullable<CalloutEvent['meaning']>): boolean {
+  return items.length > 0 || move !== undefined;
 }
 
 function isNeedles(meaning: CalloutEvent['meaning']): boolean {

@@ -1,4 +1,5 @@
 import type { Meaning, SpokenReading } from '../grammar/meaning.ts';
+import type { ItemsSaid } from '../items/said.ts';
 import type { Condition } from '../judging/condition.ts';
 import type { TimedReading } from '../judging/measurement.ts';
 import type { CheckVerdict, StepResult } from '../judging/result.ts';
@@ -143,6 +144,8 @@ export interface CheckState {
   readonly clock: { readonly start?: Ms; readonly end?: Ms };
   /** What is known of the rig from all that was called so far, in whatever step. */
   readonly cab: Cab;
+  /** What was said of the items of the walk, in whatever place. */
+  readonly items?: ItemsSaid | undefined;
   /** What was called as gone wrong before the step that it belongs to had begun. */
   readonly early?: readonly NonNullable<Progress['outcome']>[] | undefined;
   /** Steps that had failed when they were gone back to. */
@@ -188,6 +191,7 @@ export function changedState(state: CheckState, change: Partial<CheckState>): Ch
     cautioned: state.cautioned,
     clock: state.clock,
     cab: state.cab,
+    items: state.items,
     early: state.early,
     undone: state.undone,
     needles: state.needles,

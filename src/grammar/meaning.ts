@@ -7,6 +7,16 @@ export interface SpokenReading {
 }
 
 /**
+ * What is said of one item of a walk. `state` is `good`, `value`, `repaired`, `skipped`, `absent`, or the id of a way of being bad.
+ */
+export interface SpokenItem {
+  readonly item: string;
+  readonly state: string;
+  /** With `value` only, in the unit of the item's measure. */
+  readonly value?: number;
+}
+
+/**
  * Commands are understood in every step. The cues of the steps are not listed here: the grammar files define them
  * (`{cue ID}` tags), so that a new one needs no code.
  */
@@ -38,4 +48,8 @@ export interface Meaning {
   readonly command?: Command;
   /** Reason id given with or after `skip`, for example `not-fitted`. */
   readonly reason?: string;
+  /** Items of a walk in the order spoken. */
+  readonly items?: readonly SpokenItem[];
+  /** Where the walk goes: `next`, or the id of the place that it goes back to. */
+  readonly move?: string;
 }

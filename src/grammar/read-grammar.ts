@@ -51,7 +51,7 @@ export function readGrammar(sources: Readonly<Record<string, string>>): Outcome<
   }
   const loop = findRecursion(rules);
   if (loop !== undefined) return loop;
-  return good({ rules, written: writtenForms(rules), prepared: new Map<string, unknown>() });
+  return good({ sources, rules, written: writtenForms(rules), prepared: new Map<string, unknown>() });
 }
 
 /** Simple names that a file may use for rules of others: name to full names. */

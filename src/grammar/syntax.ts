@@ -41,6 +41,8 @@ export interface Grammar {
   readonly rules: ReadonlyMap<string, Rule>;
   /** How transcripts may write words: written form to spoken words, from the `{written …}` tags. */
   readonly written: ReadonlyMap<string, readonly string[]>;
+  /** The text of each file it was read from, by file name. */
+  readonly sources: Readonly<Record<string, string>>;
   /** What has been worked out for some rules and a unit. Only ever filled with what can be worked out again. */
   readonly prepared: Map<string, unknown>;
 }

@@ -1,7 +1,7 @@
 import type { Pressure, PressureUnit } from '../units/pressure.ts';
 import { COMMANDS } from './meaning.ts';
 import type { Circuit } from '../units/circuit.ts';
-import type { Command, Meaning } from './meaning.ts';
+import type { Command, Meaning, SpokenItem } from './meaning.ts';
 
 /**
  * The tag language. A tag acts after the words before it, from left to right, on one number and the meaning so far:
@@ -11,6 +11,8 @@ import type { Command, Meaning } from './meaning.ts';
  * - `{named}`: the unit was said.
  * - `{set primary}`, `{set secondary}`, `{set both}`: the number goes to the circuit, and starts again at 0.
  * - `{cue ID}`, `{command ID}`, `{reason ID}`: put into the meaning.
+ * - `{item ID STATE}`: what is said of an item; `{measured ID}`: the number is its value, and starts again at 0.
+ * - `{move ID}`: the place that a walk goes to.
  * - `{written TEXT}`: no action; a transcript may write TEXT for the words before the tag.
  */
 export type Op =
@@ -22,6 +24,9 @@ export type Op =
   | { readonly do: 'cue'; readonly id: string }
   | { readonly do: 'command'; readonly id: Command }
   | { readonly do: 'reason'; readonly id: string }
+  | { readonly do: 'item'; readonly id: string; readonly state: string }
+  | { readonly do: 'measured'; readonly id: string }
+  | { readonly do: 'move'; readonly id: string }
   | { readonly do: 'written'; readonly text: string };
 
 const CIRCUITS: ReadonlyMap<string, readonly Circuit[]> = new Map([
@@ -29,6 +34,8 @@ const CIRCUITS: ReadonlyMap<string, readonly Circuit[]> = new Map([
   ['secondary', ['secondary']],
   ['both', ['primary', 'secondary']],
 ]);
+
+const ID = /^[a-z][a-z0-9-]*$/;
 
 /** Reads the text between the braces; undefined when it is none of the tags above. */
 export function readTag(text: string): Op | undefined {
@@ -46,9 +53,15 @@ export function readTag(text: string): Op | undefined {
       const circuits = CIRCUITS.get(argument);
       return circuits === undefined ? undefined : { do: verb, circuits };
     }
+    case 'item': {
+      const [id = '', state = '', ...more] = rest;
+      return ID.test(id) && ID.test(state) && more.length === 0 ? { do: verb, id, state } : undefined;
+    }
     case 'cue':
     case 'reason':
-      return /^[a-z][a-z0-9-]*$/.test(argument) ? { do: verb, id: argument } : undefined;
+    case 'measured':
+    case 'move':
+      return ID.test(argument) ? { do: verb, id: argument } : undefined;
     case 'command': {
       const id = COMMANDS.find((command) => command === argument);
       return id === undefined ? undefined : { do: verb, id };
@@ -69,6 +82,8 @@ export function meaningOf(ops: readonly Op[]): Meaning {
   let command: Command | undefined;
   let reason: string | undefined;
   let before: number | undefined;
+  const items: SpokenItem[] = [];
+  let to: string | undefined;
   for (const op of ops) {
     if (op.do === 'add') number += op.number;
     else if (op.do === 'times') number *= op.number;
@@ -80,6 +95,11 @@ export function meaningOf(ops: readonly Op[]): Meaning {
     } else if (op.do === 'cue' && cues.at(-1) !== op.id) cues.push(op.id);
     else if (op.do === 'command') command = op.id;
     else if (op.do === 'reason') reason = op.id;
+    else if (op.do === 'item') items.push({ item: op.id, state: op.state });
+    else if (op.do === 'measured') {
+      items.push({ item: op.id, state: 'value', value: number });
+      number = 0;
+    } else if (op.do === 'move') to = op.id;
   }
   const hasReading = reading.primary !== undefined || reading.secondary !== undefined;
   return {
@@ -88,5 +108,7 @@ export function meaningOf(ops: readonly Op[]): Meaning {
     ...(before === undefined || before === cues.length ? {} : { before }),
     ...(command === undefined ? {} : { command }),
     ...(reason === undefined ? {} : { reason }),
+    ...(items.length === 0 ? {} : { items }),
+    ...(to === undefined ? {} : { move: to }),
   };
 }

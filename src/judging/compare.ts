@@ -27,6 +27,7 @@ const SIZES: Readonly<Record<FigureUnit, readonly [kind: string, size: number]>>
   'l/min': ['flow', 1],
   cfm: ['flow', LITRES_PER_CUBIC_FOOT],
   '%': ['share', 1],
+  '32nds': ['length', 1],
 };
 
 export function kindOf(unit: FigureUnit): string {

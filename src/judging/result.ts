@@ -22,9 +22,11 @@ export type FigureName =
   | 'timeToWarning'
   | 'deliveredFlow'
   | 'deliveredShare'
-  | 'buildUpRequirement';
+  | 'buildUpRequirement'
+  | 'frontTread'
+  | 'rearTread';
 
-export type FigureUnit = PressureUnit | 'psi/min' | 'kPa/min' | 's' | 'l/min' | 'cfm' | 'min' | '%';
+export type FigureUnit = PressureUnit | 'psi/min' | 'kPa/min' | 's' | 'l/min' | 'cfm' | 'min' | '%' | '32nds';
 
 export interface Figure {
   readonly value: number;
@@ -82,6 +84,24 @@ export interface ConditionReport {
   readonly source: Source;
 }
 
+/** One item of a place as it turned out. Silence is `passed over`, never `good`. */
+export interface ItemResult {
+  readonly id: string;
+  readonly title: string;
+  readonly state: 'good' | 'bad' | 'skipped' | 'passed over' | 'not fitted' | 'not judged';
+  /** What is bad, why it was skipped, or what is open, in words. */
+  readonly words?: string;
+  /** Of a defect, one open from an earlier check among them. */
+  readonly class?: 'out-of-service' | 'report';
+  /** Where the class comes from. */
+  readonly source?: Source;
+  readonly value?: { readonly value: number; readonly unit: FigureUnit };
+  /** When it was last said. */
+  readonly at?: Ms;
+  /** What was taken back of it, or taken without an answer. */
+  readonly note?: string;
+}
+
 export interface StepResult {
   readonly verdict: Verdict;
   /** One sentence for a person, with the figure and the limit in it. */
@@ -101,6 +121,8 @@ export interface StepResult {
   readonly why?: Partial<Record<FigureName, Why>>;
   /** What had to be true for the measurement to count, and by which callouts each was known. */
   readonly conditions?: readonly ConditionReport[];
+  /** Of a place of the walk: each of its items. */
+  readonly items?: readonly ItemResult[];
   /** Readings that were asked about and taken all the same, in words. */
   readonly flags?: readonly string[];
 }

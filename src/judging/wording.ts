@@ -11,6 +11,7 @@ export const UNIT_WORDS: Readonly<Record<FigureUnit, string>> = {
   'l/min': 'l a minute',
   cfm: 'cfm',
   '%': '%',
+  '32nds': '32nds of an inch',
 };
 
 /** A number for a sentence: one decimal at most, or as many as it takes to tell it from `beside`, up to four. */

@@ -2,6 +2,7 @@ import type { Judged, Result } from './judged.ts';
 import type { LogFile } from './log.ts';
 
 type FigureName = keyof Result['figures'];
+type Item = NonNullable<Result['items']>[number];
 type Cell = string | number | undefined;
 
 const COLUMNS = [
@@ -34,8 +35,9 @@ export function figureRows(log: LogFile, { state, view }: Judged): string {
   const rows = view.results.flatMap(({ title, result }) => {
     const step = [...check, title, result.verdict];
     const figures = Object.entries(result.figures);
-    if (figures.length === 0) return [[...step, ...Array<Cell>(8).fill(undefined), result.reason]];
-    return figures.map(([name, { value, unit, uncertainty }]) => [
+    const items = (result.items ?? []).map((item) => itemRow([...check, title], item));
+    if (figures.length === 0) return [[...step, ...Array<Cell>(8).fill(undefined), result.reason], ...items];
+    const measured = figures.map(([name, { value, unit, uncertainty }]) => [
       ...step,
       name,
       value,
@@ -44,8 +46,21 @@ export function figureRows(log: LogFile, { state, view }: Judged): string {
       ...limitCells(result, name as FigureName),
       result.reason,
     ]);
+    return [...measured, ...items];
   });
   return rows.map((row) => `${row.map(cell).join(',')}\r\n`).join('');
+}
+
+/** An item: its class or state as the verdict, its title as the figure. */
+function itemRow(step: readonly Cell[], { class: isClass, state, title, value, source, words }: Item): Cell[] {
+  const from =
+    source === undefined ? undefined : [source.document, source.section].filter((part) => part !== undefined);
+  return [
+    ...[...step, isClass ?? state, title, value?.value, value?.unit],
+    ...Array<Cell>(4).fill(undefined),
+    from?.join(' '),
+    words ?? state,
+  ];
 }
 
 /** The strictest of a figure's limits on each side, with where it comes from. */

@@ -2,7 +2,9 @@ import type { CheckEvent } from '../check/event.ts';
 
 /** The log format; see FORMAT.md. A change that an older reader would misread takes the next number. */
 export const LOG_FORMAT = 'two-needles-log';
-export const LOG_VERSION = 2;
+export const LOG_VERSION = 3;
+/** Written until plans could have items, which a reader of that version would pass unlooked at; still read. */
+export const ITEMLESS_VERSION = 2;
 /** Written until checks of a device were chained to each other and the files beside the log were bound; still read. */
 export const UNCHAINED_VERSION = 1;
 

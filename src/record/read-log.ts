@@ -3,7 +3,7 @@ import { bad, good, type Outcome } from '../units/outcome.ts';
 import { duplicateMember } from './duplicate-members.ts';
 import { isKnownEvent, publicKey } from './event-shape.ts';
 import type { Entry, LogFile } from './log.ts';
-import { LOG_FORMAT, LOG_VERSION, UNCHAINED_VERSION } from './log.ts';
+import { LOG_FORMAT, ITEMLESS_VERSION, LOG_VERSION, UNCHAINED_VERSION } from './log.ts';
 
 /** Strict: a member outside the digest could say anything. */
 const entry = v.strictObject({
@@ -17,7 +17,7 @@ const entry = v.strictObject({
 const logFile = v.strictObject({
   header: v.looseObject({
     format: v.literal(LOG_FORMAT),
-    version: v.picklist([UNCHAINED_VERSION, LOG_VERSION]),
+    version: v.picklist([UNCHAINED_VERSION, ITEMLESS_VERSION, LOG_VERSION]),
     check: v.pipe(v.string(), v.nonEmpty()),
     created: v.string(),
     app: v.string(),

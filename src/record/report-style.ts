@@ -20,6 +20,10 @@ export const REPORT_STYLE = new Html(`
   th:nth-child(1) { width: 15%; } th:nth-child(2) { width: 10%; } th:nth-child(3) { width: 31%; } th:nth-child(4) { width: 22%; }
   ul { list-style: none; padding: 0; }
   td:nth-child(3) li { display: inline-block; white-space: nowrap; margin-right: 0.7em; }
+  .walked { columns: 3 15rem; column-gap: 1rem; font-size: 0.85em; padding-top: 0.4rem; }
+  .walked section { break-inside: avoid; padding-bottom: 0.3rem; }
+  .walked h2 { font-size: 1em; border-bottom: 1px solid #999; }
+  .walked li:not(.good) { font-weight: 700; }
   .officers { padding-top: 0.4rem; }
   .signature { padding-top: 1.6rem; white-space: nowrap; overflow: hidden; }
   footer { padding-top: 0.6rem; font-size: 0.8em; }

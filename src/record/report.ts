@@ -7,6 +7,7 @@ import { REPORT_STYLE } from './report-style.ts';
 import type { Verification } from './verify.ts';
 
 type Limit = Result['limits'][number];
+type ItemResult = NonNullable<Result['items']>[number];
 
 const MARK: Readonly<Record<string, string>> = {
   pass: '✓',
@@ -72,7 +73,7 @@ export function reportHtml(
             ${steps.map(({ title, result }) => stepRow(title, result))}
           </tbody>
         </table>
-        ${officers(log)}
+        ${walked(view.results)} ${officers(log)}
         <p class="signature">
           Operator ______________________________ Officer ______________________________ Date ______________
         </p>
@@ -132,6 +133,41 @@ function stepRow(title: string, { verdict, reason, figures, limits, conditions =
       ${conditions.length === 0 ? html`` : html`<p class="under">Under: ${conditions.map(underWords).join(', ')}.</p>`}
     </td>
   </tr>`;
+}
+
+/** The items of the places in columns: those that are not good a line each, the good ones together. */
+function walked(results: Judged['view']['results']): Html {
+  const places = results.flatMap(({ title, result: { items } }) => (items === undefined ? [] : [{ title, items }]));
+  if (places.length === 0) return html``;
+  return html`<div class="walked">
+    ${places.map(({ title, items }) => {
+      const good = items.filter(({ state }) => state === 'good');
+      const others = items.filter(({ state }) => state !== 'good');
+      return html`<section>
+        <h2>${title}</h2>
+        <ul>
+          ${others.map((each) => html`<li>${itemLine(each)}</li>`)}
+          ${good.length === 0 ? html`` : html`<li class="good">${MARK['pass']} ${good.map(goodItem).join(', ')}</li>`}
+        </ul>
+      </section>`;
+    })}
+  </div>`;
+}
+
+/** "Left front tire 8 32nds". */
+function goodItem({ title, value }: ItemResult): string {
+  return value === undefined ? title : `${title} ${String(value.value)} ${value.unit}`;
+}
+
+const CLASS_WORDS = { 'out-of-service': 'OUT OF SERVICE', report: 'report' } as const;
+
+/** "✗ Drive belts: frayed (report; its source)". */
+function itemLine({ title, state, words: how, class: isClass, value, source }: ItemResult): string {
+  const mark = state === 'bad' || isClass !== undefined ? MARK['fail'] : MARK['not judged'];
+  const measured = value === undefined || how !== undefined ? '' : `, ${String(value.value)} ${value.unit}`;
+  const told = how === undefined || state === 'bad' ? (how ?? state) : `${state}, ${how}`;
+  const from = source === undefined ? '' : `; ${source.sure === 'practice' ? 'common practice' : source.document}`;
+  return `${String(mark)} ${title}${measured}: ${told}${isClass === undefined ? '' : ` (${CLASS_WORDS[isClass]}${from})`}`;
 }
 
 /** A condition in a word or two; how it was known stands in the log. */

@@ -138,6 +138,7 @@ function needlesTooSoon(play: Play, played: PlayedStep): Finding[] {
     case 'confirm':
     case 'build':
     case 'observe':
+    case 'items':
       return [];
   }
 }

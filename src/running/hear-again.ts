@@ -45,12 +45,14 @@ export async function hearLogAgain(
     const sound = sounds.get(callout.entry);
     return sound === undefined || (only !== undefined && callout.entry !== only) ? [] : [{ ...callout, sound }];
   });
+  const [start] = checkEvents(log);
+  const own = start?.type === 'start' ? language.of(start.plan) : language;
   const clips: ClipToHear[] = [];
   for (const { sound, rules, unit } of chosen) {
     const bytes = await sound();
     if (!bytes.ok) return bytes;
-    const ruleset = language.ruleset(rules, unit);
-    clips.push({ sound: bytes.value, ruleset, understand: (text) => language.parse(rules, text, unit) });
+    const ruleset = own.ruleset(rules, unit);
+    clips.push({ sound: bytes.value, ruleset, understand: (text) => own.parse(rules, text, unit) });
   }
   const heard = await hearClips(clips, begin, work);
   if (!heard.ok) return heard;
@@ -74,6 +76,7 @@ export async function hearRecordingAgain(
   work: Work,
 ): Promise<Outcome<CheckHeardAgain>> {
   const { unit } = state.start.rig;
+  const own = language.of(state.start.plan);
   const session = await CheckSession.begin(
     // Nobody can answer a recording.
     { ...state.start, asking: 'assume' },
@@ -87,12 +90,12 @@ export async function hearRecordingAgain(
   const heard = await hearRecording(
     recording,
     {
-      ruleset: () => language.ruleset(listensFor(session.state), unit),
+      ruleset: () => own.ruleset(listensFor(session.state), unit),
       passed: (now) => session.tick(now),
       async heard(heard) {
         if (heard.rejected || heard.text === '') return;
         const rules = listensFor(session.state);
-        await session.submit(calloutOf({ ...heard, source: 'voice' }, rules, unit, language));
+        await session.submit(calloutOf({ ...heard, source: 'voice' }, rules, unit, own));
       },
     },
     begin,

@@ -5,7 +5,9 @@ import type { Ruleset } from '../grammar/ruleset.ts';
 import { hints, sampleMeaning, samples } from '../grammar/samples.ts';
 import { cueIds } from '../grammar/select.ts';
 import type { Grammar } from '../grammar/syntax.ts';
+import type { Plan } from '../check/plan.ts';
 import type { PressureUnit } from '../units/pressure.ts';
+import { grammarOfPlan } from './grammar-of-plan.ts';
 
 /** What the screens and the ear need of the grammar. */
 export interface Language {
@@ -17,6 +19,8 @@ export interface Language {
   hints(rules: readonly string[]): readonly string[];
   parse(rules: readonly string[], text: string, unit: PressureUnit): Meaning | undefined;
   ruleset(rules: readonly string[], unit: PressureUnit): Ruleset;
+  /** The same with the items of a plan in it. */
+  of(plan: Plan): Language;
 }
 
 /** Rules of which one example does not show enough. */
@@ -29,7 +33,7 @@ export function languageOf(grammar: Grammar): Language {
   const reasons = [...samples(grammar, { rules: ['reasons'], unit: 'psi' }, 1)].map(
     (sample) => sampleMeaning(sample).reason,
   );
-  return {
+  const language: Language = {
     cues,
     skipReasons: [...new Set(reasons.filter((reason) => reason !== undefined))],
     hints: (rules) => rules.flatMap((rule) => hints(grammar, rule, SHOWN_TWICE.has(rule) ? 2 : 1)).slice(0, MOST_HINTS),
@@ -37,5 +41,10 @@ export function languageOf(grammar: Grammar): Language {
     parse: (rules, text, unit) =>
       (rules.length === 0 ? undefined : parse(grammar, rules, text, unit)) ?? parse(grammar, ['anything'], text, unit),
     ruleset: (rules, unit) => compile(grammar, rules, unit),
+    of(plan) {
+      const own = grammarOfPlan(grammar, plan);
+      return own === grammar ? language : languageOf(own);
+    },
   };
+  return language;
 }

@@ -80,6 +80,8 @@ const MARK_APART_MS = 2000;
 export class LiveCheck {
   readonly start: StartEvent;
   readonly #parts: LiveParts;
+  /** With the items of the plan in it. */
+  readonly #language: Language;
   readonly #clock: CheckClock;
   /** What the tool said last, and until when. */
   #sounded: readonly { readonly text: string; readonly from: Ms; readonly to: Ms }[] = [];
@@ -115,6 +117,7 @@ export class LiveCheck {
   private constructor(parts: LiveParts, start: StartEvent, earlier: readonly CheckEvent[]) {
     this.start = start;
     this.#parts = parts;
+    this.#language = parts.language.of(start.plan);
     this.#earlier = earlier;
     this.#kept = earlier.length;
     // Not from where the last words began: a callout of the new page would lie within them.
@@ -262,10 +265,15 @@ export class LiveCheck {
   }
 
   async #heard(heard: Heard): Promise<void> {
-    const { language, ear, speech } = this.#parts;
+    const { ear, speech } = this.#parts;
     const [start, end] = [this.#clock.ofEar(heard.start), this.#clock.ofEar(heard.end)];
     const noting = this.#state?.phase === 'noting';
-    const callout = calloutOf({ ...heard, start, end, source: 'voice' }, this.#rules, this.start.rig.unit, language);
+    const callout = calloutOf(
+      { ...heard, start, end, source: 'voice' },
+      this.#rules,
+      this.start.rig.unit,
+      this.#language,
+    );
     const who = whoSaid(heard.text, ear.whose?.(heard.start, heard.end), this.#saidIn(start, end));
     if (who === 'own') return;
     // A voice whose sound nobody knows is cut off by words alone.
@@ -333,14 +341,14 @@ export class LiveCheck {
   }
 
   #moved(state: CheckState): void {
-    const { language, ear, store, id } = this.#parts;
+    const { ear, store, id } = this.#parts;
     const fresh = state.callouts.length > (this.#state?.callouts.length ?? 0) ? state.callouts.at(-1) : undefined;
     const before = this.#state;
     this.#state = state;
     this.#rules = listensFor(state);
-    ear.listenFor(language.ruleset(this.#rules, this.start.rig.unit));
+    ear.listenFor(this.#language.ruleset(this.#rules, this.start.rig.unit));
     const shown = view(state);
-    this.#model = checkModel(shown, this.start, language);
+    this.#model = checkModel(shown, this.start, this.#language);
     const asked =
       fresh?.meaning?.reading !== undefined && (shown.question !== undefined || shown.missingCircuit !== undefined);
     const heard: Caption | undefined = fresh && {

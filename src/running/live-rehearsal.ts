@@ -199,6 +199,7 @@ function withHands(language: Language, state: () => CheckState | undefined, leve
     ...language,
     parse: (rules, text, unit) => language.parse(rulesNow(rules), text, unit),
     ruleset: (rules, unit) => language.ruleset(rulesNow(rules), unit),
+    of: (plan) => withHands(language.of(plan), state, level),
   };
 }
 

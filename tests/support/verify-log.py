@@ -109,8 +109,8 @@ def chained(event):
 def trouble(log):
     """What is wrong with a log, or None."""
     header, entries = log["header"], log["entries"]
-    if header["format"] != "two-needles-log" or header["version"] not in (1, 2):
-        return "not a log of version 1 or 2"
+    if header["format"] != "two-needles-log" or header["version"] not in (1, 2, 3):
+        return "not a log of version 1, 2 or 3"
     previous = digest(header)
     sealed = False
     for place, entry in enumerate(entries):

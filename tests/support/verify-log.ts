@@ -32,7 +32,8 @@ export function verdictOn(text: string): string {
   const header = log['header'] as Members;
   const entries = log['entries'] as readonly Members[];
   const version = header['version'];
-  if (header['format'] !== 'two-needles-log' || (version !== 1 && version !== 2)) return 'not a log of version 1 or 2';
+  if (header['format'] !== 'two-needles-log' || ![1, 2, 3].includes(Number(version)))
+    return 'not a log of version 1, 2 or 3';
   let previous = digest(header);
   let sealed = false;
   for (const [place, entry] of entries.entries()) {
@@ -45,7 +46,7 @@ export function verdictOn(text: string): string {
     if (event['type'] === 'seal') {
       sealed = true;
       if (event['count'] !== place || event['head'] !== previous) return 'the seal is over something else';
-      if (version === 2 && !isChained(event)) return "the seal does not say which of its device's it is";
+      if (version !== 1 && !isChained(event)) return "the seal does not say which of its device's it is";
     }
     const key = late ? event['key'] : header['device'];
     if ((late || event['type'] === 'seal') && !signedBy(key ?? null, body, entry['signature'] ?? null))

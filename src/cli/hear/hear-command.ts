@@ -9,6 +9,7 @@ import { beginRun, endRun, passTime, take, type CheckRun } from '../../running/c
 import { HEAR_USAGE, readHearArguments, type HearArguments } from './hear-arguments.ts';
 import { exitStatus, reportOf } from './hear-report.ts';
 import { languageOf } from '../../running/language.ts';
+import { grammarOfPlan } from '../../running/grammar-of-plan.ts';
 import { openSource } from './hear-source.ts';
 import type { CalloutSource } from '../../running/callout-source.ts';
 import { loadGrammar, loadPlan, loadProfile, loadRig } from '../shared/read-inputs.ts';
@@ -84,7 +85,7 @@ async function hear(argv: readonly string[], printer: Printer): Promise<number> 
   const folder = out === undefined ? good(undefined) : await openEvidence(out, force);
   if (!folder.ok) return refuse(folder.problem);
   try {
-    const run = await runCheck(start, source.value, grammar.value);
+    const run = await runCheck(start, source.value, grammarOfPlan(grammar.value, plan.value));
     return await report(run, args.value, folder.value, printer);
   } finally {
     await folder.value?.release();

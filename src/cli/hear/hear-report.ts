@@ -17,6 +17,8 @@ export interface ReportedStep {
   readonly missing?: readonly string[];
   /** What had to be true for the measurement to count, and how it was known. */
   readonly conditions?: StepResult['conditions'];
+  /** Of a place of the walk: each of its items. */
+  readonly items?: StepResult['items'];
   /** Readings that a live check would have asked about, or asked about, and that were taken all the same. */
   readonly flags?: readonly string[];
 }
@@ -65,6 +67,7 @@ export function reportOf(state: CheckState, log: readonly CheckEvent[]): HearRep
         limits: result?.limits ?? [],
         ...(result?.missing === undefined ? {} : { missing: result.missing }),
         ...(result?.conditions === undefined ? {} : { conditions: result.conditions }),
+        ...(result?.items === undefined ? {} : { items: result.items }),
         ...(result?.flags === undefined ? {} : { flags: result.flags }),
       };
     }),

@@ -28,6 +28,8 @@ const FIGURE_WORDS: Readonly<Record<FigureName, string>> = {
   deliveredFlow: 'delivered flow',
   deliveredShare: 'delivered share',
   buildUpRequirement: 'required build-up',
+  frontTread: 'lowest front tread',
+  rearTread: 'lowest rear tread',
 };
 
 /** The verdicts for people: a line per figure, the reason below, the whole check at the end. */

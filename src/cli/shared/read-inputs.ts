@@ -8,12 +8,14 @@ import { compile } from '../../grammar/compile.ts';
 import { readGrammar } from '../../grammar/read-grammar.ts';
 import { cueIds } from '../../grammar/select.ts';
 import type { Grammar } from '../../grammar/syntax.ts';
+import { ITEMS_RULE } from '../../items/items-grammar.ts';
 import { BUILT_IN_PROFILES } from '../../judging/built-in-profiles.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import { readProfile } from '../../judging/read-profile.ts';
 import { readRig } from '../../judging/read-rig.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import { HANDS_RULE } from '../../rehearsal/hands.ts';
+import { grammarOfPlan } from '../../running/grammar-of-plan.ts';
 import { bad, good, type Outcome } from '../../units/outcome.ts';
 import { openFile } from './open-file.ts';
 import { plainError } from './plain-error.ts';
@@ -57,9 +59,14 @@ export async function loadGrammar(folder = GRAMMARS): Promise<Outcome<Grammar>> 
   return readGrammar(sources);
 }
 
-/** Every word that any rule of the grammar uses, in either unit. */
+/** Every word that any rule of the grammar uses, in either unit, and those of the items of the built-in plans. */
 export function grammarWords(grammar: Grammar): string[] {
-  const words = (['psi', 'kPa'] as const).flatMap((unit) => compile(grammar, ['anything', HANDS_RULE], unit).words);
+  const own = (['psi', 'kPa'] as const).flatMap((unit) => compile(grammar, ['anything', HANDS_RULE], unit).words);
+  const items = builtInPlans(new Set(cueIds(grammar))).flatMap((plan) => {
+    const walked = grammarOfPlan(grammar, plan);
+    return walked === grammar ? [] : compile(walked, [ITEMS_RULE], 'psi').words;
+  });
+  const words = [...own, ...items];
   return [...new Set(words)].sort();
 }
 

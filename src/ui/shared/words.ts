@@ -26,6 +26,8 @@ const FIGURE_WORDS: Record<FigureName, string> = {
   timeToWarning: 'parked time to the low-air warning',
   deliveredShare: 'share of the rated delivery',
   buildUpRequirement: 'build-up time required',
+  frontTread: 'lowest front tread',
+  rearTread: 'lowest rear tread',
 };
 
 export function figureName(name: FigureName): string {

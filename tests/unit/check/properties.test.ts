@@ -61,6 +61,9 @@ function isFounded(step: Step, { progress }: StepRecord): boolean {
       return progress.outcome !== undefined;
     case 'confirm':
       return step.cues.every((cue) => progress.cues.includes(cue));
+    // The plans tried here have none.
+    case 'items':
+      return false;
   }
 }
 

@@ -192,7 +192,7 @@ describe('hear on unusable input', () => {
     ['an empty recording', { 'cab.wav': '' }, ['cab.wav'], /cab\.wav.*empty/],
     ['something else called .wav', { 'cab.wav': 'not sound at all' }, ['cab.wav'], /not a WAV/],
     ['a broken transcript', { 'cab.vtt': 'WEBVTT\n\n00:99.000 --> 00:01\nhello\n' }, ['cab.vtt'], /cab\.vtt:3/],
-    ['an unknown plan', good, ['cab.vtt', '--plan', 'weekly'], /no plan “weekly”.*full-cab-check/],
+    ['an unknown plan', good, ['cab.vtt', '--plan', 'yearly'], /no plan “yearly”.*full-cab-check/],
     [
       'a plan that is no JSON',
       { ...good, 'plan.json': '{"a": ' },

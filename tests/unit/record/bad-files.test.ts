@@ -106,8 +106,8 @@ describe('a file that is no honest export is refused in one line, and nothing of
   });
 
   it('a log of a newer version', async () => {
-    const newer = { ...log, header: { ...log.header, version: 3 } };
-    expect(await refused(JSON.stringify(newer), 'n.json')).toMatch(/version 3; this program knows version 2.*Update/);
+    const newer = { ...log, header: { ...log.header, version: 4 } };
+    expect(await refused(JSON.stringify(newer), 'n.json')).toMatch(/version 4; this program knows version 3.*Update/);
   });
 
   it.each([0, '1', null])('a log of a version that there never was: %s', async (version) => {

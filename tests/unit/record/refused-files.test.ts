@@ -55,7 +55,7 @@ describe('a file that is refused says where, what, and what to do, in one line',
         changed((copy) => (copy['header']!['version'] = 99)),
       ),
     ).toEqual([
-      'a.json: The log has the format version 99; this program knows version 2. Update the program on this device, then try again.',
+      'a.json: The log has the format version 99; this program knows version 3. Update the program on this device, then try again.',
     ]);
     expect(
       await said(

@@ -306,10 +306,10 @@ describe('a log', () => {
 
 describe('reading a log', () => {
   it('refuses a newer version in plain words', () => {
-    const newer = { ...log, header: { ...newHeader('c1', WALL, APP, signer), version: 3 } };
+    const newer = { ...log, header: { ...newHeader('c1', WALL, APP, signer), version: 4 } };
     const read = readLog(JSON.stringify(newer), 'later.json');
     expect(read).toMatchObject({ ok: false, problem: { where: 'later.json' } });
-    expect(!read.ok && read.problem.what).toMatch(/version 3.*knows version 2/);
+    expect(!read.ok && read.problem.what).toMatch(/version 4.*knows version 3/);
   });
 
   it.each([

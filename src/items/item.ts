@@ -1,0 +1,78 @@
+import type { FigureName, FigureUnit, Source } from '../judging/result.ts';
+
+/** `out-of-service`: the rig does not go out; `report`: it is written down for whoever repairs. */
+export const DEFECT_CLASSES = ['out-of-service', 'report'] as const;
+export type DefectClass = (typeof DEFECT_CLASSES)[number];
+
+/** How sources are named in a list of items; its own `sources` say what each id stands for. */
+export type Sources = Readonly<Record<string, Source>>;
+
+/** One way in which an item may be bad. */
+export interface BadWay {
+  /** Unique in its item, and none of `RESERVED_STATES`. */
+  readonly id: string;
+  /** How it is said after the item's name; the first is shown. */
+  readonly words: readonly string[];
+  readonly class: DefectClass;
+  /** Where the class comes from; an id of the step's sources. */
+  readonly source: string;
+}
+
+/** A value that is said of an item: "left front tread four thirty seconds". Whole numbers only. */
+interface ItemMeasure {
+  readonly what: string;
+  readonly unit: FigureUnit;
+  /** The unit as it is said after the number; without it a number is not taken. */
+  readonly said: readonly string[];
+  /** The greatest value that can be; one above it is refused. */
+  readonly max: number;
+  readonly limits: readonly { readonly below: number; readonly class: DefectClass; readonly source: string }[];
+  /** The figure that its trend is kept under. */
+  readonly figure?: Extract<FigureName, 'frontTread' | 'rearTread'>;
+}
+
+/** One thing to look at. */
+export interface Item {
+  /** Kebab-case, unique in the plan. */
+  readonly id: string;
+  readonly title: string;
+  /** What it is called; the first is shown. No name is in two items of a plan. */
+  readonly names: readonly string[];
+  /** What to look for. */
+  readonly look: string;
+  /** How it is said to be as it must, besides “good”. */
+  readonly good: readonly string[];
+  readonly bad: readonly BadWay[];
+  readonly measure?: ItemMeasure;
+  /** There are rigs without it: “not fitted” is an answer. */
+  readonly mayLack?: true;
+}
+
+/** One breath for several items: "all lights working". */
+export interface ItemGroup {
+  readonly names: readonly string[];
+  readonly words: readonly string[];
+  /** The items that are all good then. */
+  readonly items: readonly string[];
+}
+
+/** A place of the walk with what is looked at there; a plan's step of the kind `items` is one. */
+export interface ItemPlace {
+  readonly id: string;
+  readonly title: string;
+  /** What "back to …" calls it. */
+  readonly names: readonly string[];
+  readonly items: readonly Item[];
+  readonly groups?: readonly ItemGroup[];
+  readonly sources: Sources;
+}
+
+/** Words of a state that every item has; no way of being bad may have one of these ids. */
+export const RESERVED_STATES = ['good', 'value', 'repaired', 'skipped', 'absent', 'defective'] as const;
+
+/** The ways of an item with the one that every item has: "defective", in the worst class of its own ways. */
+export function waysOf({ bad }: Pick<Item, 'bad'>): readonly BadWay[] {
+  const worst = bad.find((way) => way.class === 'out-of-service') ?? bad[0];
+  if (worst === undefined) return [];
+  return [...bad, { id: 'defective', words: ['defective'], class: worst.class, source: worst.source }];
+}

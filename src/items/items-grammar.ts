@@ -1,0 +1,61 @@
+import { waysOf, type Item, type ItemPlace } from './item.ts';
+
+/** The rule of the grammar that `itemsGrammar` makes which hears everything; that of one place is `placeRule`. */
+export const ITEMS_RULE = 'items';
+export const ITEMS_FILE = 'items.jsgf';
+
+/** The rule that hears what is said at one place, and every “back to …”. */
+export function placeRule(place: string): string {
+  return `items-at-${place}`;
+}
+
+/**
+ * The grammar of the items of a plan as one JSGF file: what each item may be said to be, several in one breath, “next”, “back to …”.
+ * It uses the grammar's own numbers and commands, so that it has to be read together with those files.
+ */
+export function itemsGrammar(places: readonly ItemPlace[]): string {
+  const rules = places.map((place) => {
+    const rule = placeRule(place.id);
+    const said = [
+      ...place.items.map((item) => spoken(item)),
+      ...(place.groups ?? []).map(
+        ({ names, words, items }) =>
+          `(${choice(names)} [<be>] (${choice(words)})) ${items.map((id) => `{item ${id} good}`).join(' ')}`,
+      ),
+    ];
+    return [
+      `<said-at-${place.id}> = ${said.join('\n  | ')};`,
+      `public <${rule}> = <said-at-${place.id}> ([and] <said-at-${place.id}>)* [<move>] | <move>`,
+      `  | (correction | scratch that) {command correction} <said-at-${place.id}> | <commands>;`,
+    ].join('\n');
+  });
+  const back = places.map(({ id, names }) => `back to [the] (${choice(names)}) {move ${id}}`);
+  const all = places.map(({ id }) => `<said-at-${id}>`).join(' | ');
+  return `${[
+    '#JSGF V1.0 UTF-8 en;',
+    'grammar items;',
+    'import <numbers.small>;',
+    'import <commands.*>;',
+    '<be> = is | are;',
+    `<move> = (next | next place | go on to the next) {move next}\n  | ${back.join('\n  | ')};`,
+    ...rules,
+    `<one> = ${all};`,
+    `public <${ITEMS_RULE}> = <one> ([and] <one>)* [<move>] | <move> | (correction | scratch that) {command correction} <one> | <commands>;`,
+  ].join('\n')}\n`;
+}
+
+function spoken({ id, names, good, bad, measure, mayLack }: Item): string {
+  const states = [
+    `(${choice([...new Set(['good', ...good])])}) {item ${id} good}`,
+    ...waysOf({ bad }).map((way) => `(${choice(way.words)}) {item ${id} ${way.id}}`),
+    `(repaired | replaced) {item ${id} repaired}`,
+    `(skipped | not checked) {item ${id} skipped}`,
+    ...(mayLack === true ? [`not fitted {item ${id} absent}`] : []),
+    ...(measure === undefined ? [] : [`[at] <numbers.small> (${choice(measure.said)}) {measured ${id}}`]),
+  ];
+  return `(${choice(names)}) [<be>] (${states.join(' | ')})`;
+}
+
+function choice(words: readonly string[]): string {
+  return words.join(' | ');
+}

@@ -1,0 +1,208 @@
+import { describe, expect, it } from 'vitest';
+import type { Answer } from '../../../src/check/answer.ts';
+import { builtInPlans } from '../../../src/check/built-in-plans.ts';
+import type { StartEvent } from '../../../src/check/event.ts';
+import { listensFor } from '../../../src/check/listens-for.ts';
+import { advance, replay, startCheck } from '../../../src/check/machine.ts';
+import { placesOf } from '../../../src/check/places.ts';
+import type { CheckEvent } from '../../../src/check/event.ts';
+import { parse } from '../../../src/grammar/parse.ts';
+import { cueIds } from '../../../src/grammar/select.ts';
+import type { OpenDefect } from '../../../src/items/open-defect.ts';
+import { BUILT_IN_PROFILES } from '../../../src/judging/built-in-profiles.ts';
+import { grammarOfPlan } from '../../../src/running/grammar-of-plan.ts';
+import { loadGrammar } from '../../support/grammar.ts';
+
+const grammar = loadGrammar();
+const PLANS = builtInPlans(new Set(cueIds(grammar)));
+const planOf = (id: string) => PLANS.find((plan) => plan.id === id)!;
+const GOOD = Object.fromEntries(
+  PLANS.flatMap((plan) => placesOf(plan).flatMap(({ items }) => items)).map(({ id, names }) => [
+    id,
+    `${names[0]} good`,
+  ]),
+);
+
+/** A check that is talked through: every line is one callout, heard by the rules of its moment unless it is forced. */
+class Walk {
+  readonly events: CheckEvent[];
+  state;
+  answers: readonly Answer[];
+  #at = 1000;
+  constructor(plan: string, more: Partial<StartEvent> = {}) {
+    const start: StartEvent = {
+      type: 'start',
+      at: 0,
+      wall: '2026-05-06T07:00:00.000Z',
+      plan: planOf(plan),
+      profile: BUILT_IN_PROFILES[0]!,
+      rig: { id: 'engine-31', name: 'Engine 31', unit: 'psi' },
+      operator: 'A. Okafor',
+      asking: 'ask',
+      ...more,
+    };
+    this.events = [start];
+    ({ state: this.state, answers: this.answers } = startCheck(start));
+  }
+
+  say(heard: string, { confidence = 1, source = 'voice' as const } = {}): this {
+    const own = grammarOfPlan(grammar, this.state.start.plan);
+    const rules = listensFor(this.state);
+    const meaning = parse(own, rules, heard, 'psi') ?? parse(own, ['anything'], heard, 'psi');
+    const at = (this.#at += 4000);
+    const event: CheckEvent = {
+      ...{ type: 'callout', at, end: at + 1500, heard, confidence, source, engine: 'vosk' },
+      ...(meaning === undefined ? {} : { meaning }),
+    };
+    this.events.push(event);
+    ({ state: this.state, answers: this.answers } = advance(this.state, event));
+    return this;
+  }
+
+  /** The whole place good, but for these. */
+  place(id: string, but: Readonly<Record<string, string>> = {}): this {
+    for (const item of placesOf(this.state.start.plan).find((place) => place.id === id)!.items)
+      this.say(but[item.id] ?? GOOD[item.id]!);
+    return this;
+  }
+
+  result(step: string) {
+    return this.state.records.find(({ id }) => id === step)?.result;
+  }
+}
+
+const FRAYED: OpenDefect = {
+  item: 'belts',
+  title: 'Drive belts',
+  words: 'frayed',
+  class: 'report',
+  since: '2026-05-04T07:00:00.000Z',
+  check: 'c1',
+  operator: 'M. Lindqvist',
+};
+
+describe('a walk of items', () => {
+  it('is passed when everything was said, and leaves each place by itself', () => {
+    const walk = new Walk('walk-round');
+    for (const { id } of placesOf(planOf('walk-round'))) walk.place(id);
+    expect(walk.state.verdict).toBe('pass');
+    expect(replay(walk.events)).toEqual(walk.state);
+  });
+
+  it('never passes on silence: each single item passed over is named, and the place is not judged', () => {
+    const { items } = placesOf(planOf('cab'))[0]!;
+    for (const left of items) {
+      const walk = new Walk('cab');
+      for (const item of items) if (item !== left) walk.say(GOOD[item.id]!);
+      walk.say('next');
+      expect(walk.answers).toContainEqual(expect.objectContaining({ type: 'passed-over', titles: [left.title] }));
+      expect(walk.result('cab')?.verdict).toBe('not judged');
+      expect(walk.result('cab')?.reason).toContain(`Passed over: ${left.title}.`);
+      expect(walk.state.verdict).toBe('incomplete');
+    }
+  });
+
+  it('fails at once on each way that is out of service, and never passes on one to report', () => {
+    const seen = { 'out-of-service': 0, report: 0 };
+    for (const place of placesOf(planOf('engine-compartment')))
+      for (const item of place.items)
+        for (const way of item.bad) {
+          const walk = new Walk('engine-compartment').say(`${item.names[0]} ${way.words[0]}`);
+          expect(walk.answers).toContainEqual(expect.objectContaining({ type: 'item-bad', class: way.class }));
+          walk.say('stop the check').say('yes');
+          expect(walk.state.verdict).toBe(way.class === 'out-of-service' ? 'fail' : 'incomplete');
+          seen[way.class] += 1;
+        }
+    expect(seen['out-of-service']).toBeGreaterThan(5);
+    expect(seen.report).toBeGreaterThan(10);
+    const report = new Walk('engine-compartment').place('engine-compartment', { belts: 'belts frayed' });
+    expect(report.result('engine-compartment')).toMatchObject({ verdict: 'marginal' });
+  });
+
+  it('keeps what was called bad until it is corrected in so many words', () => {
+    const walk = new Walk('engine-compartment').say('compressor belt frayed').say('compressor belt tight');
+    expect(walk.answers[0]).toMatchObject({ type: 'item-sticks', item: { words: 'frayed' } });
+    walk.say('correction, compressor belt tight').place('engine-compartment');
+    expect(walk.result('engine-compartment')).toMatchObject({ verdict: 'pass' });
+    expect(walk.result('engine-compartment')?.flags?.[0]).toMatch(/“frayed” was called before, and corrected/);
+  });
+
+  it('takes an item late, early and in the place behind, and judges that place again', () => {
+    const walk = new Walk('whole-pre-trip').place('engine-compartment', { belts: 'oil level full' }).say('next');
+    expect(walk.result('engine-compartment')?.verdict).toBe('not judged');
+    walk.say('belts tight');
+    expect(walk.result('engine-compartment')?.verdict).toBe('pass');
+    walk.say('compressor belt loose');
+    expect(walk.result('engine-compartment')?.verdict).toBe('fail');
+  });
+
+  it('goes back to a place and on from it without asking again for what was said', () => {
+    const walk = new Walk('walk-round').place('left-side').place('front').place('right-side').say('back to tires');
+    expect(walk.state.start.plan.steps[walk.state.index]?.id).toBe('left-side');
+    walk.say('left front tire flat').say('next');
+    expect(walk.result('left-side')?.verdict).toBe('fail');
+    expect(walk.state.start.plan.steps[walk.state.index]?.id).toBe('rear');
+  });
+
+  it('skips what a helper would have to see: not judged, with the reason', () => {
+    const walk = new Walk('walk-round');
+    for (const id of ['left-side', 'front', 'right-side', 'rear']) walk.place(id);
+    walk.say('left signal out').say('skip, no helper');
+    expect(walk.result('lights')).toMatchObject({ verdict: 'not judged' });
+    expect(walk.result('lights')?.items?.filter(({ words }) => words === 'no helper')).toHaveLength(10);
+    expect(walk.result('lights')?.items?.find(({ id }) => id === 'left-signal')).toMatchObject({ state: 'bad' });
+  });
+
+  it('takes no good word that it heard badly, and every bad one', () => {
+    const walk = new Walk('cab').say('horn works', { confidence: 0.1 });
+    expect(walk.state.items?.['horn']).toBeUndefined();
+    expect(walk.answers[0]?.type).toBe('items-again');
+    walk.say('seat loose', { confidence: 0.1 });
+    expect(walk.state.items?.['seat']?.bad).toEqual(['loose']);
+    const file = new Walk('cab', { asking: 'assume' }).say('horn works', { confidence: 0.1 });
+    expect(file.state.items?.['horn']?.unconfirmed).toBe(true);
+  });
+
+  it('refuses a tread that cannot be, and keeps the worse of two', () => {
+    const walk = new Walk('walk-round').say('left front tread forty thirty seconds');
+    expect(walk.answers[0]).toMatchObject({ type: 'item-impossible', value: 40, max: 32 });
+    walk.say('left front tread three thirty seconds').say('left front tread nine thirty seconds');
+    expect(walk.answers[0]?.type).toBe('item-sticks');
+    expect(walk.state.items?.['left-front-tire']?.value).toBe(3);
+  });
+
+  it('hears what is bad in a note, and takes “correction” alone for the items before it', () => {
+    const walk = new Walk('cab').say('take a note').say('seat belts cut');
+    expect(walk.state.items?.['seat-belts']?.bad).toEqual(['cut']);
+    walk.say('horn works').say('correction');
+    expect(walk.state.items?.['horn']).toBeUndefined();
+  });
+});
+
+describe('a defect that is open from an earlier check', () => {
+  it('is told first, and asked for: neither silence nor “good” closes it', () => {
+    const start = { openDefects: [FRAYED] };
+    const walk = new Walk('engine-compartment', start);
+    expect(walk.answers[0]).toMatchObject({ type: 'open-defects' });
+    walk.place('engine-compartment');
+    expect(walk.answers).toContainEqual(expect.objectContaining({ type: 'open-defects' }));
+    expect(walk.state.verdict).toBeUndefined();
+    walk.say('belts repaired');
+    expect(walk.result('engine-compartment')?.verdict).toBe('pass');
+    const silent = new Walk('engine-compartment', { openDefects: [{ ...FRAYED, class: 'out-of-service' }] }).say(
+      'next',
+    );
+    expect(silent.result('engine-compartment')?.verdict).toBe('fail');
+  });
+
+  it('is not closed by whoever reported it where the plan forbids that', () => {
+    const plan = { ...planOf('engine-compartment'), closedByAnother: true as const };
+    const own = new Walk('engine-compartment', { plan, openDefects: [FRAYED], operator: FRAYED.operator });
+    own.place('engine-compartment', { belts: 'belts repaired' }).say('next');
+    expect(own.result('engine-compartment')).toMatchObject({ verdict: 'not judged' });
+    expect(own.result('engine-compartment')?.reason).toMatch(/may not close it/);
+    const other = new Walk('engine-compartment', { plan, openDefects: [FRAYED] });
+    other.place('engine-compartment', { belts: 'belts repaired' });
+    expect(other.result('engine-compartment')?.verdict).toBe('pass');
+  });
+});
