@@ -2,6 +2,7 @@ import { changed } from '../units/changed.ts';
 import { grownStale, isRenewed, movedBy, outdated, says, STALE_MS } from './cab.ts';
 import { conditionsOf, contradictionIn } from './conditions.ts';
 import { isOfCab } from '../judging/condition.ts';
+import type { Ms } from '../units/time.ts';
 import type { CalloutEvent, ResumedEvent } from './event.ts';
 import { beginStep, isAskedHere, leftOut, stillNeeded, type Say } from './flow.ts';
 import { runningHold } from './hold.ts';
@@ -141,6 +142,17 @@ export function leaveStep(state: CheckState, step: Step, event: CalloutEvent, sa
 /** After a time in which nobody knows what was done in the cab: what was known is stale, and is to be called again. */
 export function afterAbsence(state: CheckState, ms: number): CheckState {
   return ms <= STALE_MS ? state : withoutOutdated(changedState(state, { cab: grownStale(state.cab) }));
+}
+
+/** So long a silence is an absence: nobody says "pause" who leaves the cab. No step takes as long but a hold. Ours, no source. */
+const SILENT_MS: Ms = 20 * 60_000;
+
+/** Before a callout that breaks a long silence; the silence of a hold is its measurement. */
+export function afterSilence(state: CheckState, { at }: CalloutEvent): CheckState {
+  const silent = at - (state.callouts.at(-1)?.end ?? state.start.at);
+  if (silent <= SILENT_MS || runningHold(currentStep(state), state.progress, state.start.rig) !== undefined)
+    return state;
+  return afterAbsence(state, silent);
 }
 
 /** A resumption: how long nobody listened is told by the wall clock, the only thing that went on. */

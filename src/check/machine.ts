@@ -6,6 +6,7 @@ import { growingInPlace, settled, withCallout } from './callouts.ts';
 import { FIRST_PHASE, move, type Signal } from './chart.ts';
 import type { CheckEvent, StartEvent } from './event.ts';
 import { beginStep, verdictOf, type Turn } from './flow.ts';
+import { afterSilence } from './heed.ts';
 import { runningHold } from './hold.ts';
 import { currentStep } from './needs.ts';
 import { calledAdverse, hasAdverse } from './outcome.ts';
@@ -58,7 +59,7 @@ export function advance(state: CheckState, event: CheckEvent): Advance {
   const answers: Answer[] = [];
   const turn: Turn = { event, say: (answer) => answers.push(answer) };
   if (state.phase === 'done') return { state: afterTheEnd(state, event, turn.say), answers };
-  let next = logged(state, event);
+  let next = logged(event.type === 'callout' ? afterSilence(state, event) : state, event);
   if (leavesUnanswered(next, signalOf(next.phase, event), event)) next = apply(next, 'unanswered', turn);
   next = apply(next, signalOf(next.phase, event), turn);
   return { state: remember(withCommandTaken(next, event, answers), answers), answers };

@@ -3,6 +3,11 @@ import type { Grammar } from './syntax.ts';
 /** Longest written form, in words: "p s i". */
 const LONGEST_FORM = 3;
 
+/** Sounds of thinking, wherever they stand. "Oh" is none: it is a zero. Common practice of transcripts, no source. */
+const HESITATIONS = new Set(['uh', 'uhm', 'um', 'er', 'erm', 'hm', 'hmm', 'mm']);
+/** What people begin or end a sentence with, and mean nothing by. */
+const LEAD_INS = new Set(['okay', 'ok', 'alright', 'so', 'well', 'now', 'then']);
+
 /**
  * The words of a transcript, as the grammar has them. In this order:
  *
@@ -10,7 +15,8 @@ const LONGEST_FORM = 3;
  * 2. a minus before a number becomes a word of its own, which no rule has, so that "-5" is not taken for 5;
  *    other hyphens, and the marks `. , ; : ! ? " ( )` and dashes, part words; "120psi" is parted too;
  * 3. written forms become what is said, by the `{written …}` tags: "psi", "walkaround", and numerals digit by digit
- *    ("125" is "one two five", "120.5" adds "and a half"). Decimals other than a half stay as they are, and mean nothing.
+ *    ("125" is "one two five", "120.5" adds "and a half"). Decimals other than a half stay as they are, and mean nothing;
+ * 4. "engine's" is "engine is" and "didn't" "did not"; hesitations, a lead-in at either end and a note in brackets ("[hiss]") are no words.
  *
  * Anything else stays in place as a word of no rule: a transcript with an unknown word in it has no meaning.
  */
@@ -18,10 +24,14 @@ export function normalise(grammar: Grammar, text: string): readonly string[] {
   const plain = text
     .toLowerCase()
     .replace(/[\u2018\u2019]/g, "'")
+    .replace(/\[[^\]]*\]/g, ' ')
+    .replace(/n't\b/g, ' not')
+    // "That's right" is a phrase of the grammar as it is.
+    .replace(/(?<!that)'s\b/g, ' is')
     .replace(/(^|\s)[-\u2212](?=\d)/g, '$1 minus ')
     .replace(/\.(?!\d)|[-\u2010-\u2015,;:!?"\u201c\u201d()]/g, ' ')
     .replace(/(\d)(?=[a-z])/g, '$1 ');
-  const tokens = plain.match(/\S+/g) ?? [];
+  const tokens = withoutLeadIns((plain.match(/\S+/g) ?? []).filter((token) => !HESITATIONS.has(token)));
   const words: string[] = [];
   for (let at = 0; at < tokens.length;) {
     const form = writtenAt(grammar, tokens, at);
@@ -29,6 +39,12 @@ export function normalise(grammar: Grammar, text: string): readonly string[] {
     at += form.length;
   }
   return words;
+}
+
+function withoutLeadIns(tokens: readonly string[]): readonly string[] {
+  const first = tokens.findIndex((token) => !LEAD_INS.has(token));
+  const last = tokens.findLastIndex((token) => !LEAD_INS.has(token));
+  return first === -1 ? tokens : tokens.slice(first, last + 1);
 }
 
 function writtenAt(

@@ -1,6 +1,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { isDeepStrictEqual } from 'node:util';
 import { builtInPlans } from '../../check/built-in-plans.ts';
 import type { Plan } from '../../check/plan.ts';
 import { readPlan } from '../../check/read-plan.ts';
@@ -77,7 +78,9 @@ export async function loadPlan(idOrFile: string, grammar: Grammar): Promise<Outc
   if (builtIn !== undefined) return good(builtIn);
   if (!looksLikeFile(idOrFile)) return unknownId('plan', idOrFile, plans);
   const json = await readJson(idOrFile);
-  return json.ok ? readPlan(json.value, idOrFile, cues) : json;
+  if (!json.ok) return json;
+  const read = readPlan(json.value, idOrFile, cues);
+  return read.ok ? underItsOwnName(read.value, plans, 'plan', idOrFile) : read;
 }
 
 export async function loadProfile(idOrFile: string): Promise<Outcome<LimitProfile>> {
@@ -85,7 +88,25 @@ export async function loadProfile(idOrFile: string): Promise<Outcome<LimitProfil
   if (builtIn !== undefined) return good(builtIn);
   if (!looksLikeFile(idOrFile)) return unknownId('limit profile', idOrFile, BUILT_IN_PROFILES);
   const json = await readJson(idOrFile);
-  return json.ok ? readProfile(json.value, idOrFile) : json;
+  if (!json.ok) return json;
+  const read = readProfile(json.value, idOrFile);
+  return read.ok ? underItsOwnName(read.value, BUILT_IN_PROFILES, 'limit profile', idOrFile) : read;
+}
+
+/** A file that calls itself like what is built in, and is another, would be printed and kept as that one. */
+function underItsOwnName<Named extends { readonly id: string; readonly title: string }>(
+  own: Named,
+  builtIn: readonly Named[],
+  kind: string,
+  file: string,
+): Outcome<Named> {
+  const same = builtIn.find(({ id, title }) => id === own.id || title === own.title);
+  if (same === undefined || isDeepStrictEqual(same, own)) return good(own);
+  return bad(
+    `this ${kind} differs from the built-in one whose name it has, “${same.title}” (${same.id}).`,
+    file,
+    'Give it an id and a title of its own.',
+  );
 }
 
 export async function loadRig(file: string | undefined): Promise<Outcome<RigSettings>> {

@@ -83,6 +83,16 @@ describe('a condition', () => {
     expect(stood(walk, 'low-air-warning', 'engine off')).toEqual(['unknown', 'engine-off']);
   });
 
+  it('is not known any more after twenty minutes without a word, which is as good as a break', () => {
+    const silent = (seconds: number): Walk =>
+      new Walk(startOf({ plan: only('low-air-warning'), asking: 'assume' }))
+        .say('engine-off')
+        .say('buzzer', { at: seconds })
+        .say(needles(65, 66));
+    expect(silent(19 * 60).verdict('low-air-warning')).toBe('pass');
+    expect(silent(21 * 60).verdict('low-air-warning')).toBe('not judged');
+  });
+
   it('that is assumed is not broken by words that leave it open', () => {
     const walk = new Walk(startOf({ plan: only('low-air-warning', 'tug-test') })).knowing(
       'engine-off',

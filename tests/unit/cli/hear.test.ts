@@ -184,6 +184,9 @@ describe('hear on unusable input', () => {
       ...change,
     });
 
+  const { steps } = JSON.parse(plan({})) as { steps: readonly { kind: string }[] };
+  const withoutHolds = plan({ steps: steps.filter(({ kind }) => kind !== 'hold') });
+
   it.each([
     ['no file', {}, [], /no file was named/],
     ['a missing file', {}, ['/nowhere/cab.wav'], /\/nowhere\/cab\.wav: there is no such file/],
@@ -204,6 +207,12 @@ describe('hear on unusable input', () => {
       { ...good, 'plan.json': plan({ steps: [] }) },
       ['cab.vtt', '--plan', 'plan.json'],
       /plan\.json.*steps/,
+    ],
+    [
+      'a plan that has the name of a built-in one and lacks its holds',
+      { ...good, 'plan.json': withoutHolds },
+      ['cab.vtt', '--plan', 'plan.json'],
+      /plan\.json: this plan differs from the built-in one whose name it has.*full-cab-check.*Give it an id and a title/,
     ],
     [
       'a profile with a mistake',

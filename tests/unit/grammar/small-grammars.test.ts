@@ -40,6 +40,11 @@ describe('a transcript', () => {
     ['12.7', ['12.7']],
     ['  one \n\t two  ', ['one', 'two']],
     ['“that’s”', ["that's"]],
+    ['Okay, the engine’s off now.', ['the', 'engine', 'is', 'off']],
+    ["it didn't hold", ['it', 'did', 'not', 'hold']],
+    ['[hiss] um, so primary uh one two', ['primary', 'one', 'two']],
+    ['one oh five', ['one', 'oh', 'five']],
+    ['okay', ['okay']],
   ])('%j is %j', (text, words) => {
     expect(normalise(grammar, text)).toEqual(words);
   });
