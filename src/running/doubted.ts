@@ -6,7 +6,7 @@ import type { CheckState } from '../check/state.ts';
 import type { Command } from '../grammar/meaning.ts';
 
 /** Commands that ask before they do anything, or only take back. */
-const HARMLESS: readonly Command[] = ['stop-check', 'correction', 'say-again'];
+const HARMLESS: readonly Command[] = ['stop-check', 'say-again'];
 
 /**
  * A callout of which nobody knows whether the operator or the tool said it, as the check may have it: needles so that they are asked about,
@@ -16,10 +16,14 @@ export function doubted(callout: CalloutEvent, state: CheckState | undefined): C
   const { meaning } = callout;
   const step = state === undefined ? undefined : currentStep(state);
   if (meaning === undefined || state === undefined || step === undefined) return undefined;
-  if (meaning.command !== undefined && HARMLESS.includes(meaning.command)) return callout;
-  const speaksAgainst = meaning.cues.some(isAdverse) || contradictionIn(step, state.start, meaning.cues) !== undefined;
-  if (speaksAgainst) return callout;
-  return meaning.reading === undefined || meaning.command !== undefined || meaning.cues.length > 0
+  const { command, cues, reading } = meaning;
+  if (command !== undefined && HARMLESS.includes(command)) return callout;
+  // "To take it back say correction, rig held" is what the tool itself says: no more of it than the bare word, or needles.
+  const takesBack = command === 'correction';
+  if (takesBack && cues.length === 0 && reading === undefined) return callout;
+  const speaksAgainst = cues.some(isAdverse) || contradictionIn(step, state.start, cues) !== undefined;
+  if (speaksAgainst && !takesBack) return callout;
+  return reading === undefined || cues.length > 0 || (command !== undefined && !takesBack)
     ? undefined
     : { ...callout, agreed: false };
 }
