@@ -10,6 +10,7 @@ import { without } from '../units/without.ts';
 import { currentStep } from './needs.ts';
 import { isOutcome } from './outcome.ts';
 import { PAIR_MS } from './readings.ts';
+import { ofNeedle } from './bare-number.ts';
 import { amend, confirm, correct, deny, reject, takeUnconfirmed } from './restate.ts';
 import { changedProgress, changedState, type CheckState } from './state.ts';
 
@@ -25,18 +26,23 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   hear: onCallout(hear),
   hearWhileAsking: onCallout(hearWhileAsking),
   heed: onCallout(hearWarnings),
-  correct: onCallout((state, event, say) =>
-    lastItems(state).length > 0
-      ? takeBackItems(state, say)
-      : event.meaning?.command === 'no' && event.meaning.reading === undefined
-        ? reject(state, event, say)
-        : isPlainCue(state, event)
-          ? hear(state, withoutCommand(event), say)
-          : correct(state, event, say),
-  ),
-  amend: onCallout((state, event, say) =>
-    isPlainCue(state, event) ? hearWhileAsking(state, withoutCommand(event), say) : amend(state, event, say),
-  ),
+  correct: onCallout((state, heard, say) => {
+    if (lastItems(state).length > 0) return takeBackItems(state, say);
+    const event = ofNeedle(state, heard);
+    if (event === undefined) {
+      say({ type: 'not-here', command: 'correction' });
+      return state;
+    }
+    return event.meaning?.command === 'no' && event.meaning.reading === undefined
+      ? reject(state, event, say)
+      : isPlainCue(state, event)
+        ? hear(state, withoutCommand(event), say)
+        : correct(state, event, say);
+  }),
+  amend: onCallout((state, heard, say) => {
+    const event = ofNeedle(state, heard) ?? heard;
+    return isPlainCue(state, event) ? hearWhileAsking(state, withoutCommand(event), say) : amend(state, event, say);
+  }),
   deny: onCallout(deny),
   confirm: (state, { say }) => confirm(state, say),
   takeUnconfirmed: (state, { say }) => takeUnconfirmed(state, say),

@@ -25,7 +25,9 @@ export function listensFor(state: CheckState): string[] {
     case 'noting':
       return ['anything'];
     case 'asking':
-      return step === undefined ? ['commands'] : unique(['reading', ...cuesOf(step), ...alsoHeard(state, step)]);
+      return step === undefined
+        ? ['commands']
+        : unique(['reading', 'repaired', ...cuesOf(step), ...alsoHeard(state, step)]);
     case 'listening':
     case 'holding':
     case 'building':
@@ -34,6 +36,7 @@ export function listensFor(state: CheckState): string[] {
       // The corrected needles may belong to the step before, and this one may take none.
       return unique([
         state.restating === undefined ? step.kind : 'reading',
+        ...(isAfterNeedles(state) ? ['repaired'] : []),
         ...cuesOf(step),
         ...alsoHeard(state, step),
       ]);
@@ -96,4 +99,10 @@ function alsoHeard({ start, index, records, cab }: CheckState, step: Step): stri
   // In a recording nobody can be asked, so that nothing that could matter is passed over.
   const whatever = start.asking === 'assume' ? [...CAB_CUES, ...ADVERSE_CUES] : cuesAgainstKnown(cab);
   return [...against, ...(next === undefined ? [] : cuesOf(next)), ...behind, ...whatever];
+}
+
+/** The callout before had needles: they may be repaired in the next breath. */
+function isAfterNeedles({ callouts }: CheckState): boolean {
+  const last = callouts.at(-1);
+  return last?.taken === true && last.meaning?.reading !== undefined;
 }

@@ -27,9 +27,9 @@ function calloutSignal(phase: Phase, { meaning, source, heard }: CalloutEvent): 
   if (phase === 'skipping' && meaning === undefined && source !== 'voice' && heard.trim() !== '') return 'skip-because';
   if (meaning === undefined) return 'unmeant';
   if (isWalk(meaning)) return 'words';
-  const { command, cues, reading, reason } = meaning;
+  const { command, cues, reading, number, reason } = meaning;
   if (command === 'skip') return reason === undefined ? 'skip' : 'skip-because';
-  if (command === 'no' && reading !== undefined) return 'correction';
+  if (command === 'no' && (reading ?? number) !== undefined) return 'correction';
   if (command !== undefined) return command;
   if (cues.length > 0 || reading !== undefined) return 'words';
   return reason !== undefined && phase === 'skipping' ? 'skip-because' : 'unmeant';

@@ -43,6 +43,8 @@ export interface Meaning {
   /** Cue ids in the order spoken, for example `['cut-out']`. */
   readonly cues: readonly string[];
   readonly reading?: SpokenReading;
+  /** A pressure of which it was not said which needle had it: "no, one one six". */
+  readonly number?: Pressure;
   /** How many of the cues were spoken before the needles; absent when all were. */
   readonly before?: number;
   readonly command?: Command;

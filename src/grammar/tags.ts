@@ -10,6 +10,7 @@ import type { Command, Meaning, SpokenItem } from './meaning.ts';
  * - `{unit psi}`, `{unit kPa}`: active only in a check read in that unit, which is the number's unit.
  * - `{named}`: the unit was said.
  * - `{set primary}`, `{set secondary}`, `{set both}`: the number goes to the circuit, and starts again at 0.
+ * - `{number}`: the number is a pressure of no circuit in particular.
  * - `{cue ID}`, `{command ID}`, `{reason ID}`: put into the meaning.
  * - `{item ID STATE}`: what is said of an item; `{measured ID}`: the number is its value, and starts again at 0.
  * - `{move ID}`: the place that a walk goes to.
@@ -20,6 +21,7 @@ export type Op =
   | { readonly do: 'times'; readonly number: number }
   | { readonly do: 'unit'; readonly unit: PressureUnit }
   | { readonly do: 'named' }
+  | { readonly do: 'number' }
   | { readonly do: 'set'; readonly circuits: readonly Circuit[] }
   | { readonly do: 'cue'; readonly id: string }
   | { readonly do: 'command'; readonly id: Command }
@@ -48,6 +50,7 @@ export function readTag(text: string): Op | undefined {
     case 'unit':
       return argument === 'psi' || argument === 'kPa' ? { do: verb, unit: argument } : undefined;
     case 'named':
+    case 'number':
       return argument === '' ? { do: verb } : undefined;
     case 'set': {
       const circuits = CIRCUITS.get(argument);
@@ -84,10 +87,12 @@ export function meaningOf(ops: readonly Op[]): Meaning {
   let before: number | undefined;
   const items: SpokenItem[] = [];
   let to: string | undefined;
+  let bare: Pressure | undefined;
   for (const op of ops) {
     if (op.do === 'add') number += op.number;
     else if (op.do === 'times') number *= op.number;
     else if (op.do === 'unit') unit = op.unit;
+    else if (op.do === 'number') bare = { value: number, unit };
     else if (op.do === 'set') {
       for (const circuit of op.circuits) reading[circuit] = { value: number, unit };
       number = 0;
@@ -105,6 +110,7 @@ export function meaningOf(ops: readonly Op[]): Meaning {
   return {
     cues,
     ...(hasReading ? { reading } : {}),
+    ...(bare === undefined ? {} : { number: bare }),
     ...(before === undefined || before === cues.length ? {} : { before }),
     ...(command === undefined ? {} : { command }),
     ...(reason === undefined ? {} : { reason }),

@@ -16,7 +16,8 @@ export function doubted(callout: CalloutEvent, state: CheckState | undefined): C
   const { meaning } = callout;
   const step = state === undefined ? undefined : currentStep(state);
   if (meaning === undefined || state === undefined || step === undefined) return undefined;
-  const { command, cues, reading } = meaning;
+  const { command, cues } = meaning;
+  const reading = meaning.reading ?? meaning.number;
   if (command !== undefined && HARMLESS.includes(command)) return callout;
   // "To take it back say correction, rig held" is what the tool itself says: no more of it than the bare word, or needles.
   const takesBack = command === 'correction';
