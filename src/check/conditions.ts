@@ -203,7 +203,7 @@ function stateOf(
   step: Step,
   { readings, outcome, from = 0 }: Progress,
   cab: Cab,
-): Pick<ConditionReport, 'state' | 'by'> {
+): Pick<ConditionReport, 'state' | 'by' | 'late'> {
   const [first] = readings;
   if ('lowestStart' in condition)
     return { state: first !== undefined && isBelow(first, condition.lowestStart) ? 'contradicted' : 'known' };
@@ -225,6 +225,8 @@ function stateOf(
   if (fact?.stale === true && condition.known === 'must')
     return { state: 'unknown', by: { heard: fact.heard, at: fact.at } };
   const isOpen = fact?.is === UNCLEAR && condition.known === 'assumed';
+  if (fact?.is === condition.is && fact.stale !== true && fact.at > until && condition.known === 'must')
+    return { state: 'unknown', by: { heard: fact.heard, at: fact.at }, late: true };
   if (fact === undefined || fact.stale === true || fact.at > until || isOld || isOpen)
     return { state: condition.known === 'must' ? 'unknown' : 'assumed' };
   return { state: fact.is === condition.is ? 'known' : 'contradicted', by: { heard: fact.heard, at: fact.at } };

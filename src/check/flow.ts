@@ -231,7 +231,14 @@ export function goBack(state: CheckState, say: Say): CheckState {
   const gone = index === state.index ? state.progress : undone.find((record) => record.index === index)?.progress;
   const asked = unanswered(state);
   const left = changedState(dropQuestion(asked), { records, clock, undone: [...(asked.undone ?? []), ...undone] });
-  const begun = beginStep(left, index, say);
+  const failedBefore = (
+    index === state.index ? state.progress : state.records.find((record) => record.index === index)?.progress
+  )?.failedBefore;
+  const again = beginStep(left, index, say);
+  const begun =
+    failedBefore === undefined
+      ? again
+      : changedState(again, { progress: changedProgress(again.progress, { failedBefore }) });
   // What went wrong is not taken back by going back.
   if (gone?.outcome === undefined || !isAdverse(gone.outcome.cue)) return begun;
   return changedState(begun, { progress: { ...begun.progress, outcome: gone.outcome } });

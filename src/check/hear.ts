@@ -1,5 +1,6 @@
 import { needlesFirst, outcomeFirst } from './breath.ts';
 import { isAboutCab, isAdverse } from './cab.ts';
+import { calledAgain } from './called-again.ts';
 import { momentLimit } from './conditions.ts';
 import type { CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
@@ -10,7 +11,7 @@ import { currentStep, cuesOf, readingsComplete } from './needs.ts';
 import { calledAdverse, correctOutcome, isOutcomeRestated, keepEarly, withOutcome } from './outcome.ts';
 import type { Step } from './plan.ts';
 import { ask, hearReading, markTaken } from './readings.ts';
-import { answerByReading, calledAgain, correct, isRestated } from './restate.ts';
+import { answerByReading, correct, isRestated } from './restate.ts';
 import { changedProgress, changedState, type CheckState } from './state.ts';
 
 /** Cues and needles of one callout, in the step under way. */

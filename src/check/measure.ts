@@ -1,5 +1,5 @@
 import { isAbsence } from '../judging/absence.ts';
-import { isAdverse } from './cab.ts';
+import { isAdverse, type Fact } from './cab.ts';
 import { reportConditions } from './conditions.ts';
 import { judge } from '../judging/judge.ts';
 import type { Measurement, TestId, TimedReading } from '../judging/measurement.ts';
@@ -59,8 +59,10 @@ function underConditions(result: StepResult, step: Step, progress: Progress, sta
 }
 
 /** "“engine started” was called: the condition is engine off. Repeat the measurement under it." */
-function brokenWords({ what, state, by }: ConditionReport): string {
+function brokenWords({ what, state, by, late }: ConditionReport): string {
   const repeat = 'go back and repeat the measurement.';
+  if (late === true && by !== undefined)
+    return `“${by.heard}” was called only after the measurement had begun, and the condition is ${what}; ${repeat}`;
   if (state === 'unknown')
     return by === undefined
       ? `Not known: ${what}. Nothing that was called says so; ${repeat}`
@@ -73,17 +75,57 @@ export function withoutVerdict(result: StepResult, reason: string): StepResult {
   return { ...without(result, 'margin', 'decidingHold', 'noLimit'), verdict: 'not judged', reason };
 }
 
-/** What was taken back is told of beside what took its place. */
-function withCorrections(result: StepResult, { corrected = [], outcome, failedBefore }: Progress): StepResult {
+/** What was taken back, or called once more, is told of beside what took its place. */
+function withCorrections(
+  result: StepResult,
+  step: Step,
+  progress: Progress,
+  isAsking: boolean,
+  withOpening: Rejudge,
+): StepResult {
+  const { corrected = [], outcome, failedBefore = [], openings = [], contested } = progress;
+  const others = openings.flatMap((opening) => {
+    const { verdict, reason } = withOpening(opening);
+    return verdict === 'fail' ? [reason] : [];
+  });
   const told = [
     ...corrected.map(
       (cue) => `“${cueWords(cue)}” was called before, and corrected to “${cueWords(outcome?.cue ?? '')}”`,
     ),
-    ...(failedBefore === undefined || result.verdict === 'fail'
-      ? []
-      : [`Failed before the needles were corrected: ${failedBefore.replace(/\.$/, '')}`]),
+    ...(result.verdict === 'fail' ? [] : [...failedBefore, ...others]).map(
+      (reason) => `Failed before the needles were corrected: ${reason.replace(/\.$/, '')}`,
+    ),
+    ...calledOnceMore(result, step, progress),
+    ...(contested === undefined ? [] : [`${contested}: sooner than the needles can have moved so far`]),
   ];
-  return told.length === 0 ? result : changed(result, { flags: [...(result.flags ?? []), ...told] });
+  const flagged = told.length === 0 ? result : changed(result, { flags: [...(result.flags ?? []), ...told] });
+  if (contested === undefined || result.verdict === 'fail' || result.verdict === 'not judged') return flagged;
+  const reason = `${result.reason.replace(/\.$/, '')}; ${contested}, sooner than the needles can have moved so far.`;
+  return isAsking ? { ...flagged, verdict: 'marginal', reason } : withoutVerdict(flagged, reason);
+}
+
+/** The result of the same step, had its hold begun with other needles. */
+type Rejudge = (opening: TimedReading) => StepResult;
+
+/** Conditions that were called again while the measurement ran: told of, since it may have been so only from then on. */
+function calledOnceMore({ conditions = [] }: StepResult, step: Step, { cab, readings }: Progress): string[] {
+  const [first, last] = [step.kind === 'build' ? buildWindow(step, readings).lower : readings[0], readings.at(-1)];
+  if (cab === undefined || first === undefined || last === undefined || !isTimed(step)) return [];
+  const called = new Map<number, string[]>();
+  for (const [part, { is, again }] of Object.entries<Fact>(cab)) {
+    const what = `${part} ${is}`;
+    if (again === undefined || again <= first.end || again >= last.start) continue;
+    if (conditions.some((condition) => condition.what === what))
+      called.set(again, [...(called.get(again) ?? []), what]);
+  }
+  return [...called].map(
+    ([at, what]) =>
+      `“${what.join(', ')}” was called once more ${String(Math.round((at - first.end) / 1000))} s after the measurement began`,
+  );
+}
+
+function isTimed({ kind }: Step): boolean {
+  return kind === 'hold' || kind === 'build';
 }
 
 function cueWords(cue: string): string {
@@ -150,9 +192,12 @@ export function judgeStep(
   const step = start.plan.steps[index];
   if (step === undefined) throw new Error(`no step ${String(index)} in the plan ${start.plan.id}`);
   const before = records.filter((record) => record.index < index);
-  const figures = judge(measure(step, progress, start, before), start.profile, start.rig);
+  const judged = (on: Progress): StepResult => judge(measure(step, on, start, before), start.profile, start.rig);
+  const figures = judged(progress);
   const counted = undoubted(underConditions(figures, step, progress, start), progress);
-  const result = withCorrections(counted, progress);
+  const result = withCorrections(counted, step, progress, start.asking === 'ask', (opening) =>
+    judged({ ...progress, readings: [{ ...opening, callouts: [] }, ...progress.readings.slice(1)] }),
+  );
   last = { index, progress, start, records, result };
   return result;
 }
@@ -165,6 +210,8 @@ function sameData(one: Progress, other: Progress): boolean {
     one.within === other.within &&
     one.corrected === other.corrected &&
     one.failedBefore === other.failedBefore &&
+    one.openings === other.openings &&
+    one.contested === other.contested &&
     one.readings.length === readings.length &&
     one.readings.every((reading, index) => reading === readings[index])
   );

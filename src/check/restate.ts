@@ -1,5 +1,4 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
-import { BADNESS } from '../judging/assess.ts';
 import type { Ms } from '../units/time.ts';
 import { withNeedles } from './air-lost.ts';
 import { isAdverse } from './cab.ts';
@@ -35,6 +34,7 @@ import {
   type StepRecord,
 } from './state.ts';
 import { withAsked, withWithin } from './taken.ts';
+import { withDenied, withHalfDenied } from './taken-back.ts';
 
 const BY_READING = { reading: true } as const;
 
@@ -58,7 +58,7 @@ export function correct(state: CheckState, event: CalloutEvent, say: Say): Check
     return changedState(state, { restating: { since: event.at } });
   }
   const fresh = changedState(state, { restating: undefined });
-  if (half !== undefined) return restateHalf(fresh, merged(half.reading, spoken, state), event, say);
+  if (half !== undefined) return restateHalf(withHalfDenied(fresh), merged(half.reading, spoken, state), event, say);
   const target = lastTaken(state);
   if (target !== undefined && isOldOpening(state, target.reading, event)) {
     // So long after it, other needles are not the same ones read wrongly: the hold begins with them.
@@ -86,35 +86,6 @@ export function isRestated({ restating }: CheckState, event: CalloutEvent): bool
   return event.at <= restating.since + RESTATE_MS;
 }
 
-/** Needles called this soon after those that a step was judged on are the same needles called again. Ours, no source. */
-const AGAIN_MS: Ms = 5_000;
-
-/**
- * Needles called again right after a step was judged on them, before anything of the next: the same are no news; others that would make
- * its verdict worse are asked about, and take their place. Undefined for anything else.
- */
-export function calledAgain(state: CheckState, event: CalloutEvent, say: Say): CheckState | undefined {
-  const { meaning } = event;
-  const record = justJudged(state);
-  const last = record?.progress.readings.at(-1);
-  const step = record === undefined ? undefined : state.start.plan.steps[record.index];
-  // Needles that are called with something of the next step are that step's.
-  const isAlone = meaning?.cues.length === 0 && meaning.before === undefined;
-  if (meaning?.reading === undefined || !isAlone || state.restating !== undefined) return undefined;
-  if (record === undefined || last === undefined || step === undefined || step.kind === 'build') return undefined;
-  if (event.at > last.end + AGAIN_MS || !isUntouched(state.progress)) return undefined;
-  const reading = { ...merged(last, meaning.reading, state), start: event.at, end: event.end };
-  if (sameNeedles(last, reading)) return markTaken(state, { callouts: [state.callouts.length - 1] });
-  const progress = withLast(state, record.index, reading);
-  const { verdict } = judgeStep(record.index, progress, state.start, state.records);
-  if (BADNESS[verdict] <= BADNESS[record.result.verdict]) return undefined;
-  return ask(state, { reading, because: 'would-fail', replaces: record.index }, say);
-}
-
-function isUntouched({ cues, outcome, readings, half }: Progress): boolean {
-  return cues.length === 0 && outcome === undefined && readings.length === 0 && half === undefined;
-}
-
 /** "No", after a read-back: the same as a bare "correction". */
 export function reject(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const previous = state.callouts.at(-2);
@@ -127,7 +98,7 @@ export function reject(state: CheckState, event: CalloutEvent, say: Say): CheckS
   return state;
 }
 
-function merged(old: CalledReading, spoken: SpokenReading, state: CheckState): CalledReading {
+export function merged(old: CalledReading, spoken: SpokenReading, state: CheckState): CalledReading {
   const { start, end, callouts } = old;
   return { ...spokenOf(old), ...spoken, start, end, callouts: [...callouts, state.callouts.length - 1] };
 }
@@ -155,7 +126,7 @@ function lastOf({ readings, within }: Progress): CalledReading | undefined {
   return readings.length === 1 ? (within?.at(-1) ?? readings[0]) : readings.at(-1);
 }
 
-function justJudged({ records }: CheckState): StepRecord | undefined {
+export function justJudged({ records }: CheckState): StepRecord | undefined {
   const record = records.findLast(({ outcome }) => outcome !== 'passed-over');
   return record?.outcome === 'judged' ? record : undefined;
 }
@@ -175,12 +146,19 @@ function replace(state: CheckState, index: number, reading: CalledReading, event
   return putBack(state, index, reading, say);
 }
 
-function withLast(state: CheckState, index: number, reading: CalledReading): Progress {
+export function withLast(state: CheckState, index: number, reading: CalledReading): Progress {
   const progress = progressOf(state, index);
   const latest = spokenOf(reading);
-  const { within = [], readings } = progress;
-  if (readings.length !== 1 || within.length === 0)
-    return { ...progress, readings: [...readings.slice(0, -1), reading], latest };
+  const { within = [], readings, openings = [] } = progress;
+  if (readings.length !== 1 || within.length === 0) {
+    const isOpening = readings.length === 1 && state.start.plan.steps[index]?.kind === 'hold';
+    return {
+      ...progress,
+      readings: [...readings.slice(0, -1), reading],
+      latest,
+      ...(isOpening ? { openings: [...openings, ...readings] } : {}),
+    };
+  }
   return withWithin(state, index, { ...progress, latest }, [...within.slice(0, -1), reading]);
 }
 
@@ -192,7 +170,10 @@ function progressOf(state: CheckState, index: number): Progress {
 /** Needles that had failed the step, and were corrected, are told of beside what took their place. */
 function withFailBefore({ records }: CheckState, index: number, progress: Progress): Progress {
   const before = records.find((record) => record.index === index)?.result;
-  return before?.verdict === 'fail' ? { ...progress, failedBefore: before.reason } : progress;
+  const { failedBefore = [] } = progress;
+  return before?.verdict !== 'fail' || failedBefore.includes(before.reason)
+    ? progress
+    : { ...progress, failedBefore: [...failedBefore, before.reason] };
 }
 
 /** The step that the reading belongs to goes on, or is judged again, or is under way again if it is no longer complete. */
@@ -255,16 +236,16 @@ function underCabOf({ against }: Pending, state: CheckState): CheckState {
 /** "No": the reading asked about is dropped; the next one keeps its onset. */
 export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { pending } = state;
-  const spoiled = contradictedSince(state, say);
+  const spoiled = contradictedSince(withDenied(state), say);
   if (spoiled !== undefined) return spoiled;
   say({ type: 'call-again' });
   // What was called while the hold ran is over: the next needles are a reading of their own.
-  if (pending?.within === true) return dropQuestion(state);
+  if (pending?.within === true) return dropQuestion(withDenied(state));
   const restating =
     pending?.replaces === undefined && pending !== undefined
       ? { since: event.at, onset: pending.reading.start }
       : { since: event.at };
-  return changedState(dropQuestion(state), { restating });
+  return changedState(dropQuestion(withDenied(state)), { restating });
 }
 
 /** Other values in answer to a question: they take the place of those asked about, and are weighed anew. */
@@ -273,7 +254,7 @@ export function amend(state: CheckState, event: CalloutEvent, say: Say): CheckSt
   const spoken = event.meaning?.reading;
   if (spoken === undefined && (event.meaning?.cues ?? []).length > 0) return correctOutcome(state, event, say);
   if (pending === undefined || spoken === undefined) return deny(state, event, say);
-  return weighAnew(dropQuestion(state), pending, merged(pending.reading, spoken, state), event, say);
+  return weighAnew(dropQuestion(withDenied(state)), pending, merged(pending.reading, spoken, state), event, say);
 }
 
 function weighAnew(
@@ -308,10 +289,10 @@ export function answerByReading(state: CheckState, event: CalloutEvent, say: Say
   if (pending === undefined || spoken === undefined) return state;
   const again = merged(pending.reading, spoken, state);
   if (sameNeedles(pending.reading, again)) return confirm(state, say);
-  return weighAnew(dropQuestion(state), pending, { ...again, end: event.end }, event, say);
+  return weighAnew(dropQuestion(withDenied(state)), pending, { ...again, end: event.end }, event, say);
 }
 
-function sameNeedles(one: SpokenReading, other: SpokenReading): boolean {
+export function sameNeedles(one: SpokenReading, other: SpokenReading): boolean {
   return (['primary', 'secondary'] as const).every(
     (circuit) => one[circuit]?.value === other[circuit]?.value && one[circuit]?.unit === other[circuit]?.unit,
   );

@@ -6,7 +6,7 @@ export function spoiledProgress(
   because: NonNullable<Progress['repeatBecause']>,
   spoiled?: Spoiled,
 ): Progress {
-  const { cues, latest, cueAt, from } = progress;
+  const { cues, latest, cueAt, from, failedBefore } = progress;
   return {
     cues,
     readings: [],
@@ -15,6 +15,7 @@ export function spoiledProgress(
     ...(from === undefined ? {} : { from }),
     ...(latest === undefined ? {} : { latest }),
     ...(cueAt === undefined ? {} : { cueAt }),
+    ...(failedBefore === undefined ? {} : { failedBefore }),
     ...(spoiled === undefined ? {} : { spoiled }),
   };
 }

@@ -38,8 +38,12 @@ export interface Progress {
   readonly within?: readonly CalledReading[] | undefined;
   /** What had been called as gone wrong and was taken back in so many words. */
   readonly corrected?: readonly string[] | undefined;
-  /** The verdict was a fail before needles were corrected, for this reason. */
-  readonly failedBefore?: string | undefined;
+  /** Needles that were called and taken back would have failed it, for these reasons. */
+  readonly failedBefore?: readonly string[] | undefined;
+  /** First needles of the hold that were corrected: how it would have ended with them is told. */
+  readonly openings?: readonly CalledReading[] | undefined;
+  /** Others that were called too soon after its needles to be the next ones, in words. */
+  readonly contested?: string | undefined;
   /** One of those is over the limit of the whole hold already, and was confirmed: the hold has failed. */
   readonly over?: true | undefined;
   /** The cab as it was when the measurement was made; absent until it is. */
@@ -215,6 +219,8 @@ export function changedProgress(progress: Progress, change: Partial<Progress>): 
     within: progress.within,
     corrected: progress.corrected,
     failedBefore: progress.failedBefore,
+    openings: progress.openings,
+    contested: progress.contested,
     over: progress.over,
     cab: progress.cab,
     spoiled: progress.spoiled,

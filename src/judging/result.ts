@@ -81,6 +81,8 @@ export interface ConditionReport {
   readonly state: 'known' | 'assumed' | 'unknown' | 'contradicted';
   /** The callout by which it was known or contradicted: its words and the onset of the first. */
   readonly by?: { readonly heard: string; readonly at: Ms };
+  /** It is unknown since it was called too late to be so from the beginning. */
+  readonly late?: true;
   readonly source: Source;
 }
 

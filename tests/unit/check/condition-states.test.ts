@@ -27,7 +27,7 @@ describe('a condition', () => {
       new Walk(startOf({ plan: only('governor-cut-in'), asking: 'assume' })).sayAll(...said, needles(98, 97));
     const within = cutIn('engine-started', 'cut-in');
     expect(within.verdict('governor-cut-in')).toBe('not judged');
-    expect(stood(within, 'governor-cut-in', 'engine running')).toEqual(['unknown', undefined]);
+    expect(stood(within, 'governor-cut-in', 'engine running')).toEqual(['unknown', 'engine-started']);
     const before = new Walk(startOf({ plan: only('pre-start-fill', 'governor-cut-in'), asking: 'assume' }));
     ended(before.sayAll(needles(75, 74), 'engine-started', 'cut-in', needles(98, 97)));
     expect(stood(before, 'governor-cut-in', 'engine running')).toEqual(['known', 'engine-started']);
@@ -73,6 +73,31 @@ describe('a condition', () => {
     }
     const first = { cues: ['engine-started', 'fast-idle-set'], reading: needles(85, 85) };
     expect(new Walk(startOf({ plan: only('build-up') })).say(first).state.phase).toBe('building');
+  });
+
+  it('that is called once more within a hold or window leaves its verdict, and is told of beside it', () => {
+    const again = (cue: string): readonly string[] | undefined => {
+      const walk = new Walk(startOf({ plan: only('static-leakage') })).knowing('chocks-set');
+      walk.sayAll('engine-off', 'brakes-released', 'settled').say(needles(120, 120), { at: 18, lasting: 2 });
+      walk.say(cue, { at: 40 }).waitTo(81).say(needles(120, 120));
+      expect(walk.verdict('static-leakage')).toBe('pass');
+      return walk.state.records[0]?.result.flags;
+    };
+    const told = (what: string): string[] => [`“${what}” was called once more 20 s after the measurement began`];
+    expect(again('engine-off')).toEqual(told('engine off'));
+    expect(again('brakes-released')).toEqual(told('parking brake released, brake pedal free'));
+    expect(again('settled')).toEqual(told('needles settled'));
+    expect(again('chocks-set')).toEqual(told('chocks set'));
+    expect(again('mirrors-set')).toBeUndefined();
+
+    const built = new Walk(startOf({ plan: only('build-up') })).sayAll('engine-started', 'fast-idle-set');
+    built
+      .say(needles(85, 85), { at: 10, lasting: 0 })
+      .say('fast-idle-set', { at: 15 })
+      .say(needles(100, 100), { at: 41 });
+    expect(built.state.records[0]?.result.flags).toEqual([
+      '“engine running, fast idle on” was called once more 5 s after the measurement began',
+    ]);
   });
 
   it('that was assumed is assumed again after a long break, one that must be known is not known any more', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { view } from '../../../src/check/view.ts';
 import type { Meaning, SpokenReading } from '../../../src/grammar/meaning.ts';
-import { needles, only, primary, secondary, startOf, Walk } from './support/say.ts';
+import { needles, only, primary, secondary, startOf, Walk, type Said } from './support/say.ts';
 
 const correction = (reading: SpokenReading): Meaning => ({ cues: [], command: 'correction', reading });
 
@@ -91,5 +91,68 @@ describe('a correction', () => {
   it('is meant by a plain no right after a read-back', () => {
     const walk = new Walk(startOf({ plan: only('pre-start-fill') })).sayAll(needles(75, 79), 'no', needles(75, 74));
     expect(walk.state.progress.readings).toMatchObject([needles(75, 74)]);
+  });
+});
+
+const matching = (what: RegExp): string => expect.stringMatching(what) as string;
+
+describe('needles that would have failed and were taken back before they were confirmed', () => {
+  const closing = (...said: readonly Said[]): Walk => {
+    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released', 'settled');
+    walk.say(needles(120, 120), { at: 18, lasting: 2 }).waitTo(81);
+    return walk.sayAll(...said);
+  };
+  const flagsOf = ({ state }: Walk): readonly string[] | undefined => state.records[0]?.result.flags;
+  const dropped = (psi: number, circuit = 'Primary'): string =>
+    expect.stringMatching(
+      new RegExp(`^Failed before the needles were corrected: ${circuit} dropped ${String(psi)} psi`),
+    ) as string;
+
+  it('are told of beside those that the step passes on, every one of them', () => {
+    const chain = closing(needles(110, 110), correction(needles(115, 115)), correction(needles(120, 120)));
+    expect(chain.verdict('static-leakage')).toBe('pass');
+    expect(flagsOf(chain)).toEqual([dropped(10), dropped(5)]);
+    expect(flagsOf(closing(needles(110, 110), 'no', needles(119, 119)))).toEqual([dropped(10)]);
+    expect(flagsOf(closing(needles(110, 110), needles(119, 119)))).toEqual([dropped(10)]);
+    expect(flagsOf(closing(needles(119, 119)))).toBeUndefined();
+  });
+
+  it('are told of when one circuit was called alone, or on the other dial', () => {
+    const other = closing(primary(116), correction(secondary(116)), correction(needles(120, 120)));
+    expect(flagsOf(other)).toEqual([dropped(4)]);
+    expect(flagsOf(closing(secondary(116), correction(secondary(119)), primary(119)))).toEqual([
+      dropped(4, 'Secondary'),
+    ]);
+  });
+
+  it('are told of at an event, within a hold, and in a hold that is begun anew', () => {
+    const cutOut = new Walk(startOf({ plan: only('governor-cut-out') })).knowing('engine-started');
+    cutOut.sayAll('cut-out', needles(140, 140), correction(needles(132, 132)), correction(needles(124, 124)));
+    expect(cutOut.state.records[0]?.result).toMatchObject({ verdict: 'pass', flags: [/140/, /132/].map(matching) });
+
+    const within = new Walk(startOf({ plan: only('static-leakage') })).sayAll(
+      'engine-off',
+      'brakes-released',
+      'settled',
+    );
+    within.say(needles(120, 120), { at: 18, lasting: 2 }).say(needles(116, 120), { at: 40 }).say('no').waitTo(81);
+    expect(flagsOf(within.say(needles(120, 120)))).toEqual([dropped(4)]);
+    const anew = closing(needles(110, 110), 'no', 'pause', 'resume', needles(119, 119));
+    anew.waitTo(anew.time + 61).say(needles(119, 119));
+    expect(flagsOf(anew)).toEqual([dropped(10)]);
+    const back = closing(needles(110, 110), 'no', 'go-back', 'engine-off', 'brakes-released', 'settled');
+    back.say(needles(119, 119)).waitTo(back.time + 61);
+    expect(flagsOf(back.say(needles(119, 119)))).toEqual([dropped(10)]);
+  });
+
+  it('are told of when they began a hold that would have failed from there', () => {
+    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released', 'settled');
+    walk
+      .say(needles(124, 124), { at: 18, lasting: 2 })
+      .say(correction(needles(120, 120)), { at: 22 })
+      .waitTo(81);
+    walk.say(needles(119, 119));
+    expect(walk.verdict('static-leakage')).toBe('pass');
+    expect(flagsOf(walk)).toEqual([dropped(5)]);
   });
 });

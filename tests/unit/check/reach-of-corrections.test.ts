@@ -305,3 +305,38 @@ describe('one needle of a reading', () => {
     expect(both.state.progress.readings).toMatchObject([needles(75, 74)]);
   });
 });
+
+describe('lower needles right after those of a step, before the next has begun', () => {
+  const warned = (asking: 'ask' | 'assume' = 'ask'): Walk =>
+    new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation'), asking }))
+      .knowing('engine-off', 'brakes-released')
+      .say('buzzer', { at: 10, lasting: 0 })
+      .say(needles(62, 62), { at: 12, lasting: 0 });
+
+  it('are on their way down as fast as a pedal that is fanned takes them', () => {
+    // 3 to 5 psi with every application, a second or more each: common practice, no source.
+    const walk = warned().say(needles(50, 50), { at: 15 }).say(needles(44, 44), { at: 18 });
+    expect(walk.verdict('low-air-warning')).toBe('pass');
+    expect(walk.state.phase).toBe('listening');
+    expect(walk.say('valve-popped', { at: 22 }).say(needles(38, 38)).state.verdict).toBe('pass');
+  });
+
+  it('are no better known than the others when they come sooner', () => {
+    const told = ['“words” was called 2 s later: sooner than the needles can have moved so far'];
+    expect(warned().say(needles(50, 50), { at: 14 }).state.records[0]?.result).toMatchObject({
+      verdict: 'marginal',
+      flags: told,
+    });
+    expect(warned('assume').say(needles(50, 50), { at: 14 }).state.records[0]?.result).toMatchObject({
+      verdict: 'not judged',
+      flags: told,
+    });
+  });
+
+  it('are asked about where nothing of the next step takes them down', () => {
+    const held = new Walk(startOf({ plan: only('static-leakage', 'applied-leakage') }));
+    held.sayAll('engine-off', 'brakes-released', 'settled').say(needles(120, 120), { at: 18, lasting: 2 }).waitTo(81);
+    held.say(needles(120, 120), { at: 81 }).say(needles(116, 116), { at: 84 });
+    expect(held.types).toEqual(['question']);
+  });
+});
