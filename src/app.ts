@@ -5,7 +5,6 @@ import { chooseVoice } from './answering/choose-voice.ts';
 import { webAudioPlayer } from './answering/embedded-speaker.ts';
 import { OPERATOR_FILES } from './answering/voice-pack.ts';
 import { builtInPlans } from './check/built-in-plans.ts';
-import { placesOf } from './check/places.ts';
 import { readGrammar } from './grammar/read-grammar.ts';
 import { servedModels } from './hearing/models/served.ts';
 import { createHearing } from './hearing/hearing.ts';
@@ -127,8 +126,7 @@ async function start(app: TwoNeedles): Promise<void> {
 
   app.parts = {
     language,
-    // Plans with items have no screen of their own yet.
-    plans: builtInPlans(language.cues).filter((plan) => placesOf(plan).length === 0),
+    plans: builtInPlans(language.cues),
     profiles: BUILT_IN_PROFILES,
     store,
     shelf: device === undefined ? undefined : shelf,

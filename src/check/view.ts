@@ -1,11 +1,14 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
-import type { CheckVerdict, StepResult, Verdict } from '../judging/result.ts';
+import type { ItemPlace } from '../items/item.ts';
+import { leftIn } from '../items/said.ts';
+import type { CheckVerdict, ItemResult, StepResult, Verdict } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 import { forkOf } from './after-fail.ts';
 import type { RepeatReason, RunningHold } from './answer.ts';
 import { buildWindow } from './build-window.ts';
 import { runningHold } from './hold.ts';
 import { currentStep, isFitted, needsOf } from './needs.ts';
+import { judgePlace, placeOf } from './places.ts';
 import type { Step } from './plan.ts';
 import type { CalloutRecord, CheckState, Pending, Phase, StepRecord } from './state.ts';
 
@@ -33,6 +36,12 @@ export interface CheckView {
   readonly repeatBecause?: RepeatReason;
   /** The step before has just failed; see `forkOf`. */
   readonly fork?: { readonly title: string; readonly result: StepResult };
+  /** In a place of the walk: its items as they stand, how many have no answer, and the places that "back to …" reaches. */
+  readonly place?: {
+    readonly items: readonly ItemResult[];
+    readonly left: number;
+    readonly earlier: readonly ItemPlace[];
+  };
   /** Results so far, in plan order, with the verdict; steps that the rig does not have are left out. */
   readonly results: readonly (StepRecord & { readonly title: string; readonly verdict: Verdict })[];
   /** Callouts made in this step. */
@@ -59,7 +68,7 @@ export function view(state: CheckState): CheckView {
     heard: progress.outcome === undefined ? progress.cues : [...progress.cues, progress.outcome.cue],
     needed: needs === undefined ? [] : [...needs.cues, ...needs.cuesAfter],
     neededOutcomes: needs?.outcomes ?? [],
-    readingNeeded: needs?.reading ?? false,
+    readingNeeded: step?.kind !== 'items' && (needs?.reading ?? false),
     ...(progress.latest === undefined ? {} : { latest: progress.latest }),
     ...(progress.half === undefined
       ? {}
@@ -71,6 +80,7 @@ export function view(state: CheckState): CheckView {
     ...(failed === undefined
       ? {}
       : { fork: { title: start.plan.steps[failed.index]?.title ?? failed.id, result: failed.result } }),
+    ...placeShown(state),
     results: records
       .filter(({ outcome }) => outcome !== 'passed-over')
       .map((record) => ({
@@ -83,4 +93,15 @@ export function view(state: CheckState): CheckView {
     ...(state.verdict === undefined ? {} : { verdict: state.verdict }),
     stopped,
   };
+}
+
+function placeShown(state: CheckState): Pick<CheckView, 'place'> {
+  const { steps } = state.start.plan;
+  const place = placeOf(steps[state.index]);
+  if (place === undefined) return {};
+  const earlier: ItemPlace[] = [];
+  for (let at = state.index - 1, before = placeOf(steps[at]); before !== undefined; before = placeOf(steps[(at -= 1)]))
+    earlier.unshift(before);
+  const left = leftIn(place, state.items ?? {}).length;
+  return { place: { items: judgePlace(state, place).items ?? [], left, earlier } };
 }

@@ -25,6 +25,7 @@ export function itemsGrammar(places: readonly ItemPlace[]): string {
     ];
     return [
       `<said-at-${place.id}> = ${said.join('\n  | ')};`,
+      `/** @example ${exampleOf(place)} */`,
       `public <${rule}> = <said-at-${place.id}> ([and] <said-at-${place.id}>)* [<move>] | <move>`,
       `  | (correction | scratch that) {command correction} <said-at-${place.id}> | <commands>;`,
     ].join('\n');
@@ -54,6 +55,15 @@ function spoken({ id, names, good, bad, measure, mayLack }: Item): string {
     ...(measure === undefined ? [] : [`[at] <numbers.small> (${choice(measure.said)}) {measured ${id}}`]),
   ];
   return `(${choice(names)}) [<be>] (${states.join(' | ')})`;
+}
+
+/** What a hint shows: an item that is good and one that is bad, in one breath. */
+function exampleOf({ items: [first, second = first] }: ItemPlace): string {
+  const bad = second?.bad[0]?.words[0];
+  return [
+    `${first?.names[0] ?? ''} ${first?.good[0] ?? 'good'}`,
+    ...(second === undefined || bad === undefined ? [] : [`${second.names[0] ?? ''} ${bad}`]),
+  ].join(', ');
 }
 
 function choice(words: readonly string[]): string {

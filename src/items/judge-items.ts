@@ -33,8 +33,10 @@ export function judgeItems(place: ItemPlace, said: ItemsSaid, context: ItemsJudg
     ...(flags.length === 0 ? {} : { flags }),
   };
   if (out.length > 0) return { verdict: 'fail', reason: `Out of service: ${listed(out)}. ${counts}`, ...rest };
-  if (unanswered.length > 0) return { verdict: 'not judged', reason: `${unansweredWords(items)}. ${counts}`, ...rest };
-  if (report.length > 0) return { verdict: 'marginal', reason: `To report: ${listed(report)}. ${counts}`, ...rest };
+  const toReport = report.length === 0 ? '' : `To report: ${listed(report)}. `;
+  if (unanswered.length > 0)
+    return { verdict: 'not judged', reason: `${unansweredWords(items)}. ${toReport}${counts}`, ...rest };
+  if (report.length > 0) return { verdict: 'marginal', reason: `${toReport}${counts}`, ...rest };
   return { verdict: 'pass', reason: `Called good by the operator. ${counts}`, ...rest };
 }
 

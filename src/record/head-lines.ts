@@ -7,7 +7,21 @@ type Result = StepRecord['result'];
 
 /** Steps of a check as its head keeps them. */
 export function headSteps(results: CheckView['results']): HeadStep[] {
-  return results.map(({ id, title, verdict, result }) => ({ id, title, verdict, figures: headFigures(result) }));
+  return results.map(({ id, title, verdict, result }) => ({
+    id,
+    title,
+    verdict,
+    figures: headFigures(result),
+    ...headItems(result),
+  }));
+}
+
+function headItems({ items = [] }: Result): Pick<HeadStep, 'defects' | 'repaired'> {
+  const defects = items.flatMap(({ id, title, state, words, class: is }) =>
+    state === 'bad' && is !== undefined ? [{ item: id, title, words: words ?? 'bad', class: is }] : [],
+  );
+  const repaired = items.flatMap(({ id, state, words }) => (state === 'good' && words === 'repaired' ? [id] : []));
+  return { ...(defects.length === 0 ? {} : { defects }), ...(repaired.length === 0 ? {} : { repaired }) };
 }
 
 function headFigures({ figures, limits }: Result): HeadFigure[] {

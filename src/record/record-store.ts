@@ -26,6 +26,17 @@ export interface HeadStep {
   /** Absent in lists that were kept by a build without trends. */
   readonly id?: string;
   readonly figures?: readonly HeadFigure[];
+  /** Items of a walk that were bad, and those that were said to be repaired. */
+  readonly defects?: readonly HeadDefect[];
+  readonly repaired?: readonly string[];
+}
+
+/** A defect as lists show it. */
+interface HeadDefect {
+  readonly item: string;
+  readonly title: string;
+  readonly words: string;
+  readonly class: 'out-of-service' | 'report';
 }
 
 /** An officer's remark as lists show it; with `repair`, the id of the step whose defect it says was repaired. */

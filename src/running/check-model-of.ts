@@ -2,6 +2,9 @@ import type { RepeatReason } from '../check/answer.ts';
 import type { StartEvent } from '../check/event.ts';
 import type { Step } from '../check/plan.ts';
 import type { CheckView } from '../check/view.ts';
+import { placeRule } from '../items/items-grammar.ts';
+import { waysOf } from '../items/item.ts';
+import { openDefectLine } from '../items/open-defect.ts';
 import { idInWords } from '../answering/written.ts';
 import type { CheckModel, CueButton, Question } from './check-model.ts';
 import type { Language } from './language.ts';
@@ -23,7 +26,13 @@ const REPEATED: Record<RepeatReason, string> = {
 /** The model of the Check screen. When the check is done it shows the last step of the plan. */
 export function checkModel(
   view: CheckView,
-  { plan, profile, rig: { unit } }: Pick<StartEvent, 'plan' | 'profile' | 'rig'>,
+  {
+    plan,
+    profile,
+    rig: { unit },
+    openDefects,
+    wall,
+  }: Pick<StartEvent, 'plan' | 'profile' | 'rig' | 'openDefects' | 'wall'>,
   language: Pick<Language, 'hints' | 'skipReasons'>,
 ): CheckModel {
   const step = view.step ?? plan.steps.at(-1);
@@ -47,6 +56,7 @@ export function checkModel(
       view.neededOutcomes.length === 0 &&
       !step.cues.some((cue) => view.needed.includes(cue)),
     needles: view.latest ?? {},
+    ...placeModel(step, view, openDefects, wall),
     ...(question === undefined ? {} : { question }),
     ...(view.fork === undefined ? {} : { fork: view.fork }),
     ...(bar === undefined ? {} : { bar }),
@@ -69,6 +79,38 @@ function buttonsOf(step: Step, { needed, heard }: CheckView): readonly CueButton
   }));
 }
 
+function placeModel(
+  { items = [], groups = [] }: Step,
+  { place }: CheckView,
+  open: StartEvent['openDefects'] = [],
+  wall: string,
+): Pick<CheckModel, 'place'> {
+  if (place === undefined) return {};
+  const shown = items.flatMap((item) => {
+    const result = place.items.find(({ id }) => id === item.id);
+    const defect = open.find((each) => each.item === item.id);
+    if (result === undefined) return [];
+    const { what, unit, max } = item.measure ?? {};
+    return {
+      ...{ id: item.id, title: item.title, look: item.look, result, mayLack: item.mayLack === true },
+      ways: waysOf(item).map(({ id, words, class: is }) => ({ id, words: words[0] ?? id, class: is })),
+      ...(what === undefined || unit === undefined || max === undefined ? {} : { measure: { what, unit, max } }),
+      ...(defect === undefined ? {} : { open: openDefectLine(defect, wall) }),
+    };
+  });
+  return {
+    place: {
+      items: shown,
+      groups: groups.map(({ names, words, items: all }) => ({
+        label: `${names[0] ?? ''} ${words[0] ?? ''}`,
+        items: all,
+      })),
+      left: place.left,
+      earlier: place.earlier.map(({ id, title }) => ({ id, title })),
+    },
+  };
+}
+
 /** Grammar rules that are worth a hint now. */
 function sayableNow(view: CheckView): string[] {
   switch (view.phase) {
@@ -86,6 +128,7 @@ function sayableNow(view: CheckView): string[] {
     case 'listening':
     case 'holding':
     case 'building':
+      if (view.place !== undefined && view.step !== undefined) return [placeRule(view.step.id)];
       return [...view.needed, ...view.neededOutcomes, ...(wantsNeedles(view) ? ['readings'] : [])];
   }
 }

@@ -1,3 +1,6 @@
+import type { DefectClass } from '../items/item.ts';
+import type { ItemResult } from '../judging/result.ts';
+import type { SpokenItem } from '../grammar/meaning.ts';
 import type { AskReason } from '../check/answer.ts';
 import type { Step } from '../check/plan.ts';
 import type { Command, SpokenReading } from '../grammar/meaning.ts';
@@ -40,6 +43,8 @@ export interface CheckModel {
   /** True when needles are all that the step waits for just now, and no hold or window runs. */
   readonly readingNext: boolean;
   readonly needles: SpokenReading;
+  /** The items of the place under way. */
+  readonly place?: PlaceModel;
   readonly question?: Question;
   /** A step has just failed, and nothing was called in the next one. */
   readonly fork?: { readonly title: string; readonly result: StepResult };
@@ -55,11 +60,42 @@ export interface CheckModel {
   readonly sayable: readonly string[];
 }
 
+/** A place of the walk on the screen. */
+export interface PlaceModel {
+  readonly items: readonly PlaceItem[];
+  readonly groups: readonly { readonly label: string; readonly items: readonly string[] }[];
+  /** Items that have no answer yet. */
+  readonly left: number;
+  /** Places that can be gone back to. */
+  readonly earlier: readonly { readonly id: string; readonly title: string }[];
+}
+
+export interface PlaceItem {
+  readonly id: string;
+  readonly title: string;
+  readonly look: string;
+  /** `passed over` while nothing was said of it. */
+  readonly result: ItemResult;
+  readonly ways: readonly { readonly id: string; readonly words: string; readonly class: DefectClass }[];
+  readonly measure?: { readonly what: string; readonly unit: string; readonly max: number };
+  readonly mayLack: boolean;
+  /** What an earlier check left open of it. */
+  readonly open?: string;
+}
+
 /** What the operator did by touch or key. `took` is how long the needles took to put in, in ms: they were read at the first key. */
 export type Action =
   | { readonly do: 'cue'; readonly cue: string }
   | { readonly do: 'reading'; readonly reading: SpokenReading; readonly correction: boolean; readonly took: number }
   | { readonly do: 'command'; readonly command: Command; readonly reason?: string }
+  /** `words` is what it is written down as. */
+  | {
+      readonly do: 'items';
+      readonly items: readonly SpokenItem[];
+      readonly words: string;
+      readonly correction: boolean;
+    }
+  | { readonly do: 'move'; readonly to: string; readonly words: string }
   | { readonly do: 'talk'; readonly down: boolean }
   | { readonly do: 'microphone' }
   | { readonly do: 'leave' };

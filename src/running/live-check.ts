@@ -234,6 +234,8 @@ export class LiveCheck {
         return;
       case 'cue':
       case 'reading':
+      case 'items':
+      case 'move':
       case 'command': {
         const now = this.#clock.read();
         const at = action.do === 'reading' ? this.#clock.ago(action.took) : now;

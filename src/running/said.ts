@@ -3,7 +3,7 @@ import type { Meaning, SpokenReading } from '../grammar/meaning.ts';
 import { idInWords, pressureText } from '../answering/written.ts';
 import type { Action } from './check-model.ts';
 
-type Callable = Extract<Action, { do: 'cue' | 'reading' | 'command' }>;
+export type Callable = Extract<Action, { do: 'cue' | 'reading' | 'command' | 'items' | 'move' }>;
 
 /** The meaning of a press: the same as if it had been said. */
 export function meaningOfAction(action: Callable): Meaning {
@@ -12,6 +12,10 @@ export function meaningOfAction(action: Callable): Meaning {
       return { cues: [action.cue] };
     case 'reading':
       return { cues: [], reading: action.reading, ...(action.correction ? { command: 'correction' } : {}) };
+    case 'items':
+      return { cues: [], items: action.items, ...(action.correction ? { command: 'correction' } : {}) };
+    case 'move':
+      return { cues: [], move: action.to };
     case 'command':
       return { cues: [], command: action.command, ...(action.reason === undefined ? {} : { reason: action.reason }) };
   }
@@ -24,6 +28,10 @@ export function actionText(action: Callable): string {
       return idInWords(action.cue).toLowerCase();
     case 'reading':
       return `${action.correction ? 'correction, ' : ''}${readingText(action.reading)}`;
+    case 'items':
+      return `${action.correction ? 'correction, ' : ''}${action.words}`;
+    case 'move':
+      return action.words;
     case 'command':
       return [action.command, action.reason]
         .filter((part) => part !== undefined)
@@ -48,6 +56,12 @@ export function takenText(record: CalloutRecord, asked: boolean): string {
   if (!record.taken) return asked ? 'asked back' : 'not taken';
   const { meaning } = record;
   const reading = meaning.reading === undefined ? '' : readingText(meaning.reading);
-  const words = [...meaning.cues.map((cue) => idInWords(cue).toLowerCase()), reading].filter((part) => part !== '');
+  const items = (meaning.items ?? []).map(
+    ({ item, state, value }) =>
+      `${idInWords(item).toLowerCase()} ${value === undefined ? idInWords(state).toLowerCase() : String(value)}`,
+  );
+  const words = [...items, ...meaning.cues.map((cue) => idInWords(cue).toLowerCase()), reading].filter(
+    (part) => part !== '',
+  );
   return words.length === 0 ? 'understood' : `understood: ${words.join(', ')}`;
 }

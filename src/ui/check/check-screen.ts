@@ -57,7 +57,8 @@ export class CheckScreen extends CabScreen {
             ${model.step.caution === undefined ? nothing : html`<p class="caution"><b>Caution</b> ${model.step.caution}</p>`}
             ${testNote(model.note)}
           </section>
-          ${this.moment(html`<tn-needle-pair .needles=${model.needles} .unit=${model.unit}></tn-needle-pair>`)}
+          ${this.#place()}
+          ${this.moment(model.place !== undefined ? nothing : html`<tn-needle-pair .needles=${model.needles} .unit=${model.unit}></tn-needle-pair>`)}
           ${this.newest()} ${this.heard()} ${this.watched ? nothing : this.#sayable()} ${this.says()}
         </main>
         <aside class="side">
@@ -76,6 +77,14 @@ export class CheckScreen extends CabScreen {
       }
       <tn-check-menu .settings=${this.settings}></tn-check-menu>
     `;
+  }
+
+  /** The list of a place comes with its first walk. */
+  #place() {
+    const { place } = this.model;
+    if (place === undefined) return nothing;
+    void import('./items-panel.ts');
+    return html`<tn-items-panel .place=${place} ?watched=${this.watched}></tn-items-panel>`;
   }
 
   #verdicts() {

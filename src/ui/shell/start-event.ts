@@ -1,3 +1,5 @@
+import type { OpenDefect } from '../../items/open-defect.ts';
+import type { Plan } from '../../check/plan.ts';
 import type { StartEvent } from '../../check/event.ts';
 import type { Library } from '../library/library.ts';
 import type { StartChoice } from '../start/start-model.ts';
@@ -8,6 +10,7 @@ export function startEventOf(
   { planId, profileId, rig, operator }: StartChoice,
   wall: string,
   countAloud: boolean,
+  openDefects: readonly OpenDefect[],
 ): StartEvent | undefined {
   const plan = plans.all.find(({ id }) => id === planId) ?? plans.all[0];
   const profile = profiles.all.find(({ id }) => id === profileId) ?? profiles.all[0];
@@ -21,6 +24,14 @@ export function startEventOf(
     rig,
     operator,
     asking: 'ask',
+    // Only a walk asks about items, and only about those that it has.
+    ...openIn(plan, openDefects),
     settings: { countAloud, stillAfterFail: true },
   };
+}
+
+function openIn({ steps }: Plan, all: readonly OpenDefect[]): Pick<StartEvent, 'openDefects'> {
+  const items = new Set(steps.flatMap((step) => step.items ?? []).map(({ id }) => id));
+  const openDefects = all.filter(({ item }) => items.has(item));
+  return openDefects.length === 0 ? {} : { openDefects };
 }

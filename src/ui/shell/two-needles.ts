@@ -1,6 +1,7 @@
 import { LitElement, html } from 'lit';
 import type { PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { placesOf } from '../../check/places.ts';
 import type { StartEvent } from '../../check/event.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import '../check/check-screen.ts';
@@ -22,6 +23,7 @@ import './places-bar.ts';
 import type { Place } from './places.ts';
 import { DEMO_RIGS } from '../start/rigs.ts';
 import { Standings } from '../start/standings.ts';
+import { openItemDefects } from '../../audit/open-defects.ts';
 import { startEventOf } from './start-event.ts';
 
 /** The app: start, check and end screens over one set of parts, which it waits for. */
@@ -130,7 +132,7 @@ export class TwoNeedles extends LitElement {
       case 'rehearse':
         return html`<tn-rehearse-screen
           .parts=${parts}
-          .plans=${this.#library?.plans.all ?? []}
+          .plans=${(this.#library?.plans.all ?? []).filter((plan) => placesOf(plan).length === 0)}
           .profiles=${this.#library?.profiles.all ?? []}
           .settings=${this.#settings.now}
           ${on({ busy: (busy) => this.#rehearse(busy) })}
@@ -208,7 +210,13 @@ export class TwoNeedles extends LitElement {
   #startEvent(parts: AppParts, choice: StartChoice) {
     return this.#library === undefined
       ? undefined
-      : startEventOf(this.#library, choice, parts.wall(), this.#settings.now.countAloud);
+      : startEventOf(
+          this.#library,
+          choice,
+          parts.wall(),
+          this.#settings.now.countAloud,
+          openItemDefects(this.#check.heads, choice.rig.id),
+        );
   }
 
   async #runDemo(parts: AppParts): Promise<void> {
