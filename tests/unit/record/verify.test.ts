@@ -317,6 +317,7 @@ describe('reading a log', () => {
     ['something else', () => '{"a":1}', /not a log/],
     ['a list', () => '[]', /not a log/],
     ['very deep', () => '['.repeat(5000) + ']'.repeat(5000), /nested deeper/],
+    ['just deeper than may be', () => '['.repeat(66) + ']'.repeat(66), /nested deeper/],
   ])('refuses what is %s', (_name, spoil, expected) => {
     const read = readLog(spoil(JSON.stringify(log)), 'log.json');
     expect(read.ok).toBe(false);
