@@ -2,6 +2,7 @@ import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { pagePolicy, withDigests } from './src/page-policy.ts';
+import { servedCompressed } from './src/served-compressed.ts';
 import { withoutEval } from './src/without-eval.ts';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
@@ -17,6 +18,7 @@ export default defineConfig({
   build: { target: 'es2022', chunkSizeWarningLimit: 1500 },
   plugins: [
     pagePolicy(),
+    servedCompressed(),
     VitePWA({
       // The app asks before it reloads, and never during a check: see `app.ts`.
       registerType: 'prompt',
@@ -36,12 +38,16 @@ export default defineConfig({
         ],
       },
       workbox: {
-        // The 21 MB synthesiser and the demo recording are fetched only when they are asked for.
+        // The 21 MB synthesiser and the recordings of the terminal's demo are fetched only when they are asked for.
         globPatterns: [
           '**/*.{html,js,css,svg,png,webmanifest}',
           'assets/*{soundswallower,vosk}*.wasm',
           'models/{own,embedded}/**/*',
           'voice/**/*',
+        ],
+        runtimeCaching: [
+          // See `src/ui/shell/offline.ts`.
+          { urlPattern: /\/voice\/flite\.wasm$/, handler: 'CacheFirst', options: { cacheName: 'on-request' } },
         ],
         globIgnores: ['check-screen.png', '**/flite*.wasm', 'demo/**'],
         maximumFileSizeToCacheInBytes: 16 * 1024 * 1024,

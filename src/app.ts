@@ -35,6 +35,7 @@ import { noticingStore } from './shelf/noticing-store.ts';
 import { unconfirmedHost } from './ui/shared/hosts.ts';
 import { pageXml } from './ui/shelf/page-xml.ts';
 import { tellUnhandled } from './ui/shell/last-resort.ts';
+import { browserOffline } from './ui/shell/offline.ts';
 import { offerUpdates } from './ui/shell/offer-updates.ts';
 import { RECORD_NOTICES } from './ui/shell/record-notices.ts';
 import { speechOver } from './running/speech-over.ts';
@@ -82,6 +83,9 @@ async function start(app: TwoNeedles): Promise<void> {
     makeUtterance: (text) => new SpeechSynthesisUtterance(text),
     sources: browserVoiceSources(served('voice/'), () => confinedWorker(fliteWorkerUrl, 'voice')),
     player,
+    unsaid: (phrase) => {
+      app.unsaid = phrase;
+    },
   });
   const hearing = (ear: EarOption, events: HearingEvents, live: boolean, slowSpeaker = false) =>
     ear.engine === 'embedded'
@@ -162,6 +166,7 @@ async function start(app: TwoNeedles): Promise<void> {
         }),
       );
     },
+    offline: browserOffline(served('./')),
     newId: () => randomId(),
     stayAwake,
     prefersDark: { now: () => DARK.matches, onChange: (changed) => DARK.addEventListener('change', changed) },
@@ -170,8 +175,10 @@ async function start(app: TwoNeedles): Promise<void> {
   };
   // After the first screen is there: what is on goes on by itself.
   if (device !== undefined) void shelf().catch(() => undefined);
-  offerUpdates((use) => {
-    app.useUpdate = use;
+  offerUpdates(locks, (use) => {
+    app.useUpdate = async () => {
+      if (!(await use())) notice('A check runs in another tab: the newer version waits until it has ended.');
+    };
   });
   // Browsers decide by themselves whether to grant it; pages without secure context have none.
   const storage = navigator.storage as StorageManager | undefined;

@@ -9,19 +9,22 @@ export interface VoiceHost {
   readonly sources: EmbeddedSources;
   readonly player: Player;
   readonly timers?: Timers;
+  /** A phrase that no voice can say: it is to be shown large. A tone has sounded in its place. */
+  readonly unsaid?: (phrase: string) => void;
 }
 
 /**
  * The embedded voice, of which the ear knows every sample, and so hears the operator over it; the system's own where the settings want it,
- * and where the embedded one has no sound.
+ * and where the embedded one lacks a phrase or has no sound.
  */
 export function chooseVoice(host: VoiceHost): Voice {
   const timers = host.timers ?? HOST_TIMERS;
   const embedded = embeddedSpeaker(host.sources, host.player);
-  if (host.synthesis === undefined) return createVoice([embedded], timers);
+  const rest = embeddedSpeaker(host.sources, host.player, host.unsaid ?? (() => undefined));
+  if (host.synthesis === undefined) return createVoice([embedded, rest], timers);
   const system = systemSpeaker(host.synthesis, host.makeUtterance, timers);
   const wanted: Speaker = {
     say: (phrases, saying) => (saying.settings.system ? system.say(phrases, saying) : Promise.resolve(false)),
   };
-  return createVoice([wanted, embedded, system], timers);
+  return createVoice([wanted, embedded, system, rest], timers);
 }

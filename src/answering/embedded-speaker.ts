@@ -1,5 +1,5 @@
 import type { Speech } from './flite.ts';
-import { isTone, SWEEP, sweepSound, toneSound } from './tones.ts';
+import { isTone, SWEEP, sweepSound, tone, toneSound } from './tones.ts';
 import type { VoicePack } from './voice-pack.ts';
 import type { Saying, Speaker } from './voice.ts';
 import type { PAUSES } from './wording-phrases.ts';
@@ -28,19 +28,27 @@ const PAUSE_MS: Readonly<Record<(typeof PAUSES)[number], number>> = {
 
 /**
  * The voice that comes with the app: clips made at build time, and live synthesis for everything else, joined into one
- * sound. A phrase that neither can make is left out; the caption has it.
+ * sound. It leaves to others what has a phrase that neither can make; with `unsaid` it says the rest, with a tone for the eye in its place,
+ * and tells the phrase.
  */
-export function embeddedSpeaker(sources: EmbeddedSources, player: Player): Speaker {
+export function embeddedSpeaker(sources: EmbeddedSources, player: Player, unsaid?: (phrase: string) => void): Speaker {
   let pack: Promise<VoicePack | undefined> | undefined;
   return {
     async say(phrases, saying) {
       pack ??= sources.loadPack();
       const clips = await pack;
       const parts: (Speech | number)[] = [];
+      let isShown = false;
       for (const phrase of phrases) {
         const ready = pauseMs(phrase) ?? madeHere(phrase) ?? clips?.clip(phrase);
         const part = ready ?? (await sources.synthesise(phrase));
+        if (part === undefined && unsaid === undefined) return false;
         if (part !== undefined) parts.push(part);
+        else {
+          if (!isShown) parts.push(toneSound(tone('asked')));
+          isShown = true;
+          unsaid?.(phrase);
+        }
       }
       const speech = join(parts);
       if (speech === undefined) return false;

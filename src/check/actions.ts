@@ -25,7 +25,11 @@ function onCallout(act: (state: CheckState, event: CalloutEvent, say: Turn['say'
 export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   hear: onCallout(hear),
   hearWhileAsking: onCallout(hearWhileAsking),
-  heed: onCallout(hearWarnings),
+  heed: onCallout((state, event, say) => {
+    const heeded = hearWarnings(state, event, say);
+    return heeded === state ? tellPaused(state, event, say) : heeded;
+  }),
+  tellPaused: onCallout(tellPaused),
   correct: onCallout((state, heard, say) => {
     if (lastItems(state).length > 0) return takeBackItems(state, say);
     const event = ofNeedle(state, heard);
@@ -126,6 +130,12 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   endCheck: (state, { say }) => endEarly(state, false, say),
 };
+
+/** A press in a pause was meant; what is said in one may be anybody's talk. */
+function tellPaused(state: CheckState, { source }: CalloutEvent, say: Turn['say']): CheckState {
+  if (source !== 'voice') say({ type: 'paused' });
+  return state;
+}
 
 /** "Correction, engine started": a cue that nothing is replaced by counts as it is. */
 function isPlainCue(state: CheckState, { meaning }: CalloutEvent): boolean {

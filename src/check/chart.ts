@@ -49,6 +49,7 @@ export type ActionName =
   | 'amend'
   | 'hearWhileAsking'
   | 'heed'
+  | 'tellPaused'
   | 'takeUnconfirmed'
   | 'passTime'
   | 'lose'
@@ -162,8 +163,13 @@ const CHART: Readonly<Record<Phase, Row>> = {
     'stop-check': { does: 'askStop', to: 'stopping' },
     'say-again': { does: 'repeatSaid' },
     words: { does: 'heed' },
-    ...ignores('unmeant', 'yes', 'no', 'how-long', 'correction', 'go-back', 'skip', 'skip-because'),
-    ...ignores('pause', 'note', 'note-words', 'unanswered'),
+    'how-long': { does: 'tellPaused' },
+    correction: { does: 'tellPaused' },
+    'go-back': { does: 'tellPaused' },
+    skip: { does: 'tellPaused' },
+    'skip-because': { does: 'tellPaused' },
+    note: { does: 'tellPaused' },
+    ...ignores('unmeant', 'yes', 'no', 'pause', 'note-words', 'unanswered'),
   },
   noting: {
     ...OVER,
@@ -171,7 +177,8 @@ const CHART: Readonly<Record<Phase, Row>> = {
     'note-words': { does: 'takeNote', to: 'listening' },
     words: { does: 'hear', to: 'listening' },
     unanswered: { to: 'listening' },
-    ...ignores('unmeant', 'yes', 'no', 'say-again', 'how-long', 'correction', 'go-back', 'skip'),
+    no: { does: 'goOn', to: 'listening' },
+    ...ignores('unmeant', 'yes', 'say-again', 'how-long', 'correction', 'go-back', 'skip'),
     ...ignores('skip-because', 'pause', 'resume', 'note', 'stop-check'),
   },
   done: {

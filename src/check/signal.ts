@@ -22,8 +22,9 @@ export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start
 }
 
 function calloutSignal(phase: Phase, { meaning, source, heard }: CalloutEvent): Signal {
-  // What is nothing but needles is no note: they would be overheard.
-  if (phase === 'noting') return isNeedles(meaning) ? 'words' : 'note-words';
+  // What is nothing but needles is no note: they would be overheard. What is pressed is what it says.
+  if (phase === 'noting' && (source === 'voice' || meaning === undefined))
+    return isNeedles(meaning) ? 'words' : 'note-words';
   if (phase === 'skipping' && meaning === undefined && source !== 'voice' && heard.trim() !== '') return 'skip-because';
   if (meaning === undefined) return 'unmeant';
   if (isWalk(meaning)) return 'words';
@@ -85,7 +86,12 @@ const ANSWER_MS: Ms = 15_000;
  */
 export function leavesUnanswered(state: CheckState, signal: Signal, event: Turn['event']): boolean {
   const { at } = event;
-  if (state.phase === 'noting') return signal === 'note-words' && at > (state.notingSince ?? at) + NOTE_MS;
+  if (state.phase === 'noting') {
+    const isPressed = event.type === 'callout' && event.source !== 'voice' && event.meaning !== undefined;
+    if (signal !== 'note-words') return isPressed && signal !== 'no';
+    // A note that is typed takes its time.
+    return event.type === 'callout' && event.source === 'voice' && at > (state.notingSince ?? at) + NOTE_MS;
+  }
   if (state.phase === 'asking' && state.start.asking === 'ask') {
     const isReading = event.type === 'callout' && event.meaning?.reading !== undefined && signal === 'words';
     return isReading && at > (state.pending?.reading.end ?? at) + ANSWER_MS;

@@ -6,6 +6,9 @@ export interface Claims {
   release(): void;
 }
 
+/** What the names of claims begin with. */
+export const CLAIM_NAME = 'two-needles check ';
+
 /**
  * Claims as Web Locks, which the browser frees with the tab. Without them (a page that was not loaded from https or localhost)
  * every claim is granted: then the store refuses the second writer of a place.
@@ -21,7 +24,7 @@ export function tabClaims(locks: Pick<LockManager, 'request'> | undefined): Clai
           resolve(lock !== null);
           return lock === null ? Promise.resolve() : new Promise((done) => (letGo = done));
         };
-        locks.request(`two-needles check ${check}`, { ifAvailable: true }, held).catch(() => resolve(true));
+        locks.request(`${CLAIM_NAME}${check}`, { ifAvailable: true }, held).catch(() => resolve(true));
       });
     },
     release: () => letGo(),

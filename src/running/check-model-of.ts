@@ -62,6 +62,8 @@ export function checkModel(
     ...(bar === undefined ? {} : { bar }),
     ...(start === undefined ? {} : { clock: { start, ...(end === undefined ? {} : { end }) } }),
     verdicts: view.results.map(({ id, title, result }) => ({ id, title, result })),
+    ...(view.missingCircuit === undefined ? {} : { missing: view.missingCircuit }),
+    noting: view.phase === 'noting',
     paused: view.phase === 'paused',
     remarks: remarksOf(view),
     ...(finished === undefined ? {} : { finished }),
@@ -166,6 +168,6 @@ function remarksOf(view: CheckView): string[] {
   const remarks: string[] = [];
   if (view.repeatBecause !== undefined) remarks.push(REPEATED[view.repeatBecause]);
   if (view.missingCircuit !== undefined) remarks.push(`The ${view.missingCircuit} needle is still missing.`);
-  if (view.phase === 'noting') remarks.push('Say the note; it is kept as sound.');
+  if (view.phase === 'noting') remarks.push('Say the note, which is kept as sound, or type it.');
   return remarks;
 }

@@ -52,6 +52,10 @@ export interface CheckModel {
   readonly bar?: { readonly kind: 'hold' | 'window'; readonly start: Ms; readonly due?: Ms };
   readonly clock?: { readonly start: Ms; readonly end?: Ms };
   readonly verdicts: readonly { readonly id: string; readonly title: string; readonly result: StepResult }[];
+  /** The needle that is missing of the pair under way. */
+  readonly missing?: 'primary' | 'secondary';
+  /** A note is waited for. */
+  readonly noting: boolean;
   readonly paused: boolean;
   /** What is odd just now, in one sentence each: a circuit still missing, a hold that is repeated. */
   readonly remarks: readonly string[];
@@ -96,6 +100,7 @@ export type Action =
       readonly correction: boolean;
     }
   | { readonly do: 'move'; readonly to: string; readonly words: string }
+  | { readonly do: 'note'; readonly text: string }
   | { readonly do: 'talk'; readonly down: boolean }
   | { readonly do: 'microphone' }
   | { readonly do: 'leave' };

@@ -236,7 +236,9 @@ export class LiveCheck {
       case 'reading':
       case 'items':
       case 'move':
+      case 'note':
       case 'command': {
+        const meaning = meaningOfAction(action);
         const now = this.#clock.read();
         const at = action.do === 'reading' ? this.#clock.ago(action.took) : now;
         void this.#call({
@@ -246,7 +248,7 @@ export class LiveCheck {
           heard: actionText(action),
           confidence: 1,
           source,
-          meaning: meaningOfAction(action),
+          ...(meaning === undefined ? {} : { meaning }),
         });
       }
     }

@@ -7,11 +7,11 @@ import { idInWords } from '../answering/written.ts';
 
 /**
  * What the trainee sees of the check at a level. Below `told` nothing on the screen says what comes next: every cue of the plan is there to
- * be pressed at any time, and needles can always be called. A silent examiner shows neither verdicts nor how long a hold has run.
+ * be pressed at any time, and needles can always be called. A silent examiner shows neither verdicts, questions about needles, nor how long a hold has run.
  */
 export function rehearsalModel(model: CheckModel, level: LevelId, start: StartEvent): CheckModel {
   if (level === 'told') return model;
-  const { bar, verdicts, remarks, clock, ...rest } = model;
+  const { bar, verdicts, remarks, clock, question, ...rest } = model;
   const isSilent = LEVEL[level].goesOn;
   return {
     ...rest,
@@ -21,6 +21,8 @@ export function rehearsalModel(model: CheckModel, level: LevelId, start: StartEv
     remarks: isSilent ? [] : remarks,
     verdicts: isSilent ? [] : verdicts,
     ...(bar === undefined || isSilent ? {} : { bar }),
+    // Needles that are asked about have been told to be odd.
+    ...(question === undefined || (isSilent && question.kind === 'reading') ? {} : { question }),
     ...(clock === undefined || !LEVEL[level].clock ? {} : { clock }),
   };
 }

@@ -3,11 +3,13 @@ import type { Meaning, SpokenReading } from '../grammar/meaning.ts';
 import { idInWords, pressureText } from '../answering/written.ts';
 import type { Action } from './check-model.ts';
 
-export type Callable = Extract<Action, { do: 'cue' | 'reading' | 'command' | 'items' | 'move' }>;
+export type Callable = Extract<Action, { do: 'cue' | 'reading' | 'command' | 'items' | 'move' | 'note' }>;
 
-/** The meaning of a press: the same as if it had been said. */
-export function meaningOfAction(action: Callable): Meaning {
+/** The meaning of a press: the same as if it had been said; a note that is typed has none. */
+export function meaningOfAction(action: Callable): Meaning | undefined {
   switch (action.do) {
+    case 'note':
+      return undefined;
     case 'cue':
       return { cues: [action.cue] };
     case 'reading':
@@ -24,6 +26,8 @@ export function meaningOfAction(action: Callable): Meaning {
 /** What a press is written down as, where a callout has its words. */
 export function actionText(action: Callable): string {
   switch (action.do) {
+    case 'note':
+      return action.text;
     case 'cue':
       return idInWords(action.cue).toLowerCase();
     case 'reading':

@@ -5,6 +5,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   airsystem: () => import('./airsystem.ts'),
   conversation: () => import('./conversation.ts'),
   evidence: () => import('./evidence.ts'),
+  'first-content': () => import('./first-content.ts'),
   fuzz: () => import('./fuzz.ts'),
   hearing: () => import('./hearing.ts'),
   'hearing-whole': () => import('./hearing-whole.ts'),

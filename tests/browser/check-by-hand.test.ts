@@ -150,6 +150,33 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
     });
   });
 
+  it('asks for the missing needle alone, and keeps a note that is typed', async () => {
+    const bench = new Bench();
+    const parts = await bench.parts();
+    await mount(parts);
+    await press('Start the check');
+    await atStep('approach');
+    for (const cue of ['Chocks set', 'Walk round complete', 'Mirrors set', 'Ignition on']) await press(cue);
+    await atStep('pre-start-fill');
+    await press('Enter the needles');
+    for (const key of ['7', '5']) await press(key);
+    await press(/Take these needles/);
+    await until(() => find('input[name=secondary]'), 'the pad for the other needle');
+    expect(find('input[name=primary]')).toBeUndefined();
+    for (const key of ['7', '4']) await press(key);
+    await press(/Take these needles/);
+    await until(() => screen()?.model.needles.secondary?.value === 74, 'both needles');
+    expect(screen()?.model.needles.primary?.value).toBe(75);
+    await press('More');
+    await press(/Take a .*note/);
+    const field = await until(() => find<HTMLInputElement>('input[name=note]'), 'the note');
+    await userEvent.fill(field, 'left rear hose chafed');
+    await press('Keep the note');
+    await until(() => find('input[name=note]') === undefined, 'the end of the note');
+    const [head] = await parts.store.heads();
+    expect((await parts.store.events(head?.id ?? '')).at(-1)).toMatchObject({ heard: 'left rear hose chafed' });
+  });
+
   it('takes a thumb that bounces as one press, and moves no button', async () => {
     const bench = new Bench();
     await mount(await bench.parts());

@@ -58,6 +58,8 @@ try {
           const file = `${scene.name}-${size.name}-${theme}-${scale * 100}.png`;
           await page.screenshot({ path: join(FOLDER, file), fullPage: scene.whole === true });
           pictures.push(file);
+          const width = await page.evaluate<number>('document.documentElement.scrollWidth');
+          if (width > size.width) console.log(`${file}: wider than the screen, ${width} px`);
         }
     sheets.push(sheetOf(scene.name, pictures));
     console.log(`${scene.name}: ${pictures.length} pictures`);

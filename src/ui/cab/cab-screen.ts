@@ -2,6 +2,7 @@ import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import type { Action, CheckModel, CueButton, EarState, LiveState } from '../../running/check-model.ts';
 import '../check/fork-panel.ts';
+import '../check/note-entry.ts';
 import '../check/question-panel.ts';
 import type { ReadingEntry } from '../check/reading-entry.ts';
 import '../check/reading-entry.ts';
@@ -33,6 +34,8 @@ const EAR_WORDS: Record<EarState, string> = {
 export abstract class CabScreen extends LitElement {
   @property({ attribute: false }) model!: CheckModel;
   @property({ attribute: false }) live!: LiveState;
+  /** What was last to be said and has no sound on this device. */
+  @property() unsaid = '';
   @state() protected entering = false;
   @state() protected correcting = false;
   @query('tn-reading-entry') private entry!: ReadingEntry | null;
@@ -98,11 +101,11 @@ export abstract class CabScreen extends LitElement {
   }
 
   #openByItself(): void {
-    const { step, bar, question, paused, readingNext } = this.model;
+    const { step, bar, question, paused, readingNext, missing } = this.model;
     const isDue = bar?.kind === 'hold' && bar.due !== undefined && this.live.pulse.value.now >= bar.due;
-    const isWanted = isDue || (readingNext && this.#pressed);
+    const isWanted = isDue || missing !== undefined || (readingNext && this.#pressed);
     if (!this.opensPad || !isWanted || question !== undefined || paused) return;
-    const needles = `${step.id} ${String(bar?.start)}`;
+    const needles = `${step.id} ${String(bar?.start)} ${String(missing)}`;
     if (this.#opened === needles) return;
     this.#opened = needles;
     this.correcting = false;
@@ -140,10 +143,10 @@ export abstract class CabScreen extends LitElement {
 
   /** What is asked comes before everything: the check goes on with the answer. */
   protected asked(): TemplateResult {
-    return html`<tn-question-panel
-        .question=${this.model.question}
-        ${on({ correct: () => this.open(true) })}
-      ></tn-question-panel>
+    const said = this.live.spoken.join(' ');
+    const isUnsaid = this.unsaid !== '' && said.toLowerCase().includes(this.unsaid.toLowerCase());
+    return html`${isUnsaid ? html`<p class="unsaid"><b>Read this:</b> ${this.unsaid}</p>` : nothing}
+      <tn-question-panel .question=${this.model.question} ${on({ correct: () => this.open(true) })}></tn-question-panel>
       <tn-fork-panel .failed=${this.model.fork}></tn-fork-panel>`;
   }
 
@@ -154,6 +157,7 @@ export abstract class CabScreen extends LitElement {
         'status',
         model.remarks.map((line) => html`<p class="remark">${line}</p>`),
       )}
+      ${model.noting ? html`<tn-note-entry></tn-note-entry>` : nothing}
       <div class="glance">
         ${between} ${eachBeat(live.pulse, ({ now }) => html`<tn-time-bar .bar=${model.bar} .now=${now}></tn-time-bar>`)}
       </div>`;
@@ -171,6 +175,7 @@ export abstract class CabScreen extends LitElement {
   protected pad(): TemplateResult {
     return html`<tn-reading-entry
       .unit=${this.model.unit}
+      .missing=${this.correcting ? undefined : this.model.missing}
       ?correction=${this.correcting}
       ${on({ act: () => this.close(), closed: () => this.close() })}
     ></tn-reading-entry>`;
@@ -182,15 +187,16 @@ export abstract class CabScreen extends LitElement {
     return html`<button @click=${() => this.open(true)}>Correct the needles</button>`;
   }
 
-  protected heard(): TemplateResult {
+  /** With `tells`, also what was made of it. */
+  protected heard(tells = true): TemplateResult {
     const { heard } = this.live;
-    return html`<p class="caption ${heard?.used === false ? 'unused' : ''}">
+    return html`<p class="caption ${tells && heard?.used === false ? 'unused' : ''}">
       <b>Heard</b>
       <span
         >${
           heard === undefined
             ? html`<span class="quiet">nothing yet</span>`
-            : html`<q>${heard.words}</q> <span class="quiet">${heard.taken}</span>`
+            : html`<q>${heard.words}</q> <span class="quiet">${tells ? heard.taken : ''}</span>`
         }</span
       >
     </p>`;

@@ -68,6 +68,12 @@ export const cabStyles = css`
   tn-question-panel:not([asking]) {
     display: none;
   }
+  .unsaid {
+    border: 3px solid var(--marginal);
+    border-radius: 0.75rem;
+    padding: 0.6rem 0.8rem;
+    font-size: 1.5rem;
+  }
   .task {
     display: grid;
     gap: 0.3rem;

@@ -63,7 +63,7 @@ export class CheckMenu extends LitElement {
         </div>
         <div class="row">
           <button @click=${() => this.#command('how-long')}>How long left</button>
-          <button @click=${() => this.#command('note')}>Take a spoken note</button>
+          <button @click=${() => this.#command('note')}>Take a note</button>
         </div>
         <section aria-label="Keys">
           <h2>Keys</h2>

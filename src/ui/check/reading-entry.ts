@@ -1,4 +1,4 @@
-import { LitElement, css, html } from 'lit';
+import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Circuit } from '../../units/circuit.ts';
 import type { Pressure, PressureUnit } from '../../units/pressure.ts';
@@ -16,6 +16,8 @@ export class ReadingEntry extends LitElement {
   @property() unit: PressureUnit = 'psi';
   /** True when the reading replaces the last one. */
   @property({ type: Boolean }) correction = false;
+  /** The other needle has been called: this one alone is asked for. */
+  @property() missing: Circuit | undefined;
   @state() private primary = '';
   @state() private secondary = '';
   @state() private active: Circuit = 'primary';
@@ -73,11 +75,23 @@ export class ReadingEntry extends LitElement {
     `,
   ];
 
+  protected override willUpdate(): void {
+    if (this.missing !== undefined) this.active = this.missing;
+  }
+
   override render() {
-    const alone = this.primary === '' ? this.secondary : this.secondary === '' ? this.primary : '';
+    const alone =
+      this.missing !== undefined
+        ? ''
+        : this.primary === ''
+          ? this.secondary
+          : this.secondary === ''
+            ? this.primary
+            : '';
     return html`<form @submit=${this.#send} novalidate>
       <div class="fields">
-        ${this.#field('primary', 'Primary', this.primary)}${this.#field('secondary', 'Secondary', this.secondary)}
+        ${this.missing === 'secondary' ? nothing : this.#field('primary', 'Primary', this.primary)}
+        ${this.missing === 'primary' ? nothing : this.#field('secondary', 'Secondary', this.secondary)}
       </div>
       <p class="complaint" role="alert">${this.complaint}</p>
       <div class="pad" role="group" aria-label="Number pad">
@@ -104,13 +118,14 @@ export class ReadingEntry extends LitElement {
 
   /** Puts the caret where the reading begins; `first` is a digit that was already typed, by that key event. */
   begin(first = '', event?: Event): void {
+    const circuit = this.missing ?? 'primary';
     if (first !== '') {
-      this.primary = first;
+      this[circuit] = first;
       this.since = event?.timeStamp;
     }
-    this.active = 'primary';
+    this.active = circuit;
     void this.updateComplete.then(() => {
-      this.renderRoot.querySelector<HTMLInputElement>('input[name=primary]')?.focus({ preventScroll: true });
+      this.renderRoot.querySelector<HTMLInputElement>(`input[name=${circuit}]`)?.focus({ preventScroll: true });
       this.scrollIntoView({ block: 'end' });
     });
   }
@@ -145,14 +160,21 @@ export class ReadingEntry extends LitElement {
   #press(key: (typeof KEYS)[number], event: MouseEvent): void {
     if (event.detail > 0 && event.timeStamp - this.came < BOUNCE_MS) return;
     // A half after a dial that was full is that dial's.
-    if (key === '.5' && this.active === 'secondary' && this.secondary === '' && this.primary !== '')
+    if (
+      key === '.5' &&
+      this.missing === undefined &&
+      this.active === 'secondary' &&
+      this.secondary === '' &&
+      this.primary !== ''
+    )
       this.active = 'primary';
     const now = this[this.active];
     if (key === '⌫') this.#set(this.active, now.slice(0, -1), event);
     else if (!(key === '.5' && now.includes('.'))) this.#set(this.active, now + key, event);
     // Digits that no further one can follow fill a dial: go on to the other needle without a further press.
     const full = Number(`${this.primary}0`) > MOST[this.unit];
-    if (this.active === 'primary' && full && this.secondary === '' && key !== '⌫') this.active = 'secondary';
+    if (this.missing === undefined && this.active === 'primary' && full && this.secondary === '' && key !== '⌫')
+      this.active = 'secondary';
   }
 
   /** One press takes both needles at what was put in for one. */

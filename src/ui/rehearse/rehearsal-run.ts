@@ -63,8 +63,8 @@ export class RehearsalRun extends CabScreen {
           )}
         </section>
         <main class="check">
-          ${this.asked()} ${this.#task()} ${this.moment()} ${this.newest()} ${this.heard()} ${this.says()}
-          ${this.#sayable()} ${this.ear()}
+          ${this.asked()} ${this.#task()} ${this.moment()} ${this.newest()}
+          ${this.heard(!LEVEL[this.setup.level].goesOn)} ${this.says()} ${this.#sayable()} ${this.ear()}
         </main>
       </div>
       ${this.foot('Keys')} ${this.#keys()}

@@ -22,6 +22,14 @@ export const baseStyles = css`
   p {
     margin: 0;
   }
+  h1,
+  h2,
+  h3,
+  b {
+    /* At twice the size a word may be wider than a phone. */
+    overflow-wrap: anywhere;
+    hyphens: auto;
+  }
   h2 {
     font-size: 1.1rem;
     letter-spacing: 0.01em;
@@ -97,8 +105,14 @@ export const baseStyles = css`
     min-height: 2rem;
     accent-color: var(--accent);
   }
+  main,
+  form {
+    /* A column is as wide as the screen allows, not as its longest word wants. */
+    grid-template-columns: minmax(0, 1fr);
+  }
   label.field {
     display: grid;
+    grid-template-columns: minmax(0, 1fr);
     gap: 0.2rem;
     font-weight: 600;
   }

@@ -63,6 +63,18 @@ export class VerdictCard extends LitElement {
         gap: 0.15rem 0.8rem;
         margin: 0 0 0.4rem;
       }
+      /* Name over value where there is no room for them side by side. */
+      :host {
+        container-type: inline-size;
+      }
+      @container (max-width: 24rem) {
+        dl {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        .top {
+          grid-template-columns: 2rem minmax(0, 1fr);
+        }
+      }
       dt {
         color: var(--quiet);
       }

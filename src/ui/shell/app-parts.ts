@@ -13,6 +13,7 @@ import type { NamedHearing } from '../../running/microphone-ear.ts';
 import type { EarModels } from '../../running/ear-models.ts';
 import type { Settings, SmallStore } from '../../running/settings.ts';
 import type { ShelfKeeper } from '../../shelf/keeper.ts';
+import type { Offline } from './offline.ts';
 
 /** Everything the screens need, chosen by `app.ts`; tests choose other parts. */
 export interface AppParts extends Clock, Pick<LiveParts, 'wav'> {
@@ -36,6 +37,8 @@ export interface AppParts extends Clock, Pick<LiveParts, 'wav'> {
   readonly earModels: EarModels;
   /** The made-up operator of the demo as an ear. */
   readonly demoEar: (check: DemoParts['check'], volume: number) => Promise<Outcome<Ear>>;
+  /** What is kept for use without a network. */
+  readonly offline: Offline;
   readonly newId: () => string;
   /** Keeps the screen lit until the returned function is called. */
   readonly stayAwake: () => () => void;

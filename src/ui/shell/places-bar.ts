@@ -14,6 +14,7 @@ export class PlacesBar extends LitElement {
     css`
       nav {
         display: flex;
+        flex-wrap: wrap;
         background: var(--strip);
         color: var(--on-strip);
         padding-inline: 0.4rem;
@@ -22,8 +23,8 @@ export class PlacesBar extends LitElement {
         display: grid;
         place-items: center;
         min-height: 3rem;
-        min-width: 4.4rem;
-        padding: 0.3rem 0.8rem;
+        min-width: min(4.4rem, 23vw);
+        padding: 0.3rem min(0.8rem, 3vw);
         color: inherit;
         font-weight: 700;
         text-decoration: none;

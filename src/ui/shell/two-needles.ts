@@ -32,8 +32,10 @@ export class TwoNeedles extends LitElement {
   @property({ attribute: false }) parts: AppParts | undefined;
   /** Sentences for the start screen and the Check screen. */
   @property({ attribute: false }) notices: readonly string[] = [];
+  /** What was last to be said and has no sound on this device. */
+  @property() unsaid = '';
   /** Set when a newer build waits; called when the user wants it. Never offered during a check. */
-  @property({ attribute: false }) useUpdate: (() => void) | undefined;
+  @property({ attribute: false }) useUpdate: (() => Promise<void>) | undefined;
   /** A rehearsal runs: like a check it lies over all screens. */
   @state() private rehearsing = false;
   /** Why the demo cannot be heard. */
@@ -99,6 +101,7 @@ export class TwoNeedles extends LitElement {
       applicability=${live.start.profile.applicability}
       .live=${live.live}
       .settings=${this.#settings.now}
+      unsaid=${this.unsaid}
       ?watched=${watched}
       ${on({
         settings: (change) => {
@@ -178,6 +181,7 @@ export class TwoNeedles extends LitElement {
       .model=${model}
       .library=${this.#library}
       .earModels=${parts.earModels}
+      .offline=${parts.offline}
       .settings=${this.#settings.now}
       ${on({
         settings: (change) => this.#settings.change(change),
@@ -187,7 +191,7 @@ export class TwoNeedles extends LitElement {
         'give-up': (id) => void this.#check.giveUp(parts, id),
         'sound-check': (wanted) => void this.#trySound(parts, wanted),
         demo: () => void this.#runDemo(parts),
-        update: () => this.useUpdate?.(),
+        update: () => void this.useUpdate?.(),
       })}
     ></tn-start-screen>`;
   }

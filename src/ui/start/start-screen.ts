@@ -11,6 +11,8 @@ import { randomId } from '../shared/random-id.ts';
 import type { Settings } from '../../running/settings.ts';
 import '../shared/settings-form.ts';
 import { toneOf, verdictStyles, verdictText } from '../shared/verdict-look.ts';
+import type { Offline } from '../shell/offline.ts';
+import './offline-panel.ts';
 import './past-checks.ts';
 import './rig-form.ts';
 import './sound-check.ts';
@@ -26,6 +28,7 @@ export class StartScreen extends LitElement {
   @property({ attribute: false }) settings!: Settings;
   @property({ attribute: false }) library: Library | undefined;
   @property({ attribute: false }) earModels!: EarModels;
+  @property({ attribute: false }) offline!: Offline;
   @state() private editing: RigSettings | undefined;
   @query('dialog.settings') private settingsDialog!: HTMLDialogElement;
   @query('dialog.rig') private rigDialog!: HTMLDialogElement;
@@ -82,6 +85,7 @@ export class StartScreen extends LitElement {
             <tn-sound-check state=${model.soundCheck} earLine=${model.earLine} .sound=${model.sound}></tn-sound-check>
           </div>
           ${this.#demo()}
+          <tn-offline class="panel" .offline=${this.offline}></tn-offline>
           <tn-ears class="panel" .models=${this.earModels} choice=${this.settings.ear}></tn-ears>
           ${
             this.library === undefined

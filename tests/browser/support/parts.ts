@@ -74,6 +74,18 @@ export class Bench {
       earModels: emptyEarModels(neededWords(grammar.value)),
       demoEar: () =>
         Promise.resolve(bad('The voice of the demo is missing.', 'voice/operator.bin', 'Run `npm run assets`.')),
+      offline: {
+        read: () =>
+          Promise.resolve({
+            app: 'kept',
+            bytes: 23e6,
+            promised: false,
+            ownWords: false,
+            installed: false,
+            sevenDays: false,
+          }),
+        keepOwnWords: () => Promise.resolve(bad('No network.')),
+      },
       newId: () => crypto.randomUUID(),
       stayAwake: () => () => undefined,
       prefersDark: { now: () => false, onChange: () => undefined },

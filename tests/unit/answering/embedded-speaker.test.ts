@@ -30,14 +30,16 @@ const NEVER: Timers = { set: () => 0, clear: () => undefined };
 
 function embedded(from: EmbeddedSources, synthesis?: Synthesis) {
   const played: number[] = [];
+  const unsaid: string[] = [];
   const voice = chooseVoice({
     ...(synthesis === undefined ? {} : { synthesis }),
     makeUtterance: (text) => ({ text }) as SpeechSynthesisUtterance,
     sources: from,
     player: { play: (speech) => (played.push(speech.samples.length), Promise.resolve()) },
     timers: NEVER,
+    unsaid: (phrase) => unsaid.push(phrase),
   });
-  return { voice, played };
+  return { voice, played, unsaid };
 }
 
 describe('the embedded voice', () => {
@@ -52,11 +54,33 @@ describe('the embedded voice', () => {
     expect((played[1]! - 800) / 16).toBeGreaterThan(200);
   });
 
-  it('leaves out, without failing, what nothing can say', async () => {
-    const { voice, played } = embedded(sources(undefined));
-    await voice.speak(['a free text']);
-    await voice.speak(['a free text', 'settled']);
-    expect(played).toEqual([400]);
+  it('has a tone in the place of what nothing can say, and tells it to be shown', async () => {
+    const { voice, played, unsaid } = embedded(sources(undefined));
+    await voice.speak(['a free text', '.', 'another']);
+    expect(unsaid).toEqual(['a free text', 'another']);
+    await voice.speak(['settled', 'a free text']);
+    const [toneAlone = 0, both = 0] = played;
+    // A tone that is noticed: at least a tenth of a second, and once.
+    expect(toneAlone / 16).toBeGreaterThan(100);
+    expect(both - 400).toBeGreaterThan(1600);
+    await voice.speak(['settled']);
+    expect(played.at(-1)).toBe(400);
+  });
+
+  it('leaves a sentence that it lacks a phrase of to the system’s voice as a whole', async () => {
+    const english = { name: 'Local', lang: 'en-US', localService: true, default: true, voiceURI: 'Local' };
+    const spoken: string[] = [];
+    const browser = {
+      getVoices: () => [english],
+      cancel: () => undefined,
+      speak: (utterance: SpeechSynthesisUtterance) => {
+        spoken.push(utterance.text);
+        utterance.onend?.(undefined as unknown as SpeechSynthesisEvent);
+      },
+    } as unknown as Synthesis;
+    const { voice, played, unsaid } = embedded(sources(undefined), browser);
+    await voice.speak(['settled', '.', 'a free text']);
+    expect([spoken, played, unsaid]).toEqual([['Settled. A free text'], [], []]);
   });
 
   it('speaks though the browser has a voice, which speaks where it is wanted or nothing else can', async () => {

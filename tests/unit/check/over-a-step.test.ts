@@ -21,6 +21,14 @@ describe('while the check is paused', () => {
     expect(nextDeadline(walk.state)).toBeUndefined();
   });
 
+  it('a press is told so; talk, which may be anybody’s, is not', () => {
+    for (const said of [needles(120, 120), 'how-long', 'correction', 'go-back', 'skip', 'note'])
+      expect(holding().say('pause').say(said, { source: 'touch' }).types).toEqual(['paused']);
+    // What is done to the rig is heeded, and is answer enough.
+    const walk = holding().say('pause').say('engine-started', { source: 'touch' });
+    expect(view(walk.say('resume').state).needed).toEqual(['engine-off', 'settled']);
+  });
+
   it('it says again that it is, and may be stopped', () => {
     const walk = holding().say('pause').say('say-again');
     expect(walk.types).toEqual(['paused']);
@@ -59,6 +67,29 @@ describe('while the check is paused', () => {
   it('a recording that ends leaves the rest unfinished', () => {
     const walk = holding().say('pause').send({ type: 'end', at: 60_000 });
     expect(walk.state).toMatchObject({ phase: 'done', verdict: 'incomplete' });
+  });
+});
+
+describe('while a note is waited for', () => {
+  it('a cue that is pressed is a cue; one that is said is a note', () => {
+    const pressed = filling().sayAll(needles(75, 74), 'note').say('engine-started', { source: 'touch' });
+    expect(pressed.step).toBe('governor-cut-out');
+    const said = filling().sayAll(needles(75, 74), 'note').say('engine-started');
+    expect(said.step).toBe('pre-start-fill');
+    expect(said.state.callouts.at(-1)).toMatchObject({ note: true });
+  });
+
+  it('a command that is pressed is followed', () => {
+    expect(filling().say('note').say('pause', { source: 'key' }).state.phase).toBe('paused');
+    expect(filling().say('note').say('stop-check', { source: 'touch' }).types).toEqual(['ask-stop']);
+  });
+
+  it('one that is typed is kept, however long it takes, and may be left', () => {
+    const typed = filling().say('note').murmur('left rear hose chafed', { at: 90, source: 'key' });
+    expect(typed.state.callouts.at(-1)).toMatchObject({ heard: 'left rear hose chafed', note: true });
+    expect(typed.state.phase).toBe('listening');
+    const left = filling().say('note').say('no', { source: 'touch' });
+    expect([left.state.phase, left.types]).toEqual(['listening', ['going-on']]);
   });
 });
 
