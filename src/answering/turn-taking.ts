@@ -29,6 +29,8 @@ export interface Talk {
   readonly heardAt: Ms;
   /** What was asked and is not answered, and how often it was asked again. */
   readonly open?: { readonly saying: Saying; readonly times: number } | undefined;
+  /** What is due, since when, and how often that was said. */
+  readonly awaited?: { readonly due: Answer; readonly since: Ms; readonly times: number } | undefined;
 }
 
 export const SILENCE: Talk = { waiting: [], heardAt: -Infinity };
@@ -40,7 +42,8 @@ export type Happening =
   | { readonly is: 'operator'; readonly speaks: boolean }
   /** The tool has said what it was saying. */
   | { readonly is: 'said' }
-  | { readonly is: 'time' };
+  /** `due`: what the operator alone keeps waiting for; the same object as long as it is the same. */
+  | { readonly is: 'time'; readonly due?: { readonly answer: Answer; readonly level: TalkLevel } | undefined };
 
 /** What the voice is to do: fall silent, and then say something. */
 export interface Turn {
@@ -78,7 +81,7 @@ export function converse(talk: Talk, happening: Happening, now: Ms): Turn {
     case 'said':
       return next(uncut({ ...talk, saying: undefined, heardAt: now }), now);
     case 'time':
-      return next(uncut(reminded(talk, now)), now);
+      return next(uncut(attending(reminded(talk, now), happening.due, now)), now);
   }
 }
 
@@ -144,6 +147,25 @@ function reminded(talk: Talk, now: Ms): Talk {
     ...talk,
     waiting: [{ phrases, weight: 'receipt', since: now }],
     open: { ...open, times: open.times + 1 },
+  };
+}
+
+/** Silence where something is due: a reminder in few words, and from then on a tone. */
+const LOST_AFTER: Ms = 20_000;
+
+function attending(talk: Talk, next: Extract<Happening, { is: 'time' }>['due'], now: Ms): Talk {
+  if (next === undefined) return talk.awaited === undefined ? talk : { ...talk, awaited: undefined };
+  const { answer: due, level } = next;
+  const awaited = talk.awaited?.due === due ? talk.awaited : { due, since: now, times: 0 };
+  const { open, saying, waiting, heardAt } = talk;
+  const isQuiet = open === undefined && saying === undefined && waiting.length === 0 && !isSpeaking(talk, now);
+  const { since, times } = awaited;
+  if (!isQuiet || now < Math.max(heardAt, since) + (times === 0 ? LOST_AFTER : TONE_EVERY)) return { ...talk, awaited };
+  const phrases = times === 0 ? word(due, level === 'full' ? 'short' : level) : [tone('asked')];
+  return {
+    ...talk,
+    waiting: [{ phrases, weight: 'receipt', since: now }],
+    awaited: { due, since: now, times: times + 1 },
   };
 }
 

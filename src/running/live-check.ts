@@ -3,6 +3,7 @@ import type { Sounding } from '../answering/voice.ts';
 import { textOf } from '../answering/wording.ts';
 import type { Answer } from '../check/answer.ts';
 import type { CalloutEvent, CheckEvent, SoundEvent, StartEvent } from '../check/event.ts';
+import { dueNow } from '../check/due.ts';
 import { listensFor } from '../check/listens-for.ts';
 import { CheckSession } from './check-session.ts';
 import type { SessionPorts } from './check-session.ts';
@@ -34,8 +35,8 @@ export interface Speech {
   sound(name: ToneName): void;
   /** The operator begins, or has ended, to speak. */
   operator(speaks: boolean): void;
-  /** Time has passed. */
-  pass(): void;
+  /** Time has passed, and this is what the operator alone keeps waiting for; the same object as long as it is the same. */
+  pass(due?: Answer): void;
   /** Falls silent, and says nothing more of what there was to say. */
   cancel(): void;
   onSpeaking: ((now: Sounding | undefined) => void) | undefined;
@@ -97,6 +98,7 @@ export class LiveCheck {
   #stopTicking: () => void = () => undefined;
   #clips = 0;
   #lost = false;
+  #due: ReturnType<typeof dueNow>;
   /** The event under way has been answered. */
   #answered = false;
   #closed = false;
@@ -186,7 +188,7 @@ export class LiveCheck {
       this.#watchSleep();
       if (!this.#clock.following) void this.#session?.tick(now);
       this.#pulse.beat({ ...this.#pulse.value, now });
-      speech.pass();
+      speech.pass(this.#due);
     });
     await ear.open({
       heard: (heard) => this.#heard(heard),
@@ -349,6 +351,8 @@ export class LiveCheck {
     const fresh = state.callouts.length > (this.#state?.callouts.length ?? 0) ? state.callouts.at(-1) : undefined;
     const before = this.#state;
     this.#state = state;
+    const due = dueNow(state);
+    if (JSON.stringify(due) !== JSON.stringify(this.#due)) this.#due = due;
     this.#rules = listensFor(state);
     ear.listenFor(this.#language.ruleset(this.#rules, this.start.rig.unit));
     const shown = view(state);

@@ -209,7 +209,7 @@ function speechAt(level: LevelId, speech: Speech): Speech {
     speak: (answers) => speech.speak(spokenAt(level, answers)),
     sound: (name) => speech.sound(name),
     operator: (speaks) => speech.operator(speaks),
-    pass: () => speech.pass(),
+    pass: (due) => speech.pass(due),
     cancel: () => speech.cancel(),
     caption: (answer) => (spokenAt(level, [answer]).length === 0 ? '' : speech.caption(answer)),
     get onSpeaking() {

@@ -34,7 +34,10 @@ export function speechOver(voice: Voice, settings: () => Settings, steady: () =>
       if (settings().voice && talk.saying === undefined) void voice.speak([tone(name)]);
     },
     operator: (speaks) => happens({ is: 'operator', speaks }),
-    pass: () => happens({ is: 'time' }),
+    pass(answer) {
+      const { voice: speaks, talk: level } = settings();
+      happens({ is: 'time', due: answer === undefined || !speaks ? undefined : { answer, level } });
+    },
     cancel() {
       talk = SILENCE;
       voice.cancel();

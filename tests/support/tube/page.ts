@@ -195,7 +195,7 @@ export class TubePage {
         },
         sound: (name) => speech.sound(name),
         operator: (speaks) => speech.operator(speaks),
-        pass: () => speech.pass(),
+        pass: (due) => speech.pass(due),
         cancel: () => speech.cancel(),
         caption: (answer) => speech.caption(answer),
         get onSpeaking() {

@@ -9,6 +9,8 @@ const STEP = FULL.steps.find(({ id }) => id === 'static-leakage')!;
 const READ_BACK: Answer = { type: 'read-back', reading: needles(125, 124), corrected: false };
 const QUESTION: Answer = { type: 'question', reading: needles(105, 118), because: 'would-fail' };
 const BRIEF: Answer = { type: 'brief', step: STEP, caution: false };
+const DUE = { type: 'still-needed', step: STEP, cues: ['engine-off'], reading: false } as const;
+const OTHER_DUE = { ...DUE, cues: ['settled'] } as const;
 const CAUTIONED: Answer = { type: 'brief', step: STEP, caution: true };
 
 /** A conversation, and what the voice does in it: `|` where it is cut, and the words, a tone by its name. */
@@ -38,9 +40,10 @@ class Conversation {
   said(now: number): this {
     return this.#happens({ is: 'said' }, now);
   }
-  /** Time passes in steps of 100 ms. */
-  until(from: number, to: number): this {
-    for (let now = from; now <= to; now += 100) this.#happens({ is: 'time' }, now);
+  /** Time passes in steps of 100 ms, in which something may be due. */
+  until(from: number, to: number, answer?: Answer): this {
+    const due = answer === undefined ? {} : { due: { answer, level: this.#level } };
+    for (let now = from; now <= to; now += 100) this.#happens({ is: 'time', ...due }, now);
     return this;
   }
 }
@@ -128,5 +131,30 @@ describe('a conversation', () => {
   it('does not wait for ever for a sound that does not end', () => {
     const talk = new Conversation().operator(0, true).answers(100, CAUTIONED);
     expect(talk.until(200, 8_100).did).toEqual([STEP.caution]);
+  });
+
+  it('reminds once of what is due after 20 s of silence, and then by a tone every 30 s', () => {
+    const talk = new Conversation().until(0, 19_900, DUE);
+    expect(talk.did).toEqual([]);
+    expect(talk.until(20_000, 20_100, DUE).did).toEqual(['Still needed: engine off.']);
+    expect(talk.said(21_500).until(21_600, 51_400, DUE).did).toHaveLength(1);
+    expect(talk.until(51_500, 51_600, DUE).did.slice(1)).toEqual(['tone:asked']);
+    expect(talk.said(51_800).until(51_900, 81_700, DUE).did).toHaveLength(2);
+    expect(talk.until(81_800, 81_900, DUE).did).toHaveLength(3);
+  });
+
+  it('counts silence from when the operator ended, begins anew with something else, and reminds of nothing while nothing is due', () => {
+    const talk = new Conversation().until(0, 10_000, DUE).operator(10_100, true).operator(12_000, false);
+    expect(talk.until(12_100, 31_900, DUE).did).toEqual([]);
+    expect(talk.until(32_000, 32_100, DUE).said(33_000).did).toHaveLength(1);
+    expect(talk.until(33_100, 52_900, OTHER_DUE).did).toHaveLength(1);
+    expect(talk.until(53_000, 53_200, OTHER_DUE).did).toHaveLength(2);
+    expect(new Conversation().until(0, 90_000).did).toEqual([]);
+  });
+
+  it('leaves an open question alone to remind of itself', () => {
+    const talk = new Conversation().answers(0, QUESTION).said(4_000).until(4_100, 9_900, DUE);
+    expect(talk.did).toEqual([ASKS]);
+    expect(talk.until(10_000, 29_000, DUE).did).toEqual([ASKS, ASKS]);
   });
 });
