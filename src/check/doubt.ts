@@ -1,3 +1,4 @@
+import type { SpokenReading } from '../grammar/meaning.ts';
 import { reachable, type CabHeld } from '../airsystem/reach.ts';
 import type { TestId } from '../judging/measurement.ts';
 import { pressureIn, type Pressure } from '../units/pressure.ts';
@@ -10,6 +11,7 @@ import type { CalloutEvent } from './event.ts';
 import { judgeStep } from './measure.ts';
 import { readingsComplete } from './needs.ts';
 import type { Step } from './plan.ts';
+import { cutOutOf, SAME_CUT_OUT_PSI } from './strays.ts';
 import { changedProgress, type CalledReading, type CheckState, type Progress } from './state.ts';
 
 /**
@@ -60,7 +62,8 @@ function isImplausible(state: CheckState, index: number, progress: Progress, rea
     return progress.readings.some((call) => call.start < reading.start && movedWrongWay(call, reading, 'fall'));
   }
   const way = CANNOT[step.test];
-  const before = readingBefore(state, index);
+  const shown = step.test === 'governor-cut-in' ? shownInStep(state, index, reading) : undefined;
+  const before = shown ?? readingBefore(state, index);
   return way !== undefined && before !== undefined && movedWrongWay(before, reading, way);
 }
 
@@ -115,13 +118,12 @@ function engineSince({ cab }: CheckState, moment: Ms): CabHeld['engine'] {
 /** Governors let pressure fall by some 15 to 25 psi before they cut in; common practice, no source. */
 const LEAST_DIFFERENTIAL_PSI = 5;
 
-/** The same governor cuts out within so much of where it did before. Ours, no source. */
-const SAME_CUT_OUT_PSI = 10;
-
 /** True for a fill that ends elsewhere than the governor cut out, for a cut-in at or hardly below the cut-out of this check, and for spring brakes that came on above the warning. */
 function contradictsEarlier({ records, start }: CheckState, index: number, reading: CalledReading): boolean {
   const step = start.plan.steps[index];
   const test = step?.test;
+  const cutOut = step?.kind === 'build' ? cutOutOf({ records, start }) : undefined;
+  if (cutOut !== undefined && isAbove(reading, cutOut)) return true;
   const isFill = test === 'plain-reading' && step?.outcomes?.includes('cut-out') === true;
   const of = isFill
     ? 'governor-cut-out'
@@ -149,10 +151,27 @@ function contradictsEarlier({ records, start }: CheckState, index: number, readi
   return lowest(reading) > lowest(before);
 }
 
+function isAbove(reading: CalledReading, cutOut: SpokenReading): boolean {
+  return CIRCUITS.some((circuit) => {
+    const [is, was] = [reading[circuit], cutOut[circuit]];
+    return is !== undefined && was !== undefined && psi(is) > psi(was) + SAME_CUT_OUT_PSI;
+  });
+}
+
 /** The last reading of the step before, unless that step was left out: then anything may have happened in between. */
 function readingBefore(state: CheckState, index: number): CalledReading | undefined {
   const record = state.records.findLast((candidate) => candidate.index < index && candidate.outcome !== 'passed-over');
   return record?.outcome === 'judged' ? record.progress.readings.at(-1) : undefined;
+}
+
+/** Needles that were called in this step before its moment: where they stood without rising, the governor did not cut in. */
+function shownInStep(
+  { needles, index: now, progress }: CheckState,
+  index: number,
+  reading: CalledReading,
+): CalledReading | undefined {
+  if (needles === undefined || index !== now || progress.readings.includes(needles)) return undefined;
+  return needles.end > (progress.from ?? Infinity) && needles.end <= reading.start ? needles : undefined;
 }
 
 function movedWrongWay(before: CalledReading, after: CalledReading, way: 'rise' | 'fall'): boolean {

@@ -11,6 +11,7 @@ import { currentStep, cuesOf, readingsComplete } from './needs.ts';
 import { calledAdverse, correctOutcome, isOutcomeRestated, keepEarly, withOutcome } from './outcome.ts';
 import type { Step } from './plan.ts';
 import { ask, hearReading, markTaken } from './readings.ts';
+import { withStrayMoment } from './strays.ts';
 import { answerByReading, correct, isRestated } from './restate.ts';
 import { changedProgress, changedState, type CheckState } from './state.ts';
 
@@ -31,7 +32,7 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   if (adverse !== undefined) return adverse;
   const again = calledAgain(state, event, say);
   if (again !== undefined) return again;
-  const kept = keepEarly(state, step, event, say);
+  const kept = withStrayMoment(keepEarly(state, step, event, say), step, event);
   const heeded = heedCab(withCabBefore(kept, step, event), step, event, say);
   if (heeded.progress.spoiled !== state.progress.spoiled) return markLast(heeded);
   // What is known of the cab now may be taken back, whether or not the step waits for it.

@@ -158,6 +158,19 @@ function undoubted(result: StepResult, { readings, within = [] }: Progress): Ste
   };
 }
 
+/** What was called and had no place in the step does not vanish: the step is marginal at best. */
+function withoutStrays(result: StepResult, { strays }: Progress): StepResult {
+  if (strays === undefined) return result;
+  const flags = [...(result.flags ?? []), ...strays];
+  if (result.verdict !== 'pass') return { ...result, flags };
+  return {
+    ...result,
+    verdict: 'marginal',
+    reason: `${result.reason.replace(/\.$/, '')}; ${strays.join('; ')}.`,
+    flags,
+  };
+}
+
 function needleWords({ primary, secondary }: TimedReading): string {
   const words = [
     ...(primary === undefined ? [] : [`primary ${String(primary.value)} ${primary.unit}`]),
@@ -194,7 +207,7 @@ export function judgeStep(
   const before = records.filter((record) => record.index < index);
   const judged = (on: Progress): StepResult => judge(measure(step, on, start, before), start.profile, start.rig);
   const figures = judged(progress);
-  const counted = undoubted(underConditions(figures, step, progress, start), progress);
+  const counted = withoutStrays(undoubted(underConditions(figures, step, progress, start), progress), progress);
   const result = withCorrections(counted, step, progress, start.asking === 'ask', (opening) =>
     judged({ ...progress, readings: [{ ...opening, callouts: [] }, ...progress.readings.slice(1)] }),
   );
@@ -212,6 +225,7 @@ function sameData(one: Progress, other: Progress): boolean {
     one.failedBefore === other.failedBefore &&
     one.openings === other.openings &&
     one.contested === other.contested &&
+    one.strays === other.strays &&
     one.readings.length === readings.length &&
     one.readings.every((reading, index) => reading === readings[index])
   );

@@ -13,6 +13,7 @@ import type { Say } from './flow.ts';
 import { CLOSING_BAND_MS, runningHold } from './hold.ts';
 import { currentStep, readingsComplete, takesReadings } from './needs.ts';
 import { judgeStep } from './measure.ts';
+import { withStrayNeedles } from './strays.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
 import {
@@ -45,11 +46,14 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   if (step === undefined) return state;
   const latest = isWhole(spoken) ? spoken : { ...state.progress.latest, ...spoken };
   const seen = changedState(state, { progress: changedProgress(state.progress, { latest }) });
-  if (!takesReadings(step)) return state;
+  if (!takesReadings(step)) return withStrayNeedles(state, step, spoken, event);
   if (step.kind !== 'reading' && readingsComplete(step, state.progress))
     return calledOnceMore(seen, step, spoken, event, say);
   // Not those of the step, but they were read: what follows has to be possible from them.
-  if (!mayBegin(seen, step)) return isWhole(spoken) ? withNeedles(seen, step, asCalled(spoken, event, seen)) : seen;
+  if (!mayBegin(seen, step)) {
+    const told = withStrayNeedles(seen, step, spoken, event);
+    return isWhole(spoken) ? withNeedles(told, step, asCalled(spoken, event, told)) : told;
+  }
   const hold = runningHold(step, seen.progress, seen.start.rig);
   if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
     const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [seen.callouts.length - 1] };

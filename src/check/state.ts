@@ -42,6 +42,8 @@ export interface Progress {
   readonly failedBefore?: readonly string[] | undefined;
   /** First needles of the hold that were corrected: how it would have ended with them is told. */
   readonly openings?: readonly CalledReading[] | undefined;
+  /** What was called, taken by no step and not to be passed over, in words; see `strays.ts`. */
+  readonly strays?: readonly string[] | undefined;
   /** Others that were called too soon after its needles to be the next ones, in words. */
   readonly contested?: string | undefined;
   /** One of those is over the limit of the whole hold already, and was confirmed: the hold has failed. */
@@ -220,6 +222,7 @@ export function changedProgress(progress: Progress, change: Partial<Progress>): 
     corrected: progress.corrected,
     failedBefore: progress.failedBefore,
     openings: progress.openings,
+    strays: progress.strays,
     contested: progress.contested,
     over: progress.over,
     cab: progress.cab,
