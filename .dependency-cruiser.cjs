@@ -12,6 +12,7 @@ const BELOW = [
   'record',
   'shelf',
   'audit',
+  'examining',
 ];
 
 /** Which room may import which: the last column of the table in DEVELOPERS.md. A room may always import itself. */
@@ -28,6 +29,7 @@ const ROOMS = {
   record: ['check', 'items', 'units'],
   shelf: ['record', 'units'],
   audit: ['record', 'items', 'judging', 'grammar', 'hearing', 'units'],
+  examining: ['record', 'check', 'judging', 'units'],
   running: [...BELOW],
   ui: [...BELOW, 'running'],
   cli: [...BELOW, 'running'],

@@ -16,6 +16,8 @@ export interface HearArguments {
   readonly json: boolean;
   /** A folder for the evidence: it must be new or empty, or, with `force`, hold evidence that is replaced. */
   readonly out?: string;
+  /** A file that the examiner's sheet is written to; it must be new. */
+  readonly sheet?: string;
   /** The file of the key that signs it. */
   readonly key?: string;
   readonly force: boolean;
@@ -24,13 +26,14 @@ export interface HearArguments {
 }
 
 export const HEAR_USAGE = `usage: npm run -s hear -- FILE [--plan ID|FILE] [--profile ID|FILE] [--rig FILE] [--engine embedded|vosk]
-                              [--model PATH] [--json] [--out DIR [--key FILE] [--force]] [--listen RULE]
+                              [--model PATH] [--json] [--out DIR [--key FILE] [--force]] [--sheet FILE] [--listen RULE]
 
 FILE is a recording (.wav) or a timed transcript (.vtt) of a check. The verdicts are printed as a table, or as JSON.
   Cues of another voice in a transcript (<v helper>) are left out.
 It is heard with the app's own model; --engine embedded takes the other ear, --model another Vosk model.
 --out keeps the evidence in a new folder: log, transcript, figures, report. --key signs it with a key that verify --new-key has made;
   without one its seal is only a checksum. --force replaces the evidence of another check.
+--sheet writes the examiner's sheet of it as a page to print: each required part, said, done, omitted or out of order.
 --listen prints one JSON line per utterance under a grammar rule (readings, cues, anything) and makes no check;
   speech that is none of it has an empty "heard".
 Exit status: 0 pass or marginal, 1 fail, 3 incomplete, 2 unusable input.`;
@@ -48,6 +51,7 @@ export function readHearArguments(argv: readonly string[]): Outcome<HearArgument
     out: { type: 'string' },
     key: { type: 'string' },
     force: { type: 'boolean', default: false },
+    sheet: { type: 'string' },
     listen: { type: 'string' },
   });
   if (!read.ok) return read;
@@ -57,12 +61,14 @@ export function readHearArguments(argv: readonly string[]): Outcome<HearArgument
   if (file === undefined)
     return bad('no file was named.', undefined, `Name a .wav recording or a .vtt transcript. ${TRY}`);
   if (extra !== undefined) return bad(`one file at a time, but “${extra}” came too.`, undefined, TRY);
-  const { engine, rig, model, out, key, force, listen } = values;
-  for (const [option, value] of Object.entries({ rig, model, out, key, listen })) {
+  const { engine, rig, model, out, key, force, sheet, listen } = values;
+  for (const [option, value] of Object.entries({ rig, model, out, key, sheet, listen })) {
     if (value === '') return bad('there is nothing after the option.', `--${option}`, TRY);
   }
   if (out === undefined && (key !== undefined || force))
     return bad('there is nothing to sign or replace.', key === undefined ? '--force' : '--key', 'Add --out DIR.');
+  if (sheet !== undefined && listen !== undefined)
+    return bad('only a check has a sheet.', '--sheet', 'Leave out --listen or --sheet.');
   if (out !== undefined && listen !== undefined)
     return bad('only a check has evidence to keep.', '--out', 'Leave out --listen or --out.');
   if (engine !== undefined && engine !== 'embedded' && engine !== 'vosk') {
@@ -79,6 +85,7 @@ export function readHearArguments(argv: readonly string[]): Outcome<HearArgument
     ...(rig === undefined ? {} : { rig }),
     ...(model === undefined ? {} : { model }),
     ...(out === undefined ? {} : { out }),
+    ...(sheet === undefined ? {} : { sheet }),
     ...(listen === undefined ? {} : { listen }),
   });
 }

@@ -1,10 +1,13 @@
-import { stat } from 'node:fs/promises';
+import { stat, writeFile } from 'node:fs/promises';
 import type { StartEvent } from '../../check/event.ts';
+import { AIR_BRAKE_EXAM } from '../../examining/rules.ts';
+import { sheetHtml } from '../../examining/sheet-html.ts';
+import type { CheckState } from '../../check/state.ts';
 import { listensFor } from '../../check/listens-for.ts';
 import { parse } from '../../grammar/parse.ts';
 import { findRule } from '../../grammar/select.ts';
 import type { Grammar } from '../../grammar/syntax.ts';
-import { good, problemLine, type Problem } from '../../units/outcome.ts';
+import { bad, good, problemLine, type Outcome, type Problem } from '../../units/outcome.ts';
 import { beginRun, endRun, passTime, take, type CheckRun } from '../../running/check-run.ts';
 import { HEAR_USAGE, readHearArguments, type HearArguments } from './hear-arguments.ts';
 import { exitStatus, reportOf } from './hear-report.ts';
@@ -144,11 +147,16 @@ async function report(
 ): Promise<number> {
   const result = reportOf(state, events);
   const kept = folder === undefined ? good(undefined) : await keepEvidence(events, folder, args.key);
+  const written = args.sheet === undefined ? good(undefined) : await writeSheet(state, args.sheet);
   if (args.json) printer.out(JSON.stringify(result, null, 1));
   else {
     const { plan, profile, rig } = state.start;
     const heading = [`${plan.title} · ${rig.name} · ${profile.title}`, args.file].map(printable).join('\n');
     printer.out(verdictTable(printableValue(result), heading));
+  }
+  if (!written.ok) {
+    printer.err(`hear: ${problemLine(written.problem)}`);
+    return UNUSABLE;
   }
   if (!kept.ok) {
     printer.err(`hear: ${problemLine(kept.problem)}`);
@@ -157,4 +165,14 @@ async function report(
   if (folder !== undefined && args.key === undefined)
     printer.err('hear: the seal of the evidence is only a checksum: sign it with --key FILE to show who made it.');
   return exitStatus(result.verdict);
+}
+
+/** Another file is never replaced: its name may have been mistyped. */
+async function writeSheet(state: CheckState, path: string): Promise<Outcome<undefined>> {
+  try {
+    await writeFile(path, sheetHtml(state, AIR_BRAKE_EXAM, []), { flag: 'wx' });
+    return good(undefined);
+  } catch (error) {
+    return bad(plainError(error), path, 'Name a file that is not there yet.');
+  }
 }

@@ -122,6 +122,7 @@ export class LogDetail extends LitElement {
       <div class="row">
         <button @click=${() => void this.#export(log)}>Export as zip</button>
         ${judged.ok ? html`<button @click=${() => this.#report(loaded, judged.value)}>Open the report to print</button>` : nothing}
+        ${judged.ok ? html`<button @click=${() => void this.#sheet(loaded, judged.value)}>Open the examiner’s sheet</button>` : nothing}
       </div>`;
   }
 
@@ -313,11 +314,26 @@ export class LogDetail extends LitElement {
   }
 
   #report({ log, verification, sealer }: Loaded, judged: Judged): void {
-    const page = reportHtml(log, judged, verification, sealer);
-    const address = URL.createObjectURL(new Blob([page], { type: 'text/html' }));
-    window.open(address, '_blank', 'noopener');
-    setTimeout(() => URL.revokeObjectURL(address), 60_000);
+    openPage(reportHtml(log, judged, verification, sealer));
   }
+
+  async #sheet({ log }: Loaded, { state }: Judged): Promise<void> {
+    const [{ sheetHtml }, { AIR_BRAKE_EXAM }] = await Promise.all([
+      import('../../examining/sheet-html.ts'),
+      import('../../examining/rules.ts'),
+    ]);
+    const remarks = log.entries.flatMap(({ event }) =>
+      event.type === 'remark' ? [`${event.officer}: ${event.text}`] : [],
+    );
+    openPage(sheetHtml(state, AIR_BRAKE_EXAM, remarks));
+  }
+}
+
+/** A page of its own, to be read or printed. */
+function openPage(page: string): void {
+  const address = URL.createObjectURL(new Blob([page], { type: 'text/html' }));
+  window.open(address, '_blank', 'noopener');
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }
 
 declare global {

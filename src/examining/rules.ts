@@ -1,0 +1,36 @@
+import type { Source } from '../judging/result.ts';
+import airBrake from './air-brake-parts.json';
+
+/** `said`: called, but it did not count; `omitted`: never called, or skipped. */
+export type PartState = 'done' | 'said' | 'omitted';
+
+/** One thing that the candidate has to do and say. */
+export interface RequiredPart {
+  readonly id: string;
+  readonly title: string;
+  /** Any of these is its callout; without them, the needles of its step are. */
+  readonly cues?: readonly string[];
+  /** The step of the check that has to be judged for it to be done. */
+  readonly step?: string;
+  /** Some examiners want its limit spoken: for the examiner to mark, since the ear does not listen for it. */
+  readonly limit?: boolean;
+  readonly source: string;
+}
+
+/** What an examination asks for: the parts in their order, and what fails it without a judgement. */
+export interface ExamRules {
+  readonly id: string;
+  readonly title: string;
+  readonly sources: Readonly<Record<string, Source>>;
+  readonly parts: readonly RequiredPart[];
+  readonly fails: readonly {
+    readonly on: readonly PartState[];
+    /** These parts alone; all when absent. */
+    readonly parts?: readonly string[];
+    readonly words: string;
+    readonly source: string;
+  }[];
+}
+
+/** The air brake part: 49 CFR 383.113(a)(2) and the practice of examiner manuals. */
+export const AIR_BRAKE_EXAM = airBrake as ExamRules;

@@ -1,0 +1,159 @@
+import type { StartEvent } from '../check/event.ts';
+import type { CheckState } from '../check/state.ts';
+import { limitWords } from '../judging/wording.ts';
+import { html, Html } from '../record/html.ts';
+import type { Ms } from '../units/time.ts';
+import { examinedOf } from './examined-of.ts';
+import type { ExamRules, PartState } from './rules.ts';
+import { sheetOf, type Sheet, type SheetPart } from './sheet.ts';
+
+const STYLE = new Html(`
+  @page { margin: 11mm; }
+  * { box-sizing: border-box; margin: 0; }
+  body { font: 10pt/1.3 system-ui, sans-serif; color: #111; background: #fff; max-width: 60rem; margin-inline: auto; padding: 1rem; }
+  header { display: flex; justify-content: space-between; align-items: baseline; gap: 1rem; border-bottom: 3px solid #111; }
+  h1 { font-size: 1.4em; }
+  h2 { font-size: 1em; padding-top: 0.6rem; }
+  dl { display: flex; flex-wrap: wrap; gap: 0.2rem 1.4rem; padding-block: 0.4rem; }
+  dt { font-size: 0.8em; color: #444; }
+  dd { font-weight: 600; }
+  .fails { border: 2px solid #111; padding: 0.3rem 0.5rem; margin-block: 0.3rem; font-weight: 700; }
+  table { width: 100%; border-collapse: collapse; font-size: 0.85em; }
+  th, td { text-align: left; vertical-align: top; border-bottom: 1px solid #999; padding: 0.2rem 0.5rem 0.2rem 0; }
+  td:nth-child(2) { font-weight: 700; white-space: nowrap; }
+  ul { padding-left: 1.1rem; font-size: 0.85em; }
+  .remarks div { border-bottom: 1px solid #999; height: 1.5rem; }
+  .signature { padding-top: 1.6rem; white-space: nowrap; overflow: hidden; }
+  footer { padding-top: 0.6rem; font-size: 0.8em; }
+  @media print { body { padding: 0; max-width: none; font-size: 8pt; } tr { break-inside: avoid; } }
+`);
+
+const MARK: Readonly<Record<PartState, string>> = {
+  done: '✓ done',
+  said: '≈ said, did not count',
+  omitted: '✗ omitted',
+};
+
+/**
+ * The examiner's sheet of a check as one page to print: every required part with its moment, what fails without a judgement, room for
+ * remarks, and two signatures. `remarks` are what officers wrote to the log. It loads nothing and runs nothing.
+ */
+export function sheetHtml(state: CheckState, rules: ExamRules, remarks: readonly string[]): string {
+  const { start, clock } = state;
+  const sheet = sheetOf(examinedOf(state), rules);
+  const page = html`<!doctype html>
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'" />
+        <meta name="viewport" content="width=device-width" />
+        <title>Examiner’s sheet: ${start.operator}, ${start.wall}</title>
+        <style>
+          ${STYLE}
+        </style>
+      </head>
+      <body>
+        <header><h1>Examiner’s sheet: ${rules.title}</h1></header>
+        <dl>${facts(start, clock)}</dl>
+        ${sheet.fails.map(
+          ({ words, parts, source }) =>
+            html`<p class="fails">✗ Fails by rule: ${words} (${parts.join(', ')}). Rule: ${source.document}.</p>`,
+        )}
+        ${sheet.fails.length === 0 ? html`<p class="fails">No rule failed it by itself. The examiner decides.</p>` : html``}
+        <table>
+          <thead>
+            <tr>
+              <th>Required part</th>
+              <th>Said and done</th>
+              <th>At</th>
+              <th>Order</th>
+              <th>Limit spoken</th>
+              <th>Required by</th>
+            </tr>
+          </thead>
+          <tbody>
+            ${sheet.parts.map((part) => row(part, clock.start ?? 0))}
+          </tbody>
+        </table>
+        ${walked(sheet)}
+        <h2>Remarks</h2>
+        ${
+          remarks.length === 0
+            ? html``
+            : html`<ul>
+                ${remarks.map((line) => html`<li>${line}</li>`)}
+              </ul>`
+        }
+        <div class="remarks">
+          <div></div>
+          <div></div>
+          <div></div>
+        </div>
+        <p class="signature">
+          Candidate ______________________________ Examiner ______________________________ Date ______________
+        </p>
+        <footer>
+          <p>
+            What the ear heard and the rig’s needles were called to be; naming and pointing are for the examiner to see.
+            A part that was not heard may have been said: its sound is in the log. Local rules come first.
+          </p>
+        </footer>
+      </body>
+    </html>`;
+  return page.text;
+}
+
+function facts({ operator, rig, wall, plan }: StartEvent, { start, end }: CheckState['clock']): readonly Html[] {
+  const took = start === undefined || end === undefined ? 'not timed' : minutes(end - start);
+  const all = {
+    Candidate: operator,
+    Rig: rig.name,
+    Plan: plan.title,
+    Began: wall.slice(0, 16).replace('T', ' '),
+    'Time taken': took,
+  };
+  return Object.entries(all).map(
+    ([name, value]) =>
+      html`<div>
+        <dt>${name}</dt>
+        <dd>${value}</dd>
+      </div>`,
+  );
+}
+
+function row({ title, state, at, why, outOfOrder, limits, source }: SheetPart, from: Ms): Html {
+  const limit =
+    limits === undefined
+      ? ''
+      : `□ yes □ no${limits.length === 0 ? '' : `: ${[...new Set(limits.map((each) => limitWords(each)))].join('; ')}`}`;
+  return html`<tr>
+    <td>${title}</td>
+    <td>${MARK[state]}${why === undefined ? '' : html`<br />${why}`}</td>
+    <td>${at === undefined ? '–' : clockText(at - from)}</td>
+    <td>${state === 'omitted' ? '–' : outOfOrder === undefined ? 'in order' : `✗ ${outOfOrder}`}</td>
+    <td>${limit}</td>
+    <td>${source.document}${source.section === undefined ? '' : ` ${source.section}`}</td>
+  </tr>`;
+}
+
+function walked({ places }: Sheet): Html {
+  if (places.length === 0) return html``;
+  return html`<h2>Walk</h2>
+    <ul>
+      ${places.map(
+        ({ title, said, omitted }) =>
+          html`<li>${title}: ${said} said${omitted.length === 0 ? '' : `; ✗ omitted: ${omitted.join(', ')}`}</li>`,
+      )}
+    </ul>`;
+}
+
+function minutes(ms: Ms): string {
+  const whole = Math.round(ms / 1000);
+  return `${String(Math.floor(whole / 60))} min ${String(whole % 60)} s`;
+}
+
+/** "4:07" on the clock of the examination; before it began with a minus. */
+function clockText(ms: Ms): string {
+  const whole = Math.round(Math.abs(ms) / 1000);
+  return `${ms < 0 ? '−' : ''}${String(Math.floor(whole / 60))}:${String(whole % 60).padStart(2, '0')}`;
+}

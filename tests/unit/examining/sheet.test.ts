@@ -1,0 +1,126 @@
+import { describe, expect, it } from 'vitest';
+import { builtInPlans } from '../../../src/check/built-in-plans.ts';
+import type { CheckState } from '../../../src/check/state.ts';
+import { AIR_BRAKE_EXAM, type RequiredPart } from '../../../src/examining/rules.ts';
+import { sheetOf, type Examined } from '../../../src/examining/sheet.ts';
+import { examinedOf } from '../../../src/examining/examined-of.ts';
+import { sheetHtml } from '../../../src/examining/sheet-html.ts';
+import type { StepResult } from '../../../src/judging/result.ts';
+import { BUILT_IN_PROFILES } from '../../../src/judging/built-in-profiles.ts';
+import { ENGINE_31 } from '../../../src/rehearsal/synthetic-operator-script.ts';
+import { beginRun, endRun, passTime, take } from '../../../src/running/check-run.ts';
+import { languageOf } from '../../../src/running/language.ts';
+import { loadGrammar } from '../../support/grammar.ts';
+import { sayScenario } from '../../support/operator.ts';
+
+const PARTS = AIR_BRAKE_EXAM.parts;
+const PASS: StepResult = { verdict: 'pass', reason: 'inside', figures: {}, limits: [] };
+const LEFT: StepResult = { verdict: 'not judged', reason: 'not finished', figures: {}, limits: [] };
+
+/** A candidate who calls these parts in this order, a minute apart. */
+function candidate(order: readonly RequiredPart[]): Examined {
+  const at = (part: RequiredPart): number => order.indexOf(part) * 60_000;
+  return {
+    callouts: order.flatMap((part) =>
+      part.cues === undefined ? [] : [{ at: at(part), cues: part.cues.slice(0, 1), taken: true }],
+    ),
+    steps: Object.fromEntries(
+      PARTS.flatMap((part) =>
+        part.step === undefined
+          ? []
+          : [[part.step, order.includes(part) ? { result: PASS, at: at(part) } : { result: LEFT }]],
+      ),
+    ),
+    places: [],
+  };
+}
+const sheet = (order: readonly RequiredPart[]) => sheetOf(candidate(order), AIR_BRAKE_EXAM);
+
+describe('the examiner’s sheet', () => {
+  it('has nothing against a candidate who does all parts in order', () => {
+    const { parts, fails } = sheet(PARTS);
+    expect(parts.map(({ state }) => state)).toEqual(PARTS.map(() => 'done'));
+    expect(parts.filter(({ outOfOrder }) => outOfOrder !== undefined)).toEqual([]);
+    expect(fails).toEqual([]);
+  });
+
+  it.each(PARTS.map((part) => [part.title, part] as const))('names exactly the one omission: %s', (title, part) => {
+    const { parts, fails } = sheet(PARTS.filter((each) => each !== part));
+    expect(parts.filter(({ state }) => state !== 'done')).toMatchObject([{ id: part.id, state: 'omitted' }]);
+    expect(parts.filter(({ outOfOrder }) => outOfOrder !== undefined)).toEqual([]);
+    expect(fails[0]).toMatchObject({ parts: [title], source: AIR_BRAKE_EXAM.sources['manual'] });
+    expect(fails.some(({ words }) => words.includes('parking brake'))).toBe(part.id === 'parking-brake');
+  });
+
+  it('names exactly the two parts of each single swap, and omits none', () => {
+    for (const [one, first] of PARTS.entries())
+      for (const [other, second] of PARTS.entries()) {
+        if (other <= one) continue;
+        const order = PARTS.map((part) => (part === first ? second : part === second ? first : part));
+        const { parts } = sheet(order);
+        const wrong = parts.filter(({ outOfOrder }) => outOfOrder !== undefined);
+        const named = new Set(
+          wrong.flatMap(({ title, outOfOrder }) => [title, outOfOrder?.replace(/^(before|after) /, '')]),
+        );
+        expect(parts.every(({ state }) => state === 'done')).toBe(true);
+        if (other === one + 1) expect(named).toEqual(new Set([first.title, second.title]));
+        else if (other > one + 2) expect(wrong.map(({ title }) => title)).toEqual([first.title, second.title]);
+        else expect(named.has(first.title) || named.has(second.title)).toBe(true);
+      }
+  });
+
+  it('tells what was said and did not count from what was not said', () => {
+    const all = candidate(PARTS);
+    const held = { ...all, steps: { ...all.steps, 'static-leakage': { result: LEFT, at: 1 } } };
+    const part = sheetOf(held, AIR_BRAKE_EXAM).parts.find(({ id }) => id === 'static-leakage');
+    expect(part).toMatchObject({ state: 'said', why: 'not finished' });
+    const stray = {
+      ...all,
+      callouts: all.callouts.map((each) => ({ ...each, taken: !each.cues.includes('engine-off') })),
+    };
+    expect(sheetOf(stray, AIR_BRAKE_EXAM).parts.find(({ id }) => id === 'engine-off')).toMatchObject({ state: 'said' });
+  });
+});
+
+describe('the sheet of a whole check', () => {
+  const language = languageOf(loadGrammar());
+  const plan = builtInPlans(language.cues)[0]!;
+  const script = sayScenario(ENGINE_31);
+
+  /** The demo operator's check without the callouts that have one of these cues in them. */
+  function examined(without: readonly string[] = []): CheckState {
+    let run = beginRun({
+      type: 'start',
+      at: 0,
+      wall: '2026-05-04T07:30:00.000Z',
+      plan,
+      profile: BUILT_IN_PROFILES[0]!,
+      rig: { id: 'engine-31', name: 'Engine <31>', unit: 'psi' },
+      operator: 'P. Serrano',
+      asking: 'assume',
+    });
+    for (const { at: start, end, text } of script) {
+      const cues = language.parse([], text, 'psi')?.cues ?? [];
+      if (cues.some((cue) => without.includes(cue))) continue;
+      run = take(passTime(run, start), { start, end, text, confidence: 1, source: 'transcript' }, language);
+    }
+    return endRun(run, (script.at(-1)?.end ?? 0) + 1000).state;
+  }
+
+  it('has every part of the demo operator done, in order, on a page that shows what was called as text', () => {
+    const state = examined();
+    const { parts, fails } = sheetOf(examinedOf(state), AIR_BRAKE_EXAM);
+    expect(parts.filter((part) => part.state !== 'done' || part.outOfOrder !== undefined)).toEqual([]);
+    expect(fails).toEqual([]);
+    expect(sheetHtml(state, AIR_BRAKE_EXAM, ['Capt. R. Whitehorse: <b>calm</b>'])).not.toMatch(/<31>|<b>calm/);
+  });
+
+  it.each(PARTS.filter(({ cues }) => cues !== undefined).map((part) => [part.id, part] as const))(
+    'names the omission of %s, and fails by rule',
+    (id, part) => {
+      const { parts, fails } = sheetOf(examinedOf(examined(part.cues)), AIR_BRAKE_EXAM);
+      expect(parts.filter(({ state }) => state === 'omitted').map((each) => each.id)).toContain(id);
+      expect(fails[0]?.parts).toContain(part.title);
+    },
+  );
+});
