@@ -2,7 +2,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { userEvent } from 'vitest/browser';
 import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
 import type { VerdictCard } from '../../src/ui/shared/verdict-card.ts';
-import { Bench, deep, find, mount, press, settle, until } from './support/parts.ts';
+import { Bench, deep, find, mount, press as tap, settle, until } from './support/parts.ts';
 
 afterEach(() => document.body.replaceChildren());
 
@@ -10,15 +10,26 @@ const screen = (): CheckScreen | undefined => find<CheckScreen>('tn-check-screen
 const labels = (): readonly string[] => screen()?.model.cues.map(({ label }) => label) ?? [];
 const stepId = (): string | undefined => screen()?.model.step.id;
 
+/** What a whole check with a failing leak may take by hand; our own target. */
+const MOST_TAPS = 90;
+
+/** Presses since the check was asked for. */
+let taps = 0;
+
+async function press(what: string | RegExp): Promise<void> {
+  taps += 1;
+  await tap(what);
+}
+
+/** On the pad, as a thumb does it: what is the same on both dials is put in once. */
 async function enter(primary: number, secondary: number): Promise<void> {
   if (find('tn-reading-entry') === undefined) await press('Enter the needles');
-  for (const [name, value] of [
-    ['primary', primary],
-    ['secondary', secondary],
-  ] as const) {
-    const field = await until(() => find<HTMLInputElement>(`input[name=${name}]`), name);
-    await userEvent.fill(field, String(value));
+  for (const digit of String(primary)) await press(digit);
+  if (primary === secondary) {
+    await press(/^Both at/);
+    return;
   }
+  for (const digit of String(secondary)) await press(digit);
   await press(/Take these needles/);
 }
 
@@ -121,6 +132,7 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
   it('asks before a leak fails the step, offers what can be done then, and leaves out what would move the rig', async () => {
     const bench = new Bench();
     await mount(await bench.parts());
+    taps = 0;
     await press('Start the check');
     await atStep('approach');
     await firstHalf(bench, [112, 106]);
@@ -131,14 +143,10 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
     expect(stepId()).toBe('applied-leakage');
     await press('Yes');
     await until(() => find('h2', 'Applied leakage failed'), 'the fork');
-    await press('Measure again: Applied leakage');
-    await atStep('applied-leakage');
-    for (const cue of ['Brake applied', 'Settled']) await press(cue);
-    await hold(bench, 112, 113, 112, 106);
-    await press('Yes');
-    await press('Go on without moving');
-    expect(find('h2', 'Applied leakage failed')).toBeUndefined();
+    // Calling what comes next goes on as well.
     await untilTheTug(bench);
+    console.log(`A check by hand with a failing leak: ${taps} taps.`);
+    expect(taps).toBeLessThanOrEqual(MOST_TAPS);
     const end = await until(() => find('tn-end-screen')?.shadowRoot, 'the end screen');
     expect(end.querySelector('h1')?.textContent).toContain('fail');
     await until(() => find('[role=alert]', /Do not drive this rig/), 'the warning');
@@ -148,6 +156,31 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
       verdict: 'not judged',
       reason: 'left out: Applied leakage failed, and the rig is not moved after a fail',
     });
+  });
+
+  it('measures again after a fail, or goes on, as is chosen', async () => {
+    const bench = new Bench();
+    const { plans, ...parts } = await bench.parts();
+    const steps =
+      plans[0]?.steps.filter(({ id }) => ['pre-start-fill', 'governor-cut-out', 'final-fill'].includes(id)) ?? [];
+    await mount({ ...parts, plans: plans.map((plan) => ({ ...plan, steps })) });
+    await press('Start the check');
+    await atStep('pre-start-fill');
+    await enter(75, 75);
+    await press('Engine started');
+    await atStep('governor-cut-out');
+    await press('Cut out');
+    await enter(140, 139);
+    await press('Yes');
+    await press('Measure again: Governor cut-out');
+    await atStep('governor-cut-out');
+    expect(find('h2', 'Governor cut-out failed')).toBeUndefined();
+    await press('Cut out');
+    await enter(140, 139);
+    await press('Yes');
+    await press('Go on without moving');
+    expect(find('h2', 'Governor cut-out failed')).toBeUndefined();
+    expect(stepId()).toBe('final-fill');
   });
 
   it('asks for the missing needle alone, and keeps a note that is typed', async () => {

@@ -25,15 +25,22 @@ export abstract class DraftEditor<D> extends LitElement {
   /** What is sent with `saved`. */
   protected abstract finished(draft: D): Plan | LimitProfile;
 
+  /** What is odd of it, in one sentence each: asked about before it is saved. */
+  protected doubts(draft: D): readonly string[];
+  protected doubts(): readonly string[] {
+    return [];
+  }
+
   /** Leaves the editor, after asking when there are changes. */
   discard(): void {
     this.foot.discard();
   }
 
-  protected footOf({ changed, refusals }: Drafting<D>): TemplateResult {
+  protected footOf({ changed, refusals, current }: Drafting<D>): TemplateResult {
     return html`<tn-editor-foot
       class="foot"
       .changed=${changed || refusals.size > 0}
+      .doubts=${this.doubts(current)}
       ${on({ save: () => this.#save(), undo: () => this.undo(), discard: () => send(this, 'closed') })}
     ></tn-editor-foot>`;
   }

@@ -8,7 +8,10 @@ import { liveRegion } from '../shared/live-region.ts';
 @customElement('tn-editor-foot')
 export class EditorFoot extends LitElement {
   @property({ type: Boolean }) changed = false;
+  /** What is to be confirmed before it is saved, in one sentence each. */
+  @property({ attribute: false }) doubts: readonly string[] = [];
   @state() private asking = false;
+  @state() private doubting = false;
 
   static override styles = [baseStyles];
 
@@ -32,8 +35,18 @@ export class EditorFoot extends LitElement {
         <button @click=${() => this.#send('discard')}>Yes, discard</button>
       </div>`;
     }
+    if (this.doubting) {
+      return html`<div class="row">
+        ${liveRegion(
+          'alert',
+          this.doubts.map((line) => html`<p>${line}</p>`),
+        )}
+        <button class="main" @click=${() => (this.doubting = false)}>Go on changing</button>
+        <button @click=${() => this.#send('save')}>It is meant so: save</button>
+      </div>`;
+    }
     return html`<div class="row">
-      <button class="main" @click=${() => this.#send('save')}>Save</button>
+      <button class="main" @click=${() => this.#save()}>Save</button>
       <button
         aria-disabled=${this.changed ? 'false' : 'true'}
         @click=${() => {
@@ -46,8 +59,14 @@ export class EditorFoot extends LitElement {
     </div>`;
   }
 
+  #save(): void {
+    if (this.doubts.length === 0) this.#send('save');
+    else this.doubting = true;
+  }
+
   #send(name: 'save' | 'undo' | 'discard'): void {
     this.asking = false;
+    this.doubting = false;
     send(this, name);
   }
 }

@@ -1,5 +1,6 @@
 import { css, html, nothing } from 'lit';
 import { customElement } from 'lit/decorators.js';
+import { BUILT_IN_PROFILES } from '../../judging/built-in-profiles.ts';
 import { live } from 'lit/directives/live.js';
 import { ENGINE_SPEEDS } from '../../judging/measurement.ts';
 import type { EngineSpeed, TestId } from '../../judging/measurement.ts';
@@ -13,6 +14,7 @@ import { DraftEditor } from './draft-editor.ts';
 import type { Drafting } from './drafting.ts';
 import { editorField, numberIn } from './editor-field.ts';
 import { editorStyles } from './editor-styles.ts';
+import { farLimits } from './far-limits.ts';
 import { LIMIT_WORDS, SPEED_WORDS, TEST_WORDS } from './limit-words.ts';
 import {
   addLimit,
@@ -60,6 +62,10 @@ export class ProfileEditor extends DraftEditor<LimitProfile> {
       }
     `,
   ];
+
+  protected override doubts(draft: LimitProfile): readonly string[] {
+    return farLimits(draft, BUILT_IN_PROFILES);
+  }
 
   override render() {
     const { drafting } = this;
