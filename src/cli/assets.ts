@@ -8,6 +8,7 @@ import { neededWords } from '../hearing/models/inspect.ts';
 import { MANIFEST_NAME } from '../hearing/embedded/manifest.ts';
 import { problemLine, type Outcome } from '../units/outcome.ts';
 import { writeDemo } from './assets/assets-demo.ts';
+import { writeCard } from './assets/assets-guide.ts';
 import { writeModel } from './assets/assets-model.ts';
 import { writeOperatorClips, writeSynthesiser, writeVoiceClips, type WrittenAsset } from './assets/assets-voice.ts';
 import { cachedFlite } from './assets/cached-flite.ts';
@@ -46,6 +47,8 @@ async function main(): Promise<number> {
   await make('voice clips', () =>
     writeVoiceClips(`${PUBLIC}voice`, fixedPhrases(builtInPlans(new Set(cueIds(grammar.value)))), flite),
   );
+  const [plan] = builtInPlans(new Set(cueIds(grammar.value)));
+  if (plan !== undefined) await make('card', () => writeCard(`${PUBLIC}guide`, grammar.value, plan));
   await make('demo operator', () => writeOperatorClips(`${PUBLIC}voice`, flite));
   await make('voice synthesiser', () => writeSynthesiser(`${PUBLIC}voice`));
   await make('demo', () => writeDemo(`${PUBLIC}demo`, flite));

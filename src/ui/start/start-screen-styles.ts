@@ -41,6 +41,9 @@ export const startScreenStyles = css`
     max-width: 72rem;
     margin-inline: auto;
   }
+  .demo a {
+    color: inherit;
+  }
   .lead {
     font-size: 1.1rem;
     max-width: 40rem;

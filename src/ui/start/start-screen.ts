@@ -193,6 +193,9 @@ export class StartScreen extends LitElement {
       </p>
       ${liveRegion('status', this.model.demoProblem)}
       <button @click=${() => sendUp(this, 'demo')}>Hear a demo check</button>
+      <p>
+        <a href="guide/index.html">The guide</a>, and <a href="guide/card.html">a card of what one can say</a>, to print
+      </p>
     </section>`;
   }
 
