@@ -34,6 +34,12 @@ describe('turning steady noise down', () => {
     expect(level(SPEECH, LOUD) - level(difference, LOUD)).toBeGreaterThan(30);
   });
 
+  it('leaves the last sounds as loud as they are', () => {
+    const cut = joined(silence(500), syllable(600, 0.5).slice(0, samplesOf(300)));
+    const last = [cut.length - 200, cut.length] as const;
+    expect(Math.abs(level(cut, last) - level(withoutSteadyNoise(cut), last))).toBeLessThan(0.5);
+  });
+
   it('leaves no more than its least gain, about 18 dB less, of noise without speech: no hole, and no tinkling of what was missed', () => {
     for (const seed of [1, 2, 3]) {
       const noise = white(1000, seed);

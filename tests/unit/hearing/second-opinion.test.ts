@@ -22,8 +22,8 @@ function heard(text: string, confidence: number): Heard {
   };
 }
 
-/** A second engine that always hears `text` and takes `takes` ms for each. */
-function second(text: string, takes = 100) {
+/** A second engine that always hears `text` and takes so many ms for each, the last time for all that follow. */
+function second(text: string, ...takes: readonly number[]) {
   const lines: string[] = [];
   let now = 0;
   let asked = 0;
@@ -32,7 +32,7 @@ function second(text: string, takes = 100) {
       id: 'embedded',
       setGrammar: () => Promise.resolve(),
       recognise: () => {
-        now += takes;
+        now += takes[Math.min(asked, takes.length - 1)] ?? 100;
         asked += 1;
         return Promise.resolve({ ...heard(text, 0.4), engine: 'embedded' });
       },
@@ -53,6 +53,12 @@ describe('a second opinion', () => {
     const weighed = await opinion.on(heard('both one oh five', 0.4), RULES);
     expect(weighed).toMatchObject({ agreed: true, second: { heard: 'both at one zero five', engine: 'embedded' } });
     expect(isAsked(weighed)).toBe(false);
+  });
+
+  it('takes a niner for a nine', async () => {
+    const { opinion } = second('primary niner five secondary niner four');
+    const weighed = await opinion.on(heard('primary nine five secondary nine four', 0.4), RULES);
+    expect(weighed).toMatchObject({ agreed: true });
   });
 
   it.each(['both at one fifty', ''])('asks where the other heard “%s”, and keeps it', async (other) => {
@@ -78,6 +84,15 @@ describe('a second opinion', () => {
     for (let n = 0; n < 5; n += 1) await opinion.on(heard('both at ninety', 0.8), RULES);
     expect(asked()).toBe(3);
     expect(lines).toEqual([expect.stringMatching(/switched off: this device is too slow/)]);
+  });
+
+  it.each([
+    ['takes as long as the sound, each time', [1000]],
+    ['is too slow twice, but not the time after that', [1500, 1500, 900, 1500, 1500, 900]],
+  ])('stays where it %s', async (_, takes) => {
+    const { opinion, lines, asked } = second('both at ninety', ...takes);
+    for (let n = 0; n < 6; n += 1) await opinion.on(heard('both at ninety', 0.8), RULES);
+    expect([asked(), lines]).toEqual([6, []]);
   });
 
   it('leaves hearing as it was when its worker dies, and says so', async () => {

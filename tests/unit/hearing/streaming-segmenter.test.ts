@@ -28,6 +28,8 @@ interface Told {
   readonly streams: { readonly ruleset: string; readonly from: number }[];
   /** Ms of sound that the engine was given, twice what it was given twice. */
   worked: number;
+  /** Ms of sound before now that are wanted should it have to begin again, each 100 ms. */
+  readonly wanted: number[];
 }
 
 interface Script {
@@ -42,7 +44,7 @@ interface Script {
 
 /** Lets a segmenter hear an engine that understands these words when they are said, late as a real one does. */
 async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, dies }: Script = {}): Promise<Told> {
-  const told: Told = { heard: [], after: [], streams: [], worked: 0 };
+  const told: Told = { heard: [], after: [], streams: [], worked: 0, wanted: [] };
   let now = 0;
   let alive = dies === undefined;
   const listen: NonNullable<Recogniser['listen']> = ({ id }, startSample) => {
@@ -88,8 +90,9 @@ async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, d
         told.after.push(now - heard.end);
         return Promise.resolve();
       },
-      clock: (at) => {
+      clock: (at, _, needed) => {
         now = at;
+        told.wanted.push(at - (needed * 1000) / RATE);
         clock?.(at, (rules) => segmenter.listenFor(rules));
         return Promise.resolve();
       },
@@ -138,6 +141,13 @@ describe('hearing without cuts', () => {
     expect(after[0]).toBeLessThanOrEqual(350);
   });
 
+  it('tells of other speech that does not end after 15 s', async () => {
+    const words = said(Array<string>(60).fill('[unk]').join(' '), 1000);
+    const { heard } = await hears(words);
+    expect(heard.length).toBeGreaterThan(1);
+    expect(heard[0]?.split(' ').length).toBeGreaterThan(40);
+  });
+
   it('hears again what it was made to tell too early, and loses nothing', async () => {
     const words = [...said('primary one two five', 1500), ...said('secondary one two four', 2700 + 500)];
     const sound: Stretch[] = [
@@ -178,6 +188,12 @@ describe('hearing without cuts', () => {
   it('hears again, once, what an engine heard that died', async () => {
     const { heard } = await hears(said('primary one two five secondary one two four', 2000), { dies: 3600 });
     expect(heard).toEqual(['primary one two five secondary one two four']);
+  });
+
+  it('wants the last four seconds of sound should it have to begin again, and no more where nothing is said', async () => {
+    const { wanted } = await hears([], { sound: [[800, 0]] });
+    expect(wanted.slice(0, 40)).toEqual(Array.from({ length: 40 }, (_, nth) => 100 * (nth + 1)));
+    expect(new Set(wanted.slice(40))).toEqual(new Set([4000]));
   });
 
   it('hears one callout after another by the rules that the one before led to', async () => {
