@@ -14,8 +14,9 @@ import { exitStatus, reportOf } from './hear-report.ts';
 import { languageOf } from '../../running/language.ts';
 import { grammarOfPlan } from '../../running/grammar-of-plan.ts';
 import { openSource } from './hear-source.ts';
+import type { Said } from '../../running/callout-of.ts';
 import type { CalloutSource } from '../../running/callout-source.ts';
-import { loadGrammar, loadPlan, loadProfile, loadRig } from '../shared/read-inputs.ts';
+import { loadGrammar, loadPlan, loadProfile, loadRig, looksLikeFile } from '../shared/read-inputs.ts';
 import { openEvidence, type EvidenceFolder } from './evidence-folder.ts';
 import { keepEvidence } from './keep-evidence.ts';
 import { openKeyFile } from '../shared/key-file.ts';
@@ -88,7 +89,7 @@ async function hear(argv: readonly string[], printer: Printer): Promise<number> 
   const folder = out === undefined ? good(undefined) : await openEvidence(out, force);
   if (!folder.ok) return refuse(folder.problem);
   try {
-    const run = await runCheck(start, source.value, grammarOfPlan(grammar.value, plan.value));
+    const run = await runCheck(start, source.value, grammarOfPlan(grammar.value, plan.value), warn);
     return await report(run, args.value, folder.value, printer);
   } finally {
     await folder.value?.release();
@@ -123,19 +124,37 @@ async function listen(
   return 0;
 }
 
-async function runCheck(start: StartEvent, source: CalloutSource, grammar: Grammar): Promise<CheckRun> {
+async function runCheck(
+  start: StartEvent,
+  source: CalloutSource,
+  grammar: Grammar,
+  warn: (problem: Problem) => void,
+): Promise<CheckRun> {
   const language = languageOf(grammar);
   let run = beginRun(start);
+  const after: Said[] = [];
   const end = await source.play({
     listening: () => ({ grammar, rules: listensFor(run.state), unit: start.rig.unit }),
     take(said) {
+      if (run.state.phase === 'done') after.push(said);
       run = take(run, said, language);
     },
     pass(at) {
       run = passTime(run, at);
     },
   });
+  const [first] = after;
+  if (first !== undefined)
+    warn({
+      what: `the check was over before ${(first.start / 1000).toFixed(1)} s: what was said from there on is not judged (${String(after.length)}).`,
+      repair: 'Keep each check in a file of its own.',
+    });
   return endRun(run, end);
+}
+
+/** What was named by a file is told from what is built in, however alike they are called. */
+function marked(title: string, idOrFile: string): string {
+  return looksLikeFile(idOrFile) ? `${title} (from ${idOrFile})` : title;
 }
 
 /** Keeps the evidence, then prints the verdicts: also where it could not be kept, which is said, and told by the status. */
@@ -151,7 +170,8 @@ async function report(
   if (args.json) printer.out(JSON.stringify(result, null, 1));
   else {
     const { plan, profile, rig } = state.start;
-    const heading = [`${plan.title} · ${rig.name} · ${profile.title}`, args.file].map(printable).join('\n');
+    const names = [marked(plan.title, args.plan), rig.name, marked(profile.title, args.profile)];
+    const heading = [names.join(' · '), args.file].map(printable).join('\n');
     printer.out(verdictTable(printableValue(result), heading));
   }
   if (!written.ok) {

@@ -115,7 +115,8 @@ export async function loadRig(file: string | undefined): Promise<Outcome<RigSett
   return json.ok ? readRig(json.value, file) : json;
 }
 
-function looksLikeFile(text: string): boolean {
+/** True for what names a file, and no id of something built in. */
+export function looksLikeFile(text: string): boolean {
   return /[./\\]/.test(text);
 }
 
