@@ -88,7 +88,7 @@ const touch = (type: string): Promise<unknown> =>
   send('Touch', { type, touchPoints: type === 'touchStart' ? [middle()] : [] });
 const key = (type: 'rawKeyDown' | 'keyUp', code: string): Promise<unknown> =>
   send('Key', { type, code, key: code === 'Space' ? ' ' : code, windowsVirtualKeyCode: VIRTUAL[code] });
-const VIRTUAL: Readonly<Record<string, number>> = { Space: 32, F13: 124 };
+const VIRTUAL: Readonly<Record<string, number>> = { Space: 32, F13: 124, o: 79 };
 
 const awaySeen = (): void => void window.dispatchEvent(new Event('blur'));
 const hidden = (): void => void document.dispatchEvent(new Event('visibilitychange'));
@@ -158,5 +158,17 @@ describe('push-to-talk: the microphone counts while', () => {
     await key('rawKeyDown', 'F13');
     expect(await isHeard()).toBe(true);
     await key('keyUp', 'F13');
+  });
+
+  it('or is open from one key to the next, in the middle of a check', async () => {
+    expect(await isHeard()).toBe(false);
+    await key('rawKeyDown', 'o');
+    await key('keyUp', 'o');
+    expect(await isHeard()).toBe(true);
+    expect(pad()).toBeUndefined();
+    await key('rawKeyDown', 'o');
+    await key('keyUp', 'o');
+    expect(await isHeard()).toBe(false);
+    expect(pad()).toBeDefined();
   });
 });

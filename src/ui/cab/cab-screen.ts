@@ -357,6 +357,7 @@ export abstract class CabScreen extends LitElement {
     event.preventDefault();
     if (shortcut.kind === 'act') this.act(shortcut.action, 'key');
     else if (shortcut.kind === 'help') this.showHelp();
+    else if (shortcut.kind === 'listening') sendUp(this, 'settings', { pushToTalk: !this.live.pushToTalk });
     else this.open(shortcut.correction, shortcut.first, event);
   };
 

@@ -6,6 +6,7 @@ export const SHORTCUTS: readonly { readonly keys: string; readonly what: string 
     keys: 'Space',
     what: 'hold to talk (push-to-talk), let go when said; so does the other key chosen in the settings',
   },
+  { keys: 'O', what: 'listen openly, or only while you hold to talk' },
   { keys: '0–9', what: 'begin to enter the needles; Tab to the other one, Enter takes them' },
   { keys: 'Shift + 1–9', what: 'press the first, second, … cue of the step' },
   { keys: 'Y / N', what: 'answer a question' },
@@ -23,6 +24,8 @@ export const SHORTCUTS: readonly { readonly keys: string; readonly what: string 
 export type Shortcut =
   | { readonly kind: 'act'; readonly action: Action }
   | { readonly kind: 'enter'; readonly correction: boolean; readonly first: string }
+  /** From open listening to push-to-talk, or back. */
+  | { readonly kind: 'listening' }
   | { readonly kind: 'help' };
 
 /** What a key press stands for now; undefined when it means nothing here. */
@@ -37,6 +40,7 @@ export function shortcutFor(
     const cue = model.cues[Number(digit) - 1];
     return cue === undefined ? undefined : { kind: 'act', action: { do: 'cue', cue: cue.cue } };
   }
+  if (event.key.toLowerCase() === 'o') return { kind: 'listening' };
   if (event.key.toLowerCase() === 'c') return { kind: 'enter', correction: true, first: '' };
   const command = COMMAND_KEYS[event.key.toLowerCase()];
   if (event.key.toLowerCase() === 'p') return act(model.paused ? 'resume' : 'pause');
