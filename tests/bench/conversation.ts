@@ -21,12 +21,16 @@ const { values } = parseArgs({
 });
 const PLANS: Readonly<Record<string, TubeOptions>> = { whole: WHOLE_CHECK, hold: ONE_HOLD, short: SHORT_HOLD };
 const plan = PLANS[values.of] ?? WHOLE_CHECK;
+/** Callouts with needles, which are the long ones. */
+const HAS_NEEDLES = /\b(primary|secondary|both)\b/;
 /** Of the operator at the microphone, dB re full scale. */
 const OPERATOR_DB = -22;
 const ECHOES = [10, 25].flatMap((below) => [20, 60, 250].map((delay) => ({ below, delay })));
 
 interface Case {
   readonly name: string;
+  readonly manner: string;
+  readonly talk: string;
   readonly options: TubeOptions;
 }
 
@@ -35,6 +39,8 @@ const CASES: readonly Case[] = TALK_LEVELS.flatMap((talk) =>
     ECHOES.flatMap(({ below, delay }) =>
       [WAITS, NEVER_WAITS, INTERRUPTS].map((pace): Case => ({
         name: `${pace.manner}, ${talk}, echo ${below} dB below and ${delay} ms late, ${snr === undefined ? 'quiet' : `diesel ${snr} dB below`}`,
+        manner: pace.manner,
+        talk,
         options: {
           ...plan,
           longest: 40 * 60_000,
@@ -48,33 +54,51 @@ const CASES: readonly Case[] = TALK_LEVELS.flatMap((talk) =>
   ),
 );
 
-const all = { said: 0, again: 0, own: 0, answers: [] as number[], cut: [] as number[], edges: [] as number[] };
+interface Sum {
+  readonly said: number;
+  readonly again: number;
+}
+const all = { own: 0, cues: [] as number[], needles: [] as number[], cut: [] as number[], edges: [] as number[] };
+/** Apart for each manner, and what the tool spoke at each level. */
+const manners = new Map<string, Sum>();
+const spokenAt = new Map<string, number[]>();
 const host = await nodeHost();
-for (const { name, options } of CASES) {
+for (const { name, manner, talk, options } of CASES) {
   if (!name.includes(values.only)) continue;
   const run = await runTube(host, options);
   const { verdict = 'not finished', results } = view(replay(run.events));
   const again = run.said.filter((said) => said.again).length;
   const own = ownWords(run).length;
-  const answers = answerTimes(run).map(({ ms }) => ms);
+  const answers = answerTimes(run);
+  const cues = answers.filter(({ text }) => !HAS_NEEDLES.test(text)).map(({ ms }) => ms);
+  const needles = answers.filter(({ text }) => HAS_NEEDLES.test(text)).map(({ ms }) => ms);
   const cut = bargeIns(run);
   const edges = edgesOf(run).map(({ error }) => Math.abs(error));
   const failed = results.filter((result) => result.verdict !== 'pass').map(({ id, verdict: each }) => `${id} ${each}`);
   console.log(
     `conversation: ${name}: ${run.finished ? verdict : 'NOT FINISHED'}${failed.length === 0 ? '' : ` (${failed.join(', ')})`}; ` +
-      `${run.said.length} said, ${again} again, ${unheard(run).length} not heard, ${own} own; answers ${figures(answers)}; ` +
+      `${run.said.length} said, ${again} again, ${unheard(run).length} not heard, ${own} own; answers to cues ${figures(cues)}, to needles ${figures(needles)}; ` +
       `cut off ${figures(cut)}; worst edge ${Math.max(0, ...edges).toFixed(0)} ms; spoke ${(spokenFor(run) / 1000).toFixed(0)} s of ${run.seconds.toFixed(0)}`,
   );
-  all.said += run.said.length;
-  all.again += again;
+  const before = manners.get(manner) ?? { said: 0, again: 0 };
+  manners.set(manner, { said: before.said + run.said.length, again: before.again + again });
+  spokenAt.set(talk, [...(spokenAt.get(talk) ?? []), spokenFor(run) / 1000]);
   all.own += own;
-  all.answers.push(...answers);
+  all.cues.push(...cues);
+  all.needles.push(...needles);
   all.cut.push(...cut);
   all.edges.push(...edges);
 }
+for (const [manner, { said, again }] of manners)
+  console.log(
+    `conversation: ${manner}: said twice ${again} of ${said} (wanted: at most ${manner === 'waits' ? 2 : 5} %)`,
+  );
+for (const [talk, seconds] of spokenAt)
+  console.log(
+    `conversation: ${talk}: spoke ${Math.min(...seconds).toFixed(0)} to ${Math.max(...seconds).toFixed(0)} s in a check (wanted, short: at most 144 in a whole one)`,
+  );
 console.log(
-  `conversation: all: said twice ${((100 * all.again) / Math.max(1, all.said)).toFixed(1)} % of ${all.said} (wanted: at most 2 waiting, 5 not waiting); ` +
-    `own words ${all.own} (wanted: 0); answers ${figures(all.answers)} (wanted: median 350, p95 700); ` +
+  `conversation: all: own words ${all.own} (wanted: 0); answers to cues ${figures(all.cues)}, to needles ${figures(all.needles)} (wanted: median 350, p95 700); ` +
     `cut off ${figures(all.cut)} (wanted: at most 400); edges p95 ${(quantile(all.edges, 0.95) ?? 0).toFixed(0)} ms (wanted: 60)`,
 );
 await host.close();

@@ -14,6 +14,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   kills: () => import('./kills.ts'),
   oddities: () => import('./oddities.ts'),
   'own-words': () => import('./own-words.ts'),
+  pauses: () => import('./pauses.ts'),
   replay: () => import('./replay.ts'),
   'silent-pass': () => import('./silent-pass.ts'),
   verify: () => import('./verify.ts'),
