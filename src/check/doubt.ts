@@ -139,7 +139,10 @@ function contradictsEarlier({ records, start }: CheckState, index: number, readi
   if (isFill)
     return CIRCUITS.some((circuit) => {
       const [first, again] = [before[circuit], reading[circuit]];
-      return first !== undefined && again !== undefined && Math.abs(psi(first) - psi(again)) > SAME_CUT_OUT_PSI;
+      if (first === undefined || again === undefined) return false;
+      return (
+        Math.abs(psi(first) - psi(again)) > SAME_CUT_OUT_PSI || (isBeyond(again, start) && !isBeyond(first, start))
+      );
     });
   if (of === 'governor-cut-out')
     return CIRCUITS.some((circuit) => {
@@ -149,6 +152,18 @@ function contradictsEarlier({ records, start }: CheckState, index: number, readi
   const lowest = ({ primary, secondary }: CalledReading): number =>
     Math.min(...[primary, secondary].flatMap((pressure) => (pressure === undefined ? [] : [psi(pressure)])));
   return lowest(reading) > lowest(before);
+}
+
+/** True for a cut-out above the limit of the profile: the governor of a fill is the one that was tested. */
+function isBeyond(pressure: Pressure, { profile }: CheckState['start']): boolean {
+  const limits = profile.tests.find(({ test }) => test === 'governor-cut-out')?.limits ?? [];
+  return limits.some(
+    ({ figure, max, unit }) =>
+      figure === 'cutOut' &&
+      max !== undefined &&
+      (unit === 'psi' || unit === 'kPa') &&
+      pressureIn(pressure, unit) > max,
+  );
 }
 
 function isAbove(reading: CalledReading, cutOut: SpokenReading): boolean {

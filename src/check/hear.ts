@@ -13,7 +13,7 @@ import type { Step } from './plan.ts';
 import { ask, hearReading, markTaken } from './readings.ts';
 import { withStrayMoment } from './strays.ts';
 import { answerByReading, correct, isRestated } from './restate.ts';
-import { changedProgress, changedState, type CheckState } from './state.ts';
+import { changedProgress, changedState, withTold, type CheckState } from './state.ts';
 
 /** Cues and needles of one callout, in the step under way. */
 export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckState {
@@ -127,7 +127,7 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
     if (outcome?.cue === cue && !isForgotten(state, step, at)) return state;
     // The moment of an event is the first time it is called, but what went wrong is never overheard.
     if (step.kind === 'event' && outcome !== undefined && outcome.cue !== cue && !isAdverse(cue)) return state;
-    return withClock(withOutcome(state, cue, event), step, cue, at);
+    return withClock(withOutcome(withEarlier(state, cue, at), cue, event), step, cue, at);
   }
   if (progress.cues.includes(cue)) return state;
   if (step.cues.includes(cue)) {
@@ -147,6 +147,17 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
     );
   }
   return state;
+}
+
+/** A moment that was called before is not forgotten: perhaps it came then. */
+function withEarlier(state: CheckState, cue: string, at: number): CheckState {
+  const { outcome } = state.progress;
+  if (outcome?.cue !== cue) return state;
+  const seconds = Math.round((at - outcome.at) / 1000);
+  return withTold(
+    state,
+    `“${cue.replaceAll('-', ' ')}” was called ${String(seconds)} s before, without needles in time`,
+  );
 }
 
 /** A moment whose needles were not called in time may be called anew. */

@@ -12,7 +12,7 @@ import { currentStep } from './needs.ts';
 import { calledAdverse, hasAdverse } from './outcome.ts';
 import { markTaken } from './readings.ts';
 import { leavesUnanswered, signalOf } from './signal.ts';
-import { changedState, NO_PROGRESS, type Advance, type CalloutRecord, type CheckState } from './state.ts';
+import { changedState, NO_PROGRESS, withTold, type Advance, type CalloutRecord, type CheckState } from './state.ts';
 
 /** Named although they are not known yet: a state that has all its keys from the first is copied several times as fast. */
 const NOTHING_YET = {
@@ -124,7 +124,10 @@ function logged(state: CheckState, event: CheckEvent): CheckState {
   const step = currentStep(state)?.id ?? '';
   const record: CalloutRecord = { at, end, heard, confidence, source, step, taken: false };
   const callouts = withCallout(state.callouts, meaning === undefined ? record : changed(record, { meaning }));
-  return changedState(state, { now, callouts });
+  const next = changedState(state, { now, callouts });
+  // Written words were said, whatever they mean; what an ear makes of noise was perhaps not.
+  const isSaid = meaning === undefined && source === 'transcript' && state.phase !== 'noting' && state.phase !== 'done';
+  return isSaid ? withTold(next, `“${heard}” was said and not understood`) : next;
 }
 
 /** Keeps what "say again" repeats: the last answers that were more than a count or an acknowledgement. */

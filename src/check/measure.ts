@@ -5,6 +5,8 @@ import { judge } from '../judging/judge.ts';
 import type { Measurement, TestId, TimedReading } from '../judging/measurement.ts';
 import type { ConditionReport, StepResult } from '../judging/result.ts';
 import { changed } from '../units/changed.ts';
+import { CIRCUITS } from '../units/circuit.ts';
+import { pressureIn } from '../units/pressure.ts';
 import { without } from '../units/without.ts';
 import { buildWindow } from './build-window.ts';
 import type { StartEvent } from './event.ts';
@@ -96,6 +98,7 @@ function withCorrections(
       (reason) => `Failed before the needles were corrected: ${reason.replace(/\.$/, '')}`,
     ),
     ...calledOnceMore(result, step, progress),
+    ...(progress.told ?? []),
     ...(contested === undefined ? [] : [`${contested}: sooner than the needles can have moved so far`]),
   ];
   const flagged = told.length === 0 ? result : changed(result, { flags: [...(result.flags ?? []), ...told] });
@@ -130,6 +133,37 @@ function isTimed({ kind }: Step): boolean {
 
 function cueWords(cue: string): string {
   return cue.replaceAll('-', ' ');
+}
+
+/** A limit for two vehicles or more says nothing of a rig that is known to have no trailer. */
+function forThisRig(result: StepResult, { rig, profile }: StartEvent): StepResult {
+  const limit = result.limits.find(({ condition = '' }) =>
+    /\b(two|three|three or more) vehicles\b|\bcombination\b/.test(condition),
+  );
+  if (limit === undefined || rig.fitted?.trailer !== false || result.verdict === 'fail') return result;
+  return withoutVerdict(
+    result,
+    `${result.reason.replace(/\.$/, '')}. That limit of “${profile.title}” is for a rig with a trailer, and this one has none; choose the limits for one vehicle.`,
+  );
+}
+
+/** Tells of a pedal that took no air: that the brake was applied then rests on the callout alone. */
+function unmoved(
+  step: Step,
+  { readings: [first] }: Progress,
+  start: StartEvent,
+  records: readonly StepRecord[],
+): string[] {
+  if (step.test !== 'applied-leakage' || first === undefined) return [];
+  const record = records.findLast(
+    ({ outcome, index }) => outcome === 'judged' && start.plan.steps[index]?.test === 'static-leakage',
+  );
+  const before = record?.progress.readings.at(-1);
+  const fell = CIRCUITS.some((circuit) => {
+    const [from, to] = [before?.[circuit], first[circuit]];
+    return from === undefined || to === undefined || pressureIn(to, 'psi') < pressureIn(from, 'psi');
+  });
+  return fell ? [] : ['The needles did not fall when the brake was applied: that it was, rests on the callout alone'];
 }
 
 /**
@@ -207,8 +241,10 @@ export function judgeStep(
   const before = records.filter((record) => record.index < index);
   const judged = (on: Progress): StepResult => judge(measure(step, on, start, before), start.profile, start.rig);
   const figures = judged(progress);
-  const counted = withoutStrays(undoubted(underConditions(figures, step, progress, start), progress), progress);
-  const result = withCorrections(counted, step, progress, start.asking === 'ask', (opening) =>
+  const counted = undoubted(underConditions(forThisRig(figures, start), step, progress, start), progress);
+  const still = unmoved(step, progress, start, before);
+  const seen = still.length === 0 ? counted : changed(counted, { flags: [...(counted.flags ?? []), ...still] });
+  const result = withCorrections(withoutStrays(seen, progress), step, progress, start.asking === 'ask', (opening) =>
     judged({ ...progress, readings: [{ ...opening, callouts: [] }, ...progress.readings.slice(1)] }),
   );
   last = { index, progress, start, records, result };
@@ -226,6 +262,7 @@ function sameData(one: Progress, other: Progress): boolean {
     one.openings === other.openings &&
     one.contested === other.contested &&
     one.strays === other.strays &&
+    one.told === other.told &&
     one.readings.length === readings.length &&
     one.readings.every((reading, index) => reading === readings[index])
   );

@@ -6,7 +6,7 @@ export function spoiledProgress(
   because: NonNullable<Progress['repeatBecause']>,
   spoiled?: Spoiled,
 ): Progress {
-  const { cues, latest, cueAt, from, failedBefore } = progress;
+  const { cues, latest, cueAt, from, failedBefore, told } = progress;
   return {
     cues,
     readings: [],
@@ -16,6 +16,7 @@ export function spoiledProgress(
     ...(latest === undefined ? {} : { latest }),
     ...(cueAt === undefined ? {} : { cueAt }),
     ...(failedBefore === undefined ? {} : { failedBefore }),
+    ...(told === undefined ? {} : { told }),
     ...(spoiled === undefined ? {} : { spoiled }),
   };
 }

@@ -46,6 +46,8 @@ export interface Progress {
   readonly strays?: readonly string[] | undefined;
   /** Others that were called too soon after its needles to be the next ones, in words. */
   readonly contested?: string | undefined;
+  /** What else was called in it that changes no verdict and is not passed over, in words. */
+  readonly told?: readonly string[] | undefined;
   /** One of those is over the limit of the whole hold already, and was confirmed: the hold has failed. */
   readonly over?: true | undefined;
   /** The cab as it was when the measurement was made; absent until it is. */
@@ -224,6 +226,7 @@ export function changedProgress(progress: Progress, change: Partial<Progress>): 
     openings: progress.openings,
     strays: progress.strays,
     contested: progress.contested,
+    told: progress.told,
     over: progress.over,
     cab: progress.cab,
     spoiled: progress.spoiled,
@@ -234,4 +237,12 @@ export function changedProgress(progress: Progress, change: Partial<Progress>): 
     repeatBecause: progress.repeatBecause,
   };
   return Object.assign(copy, change);
+}
+
+/** The state whose step tells of something beside its verdict. */
+export function withTold(state: CheckState, what: string): CheckState {
+  const { told = [] } = state.progress;
+  return told.includes(what)
+    ? state
+    : changedState(state, { progress: changedProgress(state.progress, { told: [...told, what] }) });
 }

@@ -117,7 +117,10 @@ describe('the needles of a moment in two callouts', () => {
     const walk = cuttingOut().say('cut-out', { at: 20 }).say('cut-out', { at: 30 }).say(needles(120, 119), { at: 35 });
     expect(walk.types).toContain('repeat');
     const anew = cuttingOut().say('cut-out', { at: 20 }).say('cut-out', { at: 30.001 });
-    expect(anew.say(needles(120, 119), { at: 40 }).verdict('governor-cut-out')).toBe('pass');
+    expect(anew.say(needles(120, 119), { at: 40 }).state.records[0]?.result).toMatchObject({
+      verdict: 'pass',
+      flags: ['“cut out” was called 10 s before, without needles in time'],
+    });
   });
 
   it('is not moved when it is called again after its needles', () => {
@@ -308,5 +311,52 @@ describe('needles that the step has no use for', () => {
     const walk = new Walk(startOf({ plan: only('approach') })).say(needles(75, 74));
     expect(walk.state.progress.readings).toEqual([]);
     expect(view(walk.state).latest).toBeUndefined();
+  });
+});
+
+describe('needles of a fill', () => {
+  it('are asked about where a fill ends above the limit that the same governor was held against', () => {
+    const filled = (psi: number): Walk =>
+      new Walk(startOf({ plan: only('governor-cut-out', 'refill') }))
+        .knowing('engine-started')
+        .sayAll('cut-out', needles(126, 126), 'cut-out')
+        .say(needles(psi, psi));
+    // At most 130 psi: common practice, no source.
+    expect(isDoubted(filled(130))).toBe(false);
+    expect(isDoubted(filled(131))).toBe(true);
+  });
+});
+
+describe('needles as the brake is applied', () => {
+  it('are told of when they do not fall at all', () => {
+    const flagged = (psi: number): readonly string[] | undefined => {
+      const walk = holding().waitTo(81).say(needles(120, 120)).sayAll('brake-applied', 'settled', needles(psi, 120));
+      walk.waitTo(walk.time + 61).say(needles(psi, 120));
+      expect(walk.verdict('applied-leakage')).toBe('pass');
+      return walk.state.records[1]?.result.flags;
+    };
+    expect(flagged(119)).toBeUndefined();
+    expect(flagged(120)).toEqual([
+      'The needles did not fall when the brake was applied: that it was, rests on the callout alone',
+    ]);
+  });
+});
+
+describe('limits for several vehicles', () => {
+  it('are none of a rig that has no trailer', () => {
+    const condition = 'engine off, brakes released, three vehicles';
+    const { profile, rig } = startOf();
+    const tests = profile.tests.map((test) =>
+      test.test === 'static-leakage'
+        ? { ...test, limits: test.limits.map((limit) => ({ ...limit, condition })) }
+        : test,
+    );
+    const verdict = (trailer?: boolean): string | undefined => {
+      const fitted = trailer === undefined ? {} : { trailer };
+      const start = startOf({ plan: only('static-leakage'), profile: { ...profile, tests }, rig: { ...rig, fitted } });
+      const walk = new Walk(start).sayAll('engine-off', 'brakes-released', 'settled');
+      return walk.say(needles(120, 120), { at: 18 }).waitTo(81).say(needles(120, 120)).verdict('static-leakage');
+    };
+    expect([verdict(true), verdict(), verdict(false)]).toEqual(['pass', 'pass', 'not judged']);
   });
 });
