@@ -40,7 +40,7 @@ export const checkScreenStyles = css`
     line-height: 1.16;
   }
   .cues {
-    grid-template-columns: repeat(auto-fill, minmax(9.5rem, 1fr));
+    grid-template-columns: repeat(auto-fill, minmax(min(100%, 9.5rem), 1fr));
     gap: 0.5rem;
   }
   .cues button {

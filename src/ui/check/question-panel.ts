@@ -35,7 +35,7 @@ export class QuestionPanel extends LitElement {
       }
       .answers {
         display: grid;
-        grid-template-columns: repeat(auto-fit, minmax(5.6rem, 1fr));
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 5.6rem), 1fr));
         gap: 0.5rem;
       }
       .answers button {

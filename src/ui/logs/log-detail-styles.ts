@@ -17,11 +17,13 @@ export const logDetailStyles = css`
   }
   .columns {
     display: grid;
+    grid-template-columns: minmax(0, 1fr);
     gap: 1rem;
     align-items: start;
   }
   .stack {
     display: grid;
+    grid-template-columns: minmax(0, 1fr);
     gap: 1rem;
   }
   .outcome {

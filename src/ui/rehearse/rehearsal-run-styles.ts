@@ -64,7 +64,7 @@ export const rehearsalRunStyles = css`
     line-height: 1.18;
   }
   .cues {
-    grid-template-columns: repeat(auto-fill, minmax(8.6rem, 1fr));
+    grid-template-columns: repeat(auto-fill, minmax(min(100%, 8.6rem), 1fr));
     gap: 0.4rem;
   }
   .tools button {

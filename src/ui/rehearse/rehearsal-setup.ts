@@ -44,7 +44,7 @@ export class RehearsalSetupForm extends LitElement {
       .two {
         display: grid;
         gap: 0.9rem;
-        grid-template-columns: repeat(auto-fit, minmax(13rem, 1fr));
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 13rem), 1fr));
       }
       .told {
         border-left: 0.4rem solid var(--accent);

@@ -5,6 +5,7 @@ export const startScreenStyles = css`
     display: flex;
     align-items: center;
     justify-content: space-between;
+    flex-wrap: wrap;
     padding: 0.5rem 1rem;
     background: var(--strip);
     color: var(--on-strip);
@@ -57,7 +58,7 @@ export const startScreenStyles = css`
   .two {
     display: grid;
     gap: 0.9rem;
-    grid-template-columns: repeat(auto-fit, minmax(13rem, 1fr));
+    grid-template-columns: repeat(auto-fit, minmax(min(100%, 13rem), 1fr));
   }
   .rig-row {
     display: flex;
