@@ -288,8 +288,9 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
     const step = plan.steps[index];
     if (step === undefined) continue;
     const place = placeRecord(state, step, index, 'unfinished');
-    // A place that the check never came to is left out like any step, but what is bad in it is never lost.
-    if (place?.result.verdict === 'fail' || (place !== undefined && index === state.index)) {
+    // A place of which nothing was said is left out like any step.
+    const isSaid = step.items?.some(({ id }) => state.items?.[id] !== undefined) === true;
+    if (place !== undefined && (isSaid || place.result.verdict === 'fail')) {
       records = [...records, place];
       continue;
     }

@@ -102,11 +102,22 @@ function settle(before: CheckState, state: CheckState, say: Say): CheckState {
   const step = currentStep(state);
   const place = placeOf(step);
   if (step === undefined || place === undefined || state === before) return state;
+  if (hasGoneOn(state, place)) return finishPlace(state, step, say);
   if (isPlaceDone(state, place)) return finishPlace(state, step, say);
   const open = (state.start.openDefects ?? []).filter((defect) => isStillAsked(state, place, defect.item));
   if (open.length > 0 && leftIn(place, state.items ?? {}).length === 0)
     say({ type: 'open-defects', defects: open, now: state.start.wall });
   return state;
+}
+
+/** True when the last words were of the next place alone: whoever speaks has walked on, and is told what was passed over. */
+function hasGoneOn({ callouts, start, index }: CheckState, { items }: ItemPlace): boolean {
+  const said = callouts.at(-1)?.meaning?.items ?? [];
+  const next = placeOf(start.plan.steps[index + 1]);
+  return (
+    said.length > 0 &&
+    said.every(({ item }) => next?.items.some(({ id }) => id === item) === true && !items.some(({ id }) => id === item))
+  );
 }
 
 function isStillAsked(state: CheckState, place: ItemPlace, item: string): boolean {

@@ -44,16 +44,16 @@ export function listensFor(state: CheckState): string[] {
 }
 
 /**
- * In a place of the walk: what is said there and at the place before it, which may be said late. In a recording nobody can be asked to say
+ * In a place of the walk: what is said there, at the place before it, which may be said late, and at the next, to which one may have walked. In a recording nobody can be asked to say
  * it again, so that every item is heard everywhere.
  */
 function walkRules({ start, index, phase, records }: CheckState): string[] | undefined {
   const place = placeOf(start.plan.steps[index]);
   if (place === undefined) return undefined;
   const before = placeOf(start.plan.steps[records.at(-1)?.index ?? -1]);
-  const here = [place, ...(before === undefined || before.id === place.id ? [] : [before])].map(({ id }) =>
-    placeRule(id),
-  );
+  const next = placeOf(start.plan.steps[index + 1]);
+  const near = [before, next].filter((each) => each !== undefined && each.id !== place.id);
+  const here = [place, ...near.filter((each) => each !== undefined)].map(({ id }) => placeRule(id));
   const rules = start.asking === 'assume' ? [ITEMS_RULE] : here;
   switch (phase) {
     case 'done':

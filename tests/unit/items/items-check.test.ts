@@ -144,6 +144,15 @@ describe('a walk of items', () => {
     expect(walk.state.start.plan.steps[walk.state.index]?.id).toBe('rear');
   });
 
+  it('goes on with whoever has walked on, and tells what was passed over', () => {
+    const walk = new Walk('whole-pre-trip').place('engine-compartment', { wiring: 'oil level full' }).say('horn works');
+    expect(walk.answers).toContainEqual(expect.objectContaining({ type: 'passed-over', titles: ['Wiring'] }));
+    expect(walk.state.start.plan.steps[walk.state.index]?.id).toBe('cab');
+    expect(walk.state.items?.['horn']?.good).toBe(true);
+    walk.say('wiring secure');
+    expect(walk.result('engine-compartment')?.verdict).toBe('pass');
+  });
+
   it('skips what a helper would have to see: not judged, with the reason', () => {
     const walk = new Walk('walk-round');
     for (const id of ['left-side', 'front', 'right-side', 'rear']) walk.place(id);
