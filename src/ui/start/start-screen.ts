@@ -12,7 +12,6 @@ import type { Settings } from '../../running/settings.ts';
 import '../shared/settings-form.ts';
 import { toneOf, verdictStyles, verdictText } from '../shared/verdict-look.ts';
 import type { Offline } from '../shell/offline.ts';
-import './offline-panel.ts';
 import './past-checks.ts';
 import './rig-form.ts';
 import './sound-check.ts';
@@ -124,6 +123,7 @@ export class StartScreen extends LitElement {
   protected override firstUpdated(): void {
     // Not needed to begin a check. Where it cannot be fetched its place stays empty.
     void import('../library/library-panel.ts').catch(() => undefined);
+    void import('./offline-panel.ts').catch(() => undefined);
   }
 
   #update() {
