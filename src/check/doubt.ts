@@ -54,6 +54,7 @@ function isImplausible(state: CheckState, index: number, progress: Progress, rea
     const { value, unit } = pressure;
     if (value < pressureIn(range.min, unit) || value > pressureIn(range.max, unit)) return true;
   }
+  if (index === state.index && tooFast(state, reading)) return true;
   if (!canFollow(state, index, reading) || contradictsEarlier(state, index, reading)) return true;
   if (index === state.index && lostAir(state, step, reading)) return true;
   const [first] = progress.readings;
@@ -65,6 +66,21 @@ function isImplausible(state: CheckState, index: number, progress: Progress, rea
   const shown = step.test === 'governor-cut-in' ? shownInStep(state, index, reading) : undefined;
   const before = shown ?? readingBefore(state, index);
   return way !== undefined && before !== undefined && movedWrongWay(before, reading, way);
+}
+
+/** Faster than any compressor with the shore line besides, and than any pedal; psi a second. Ours, no source: real rigs are ten times slower. */
+const FASTEST = { rise: 15, fall: 20 };
+
+/** True for needles that were called so soon after others that nothing can have moved them so far. */
+function tooFast({ needles, progress }: CheckState, reading: CalledReading): boolean {
+  if (needles === undefined || progress.readings.includes(needles) || reading.start < needles.end) return false;
+  const seconds = (reading.start - needles.end) / 1000;
+  return CIRCUITS.some((circuit) => {
+    const [from, to] = [needles[circuit], reading[circuit]];
+    if (from === undefined || to === undefined) return false;
+    const rise = psi(to) - psi(from);
+    return rise > WRONG_WAY_PSI + FASTEST.rise * seconds || -rise > WRONG_WAY_PSI + FASTEST.fall * seconds;
+  });
 }
 
 /** What the needles of a running hold are under: the conditions that it was begun with. */

@@ -107,4 +107,12 @@ describe('what is called and taken by no step makes it marginal at best', () => 
     const closed = [...LOW, 'engine-started', 'fast-idle-set', needles(85, 85), 31, needles(150, 100)];
     expect(told('build-up', ...closed)).toMatch(/^not judged: .*can hardly follow/);
   });
+
+  it('needles that follow faster than anything can move them are asked about', () => {
+    const hurried = [...APPROACH, needles(75, 75), 0.1, 'engine-started', 0.1, 'cut-out', 0.1, needles(124, 124)];
+    expect(told('governor-cut-out', ...hurried)).toMatch(/^not judged: .*can hardly follow/);
+    expect(told('governor-cut-in', ...OUT, 0.1, 'cut-in', 0, needles(90, 90))).toMatch(
+      /^not judged: .*can hardly follow/,
+    );
+  });
 });
