@@ -42,12 +42,20 @@ interface HeardSoFar {
   readonly ended: boolean;
 }
 
-/** One utterance and what may come before it, heard while it is spoken. */
+/** All that a stream heard: one utterance after another, where several were said. */
+export interface Understood {
+  /** In order; other speech stands among them as words that no ruleset has. Their edges are not yet those of the sound. */
+  readonly words: readonly Word[];
+  /** Some of them in a row as one utterance, with its sound. */
+  readonly utterance: (from: number, to: number) => Heard;
+}
+
+/** Utterances and what may come before them, heard while they are spoken. */
 export interface HearingStream {
   /** Takes the next samples. What is told is behind the sound by up to half a second, and may still change. */
   accept(samples: Float32Array): Promise<HeardSoFar>;
   /** Understands what was accepted to its end. The stream is over. */
-  final(): Promise<Heard>;
+  final(): Promise<Understood>;
   /** The stream is over, unheard. */
   close(): void;
 }

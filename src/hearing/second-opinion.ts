@@ -48,11 +48,10 @@ export function createSecondOpinion(
         const { text, confidence } = await engine.recognise(heard.clip, 0);
         slow = now() - began > samplesToMs(heard.clip.length) ? slow + 1 : 0;
         if (slow >= MOST_SLOW) switchOff('this device is too slow for it');
-        return {
-          ...heard,
-          second: { heard: text, confidence, engine: engine.id },
-          agreed: spelledAlike(text) === spelledAlike(heard.text),
-        };
+        const second = { heard: text, confidence, engine: engine.id };
+        // It hears less in noise: where it heard no callout it has no opinion, and the first one's confidence counts.
+        if (text === '') return { ...heard, second };
+        return { ...heard, second, agreed: spelledAlike(text) === spelledAlike(heard.text) };
       } catch (error) {
         switchOff(error instanceof Error ? error.message.replace(/\.$/, '') : String(error));
         return heard;

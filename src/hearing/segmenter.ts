@@ -10,9 +10,10 @@ export type { Segmenter, SegmenterEvents, SegmenterOptions };
 
 /** Sound of any rate in, utterances out: heard while they are spoken where the engine can, else cut by the endpointer and then decoded. */
 export function createSegmenter(engine: Recogniser, options: SegmenterOptions, events: SegmenterEvents): Segmenter {
-  return engine.listen === undefined
+  const { listen } = engine;
+  return listen === undefined
     ? createCuttingSegmenter(engine, options, events)
-    : createStreamingSegmenter(engine.listen, options, events);
+    : createStreamingSegmenter({ ...engine, listen }, options, events);
 }
 
 /** Resampler, endpointer and engine in sequence. */

@@ -3,8 +3,8 @@ import { msToSamples, SAMPLE_RATE, samplesToMs } from '../units/time.ts';
 import { FRAME_SAMPLES } from './band-levels.ts';
 import { createClearSilence } from './clear-silence.ts';
 import type { Segmenter, SegmenterEvents, SegmenterOptions } from './segmenter-port.ts';
-import type { Heard, HearingStream, Recogniser } from './port.ts';
-import { silenceAfter, type SilenceAfter } from './sentence-end.ts';
+import type { Heard, HearingStream, Recogniser, Understood } from './port.ts';
+import { sentencesOf, type Sentences } from './sentence-end.ts';
 import { createSoundIntake } from './sound-intake.ts';
 
 /** Sound handed to the engine at once. */
@@ -31,10 +31,28 @@ const LONG_OTHER = 2 * SAMPLE_RATE;
 /** Where it told of speech that was going on, it is made to tell again after this. */
 const GOING_ON = 0.3 * SAMPLE_RATE;
 
+/** Sound around an utterance when its sound alone is heard, and the longest that is. */
+const AROUND = 0.3 * SAMPLE_RATE;
+const LOOKED_AT = 8 * SAMPLE_RATE;
+/** Confidence of what was heard in the sound alone, but not among what was around it. */
+const NOT_SURE = 0.6;
+
+interface UtteranceHeard {
+  readonly heard: Heard;
+  /** Samples of its first and last word. */
+  readonly from: number;
+  readonly to: number;
+}
+
 interface OpenStream {
   readonly heard: HearingStream;
   readonly from: number;
   readonly rulesetId: string;
+}
+
+/** Words that are no callout of the ruleset. */
+function asOther(heard: Heard): Heard {
+  return { ...heard, words: [], text: '', confidence: 0, rejected: true };
 }
 
 /**
@@ -44,14 +62,14 @@ interface OpenStream {
  * at once at a pause where speech stood clear of the noise.
  */
 export function createStreamingSegmenter(
-  listen: NonNullable<Recogniser['listen']>,
+  engine: Pick<Recogniser, 'setGrammar' | 'recognise'> & Required<Pick<Recogniser, 'listen'>>,
   options: SegmenterOptions,
   events: SegmenterEvents,
 ): Segmenter {
   const clear = createClearSilence();
   const longest = options.maxUtteranceMs === undefined ? LONGEST : msToSamples(options.maxUtteranceMs);
   let ruleset: Ruleset | undefined;
-  let rules: { readonly id: string; readonly silence: SilenceAfter } | undefined;
+  let rules: { readonly id: string; readonly sentences: Sentences } | undefined;
   let stream: OpenStream | undefined;
   /** What is being said, since when, and since when nothing was new in it; samples at which it was told. */
   let saying: { readonly text: string; readonly since: number; readonly changed: number } | undefined;
@@ -75,17 +93,23 @@ export function createStreamingSegmenter(
     return Math.round(Math.max(earliest, begun, intake.keptFrom));
   };
 
+  const sentences = (): Sentences | undefined => {
+    if (ruleset !== undefined && rules?.id !== ruleset.id) {
+      rules = { id: ruleset.id, sentences: sentencesOf(ruleset, options.slowSpeaker) };
+    }
+    return rules?.sentences;
+  };
+
   const silenceOf = (text: string): number => {
-    if (ruleset === undefined) return PAUSE;
-    if (rules?.id !== ruleset.id) rules = { id: ruleset.id, silence: silenceAfter(ruleset, options.slowSpeaker) };
-    return msToSamples(rules.silence(text.split(' ')));
+    const silence = sentences()?.silence(text.split(' '));
+    return silence === undefined ? PAUSE : msToSamples(silence);
   };
 
   const open = async (from: number): Promise<void> => {
     stream?.heard.close();
     stream = undefined;
     fed = from;
-    if (ruleset !== undefined) stream = { heard: await listen(ruleset, from), from, rulesetId: ruleset.id };
+    if (ruleset !== undefined) stream = { heard: await engine.listen(ruleset, from), from, rulesetId: ruleset.id };
   };
 
   const feed = async (): Promise<boolean> => {
@@ -114,28 +138,55 @@ export function createStreamingSegmenter(
     await open(until);
   };
 
+  /** The utterances that were understood. Sentences without a silence between them are no callout. */
+  const utterancesOf = ({ words, utterance }: Understood): readonly UtteranceHeard[] => {
+    const beginnings = sentences()?.beginnings(words) ?? [];
+    return beginnings.map((from, at) => {
+      const to = beginnings[at + 1] ?? words.length;
+      const heard = utterance(from, to);
+      const span = { from: msToSamples(words[from]?.start ?? 0), to: msToSamples(words[to - 1]?.end ?? 0) };
+      return { heard: isSentence(heard) ? heard : asOther(heard), ...span };
+    });
+  };
+
+  const isSentence = ({ text, rejected }: Heard): boolean => !rejected && sentences()?.has(text.split(' ')) === true;
+
+  /**
+   * What is told of other speech: a callout that was understood before something followed it, or one that its sound alone amounts to,
+   * without the noise around it. Heard in one way and not in the other, it is not sure.
+   */
+  const secondLook = async ({ heard, from, to }: UtteranceHeard): Promise<Heard> => {
+    const [first, last] = [Math.round(from - AROUND), Math.round(Math.min(now, to + AROUND))];
+    if (ruleset === undefined || first < Math.max(intake.keptFrom, earliest) || last - first > LOOKED_AT) return heard;
+    await engine.setGrammar(ruleset);
+    const again = await engine.recognise(intake.cut(first, last), first);
+    return isSentence(again) ? { ...again, confidence: Math.min(again.confidence, NOT_SURE) } : heard;
+  };
+
   /** The engine is made to tell. `quiet`: the clear silence that there is. */
   const ask = async (from: OpenStream, quiet: number): Promise<void> => {
     const again = anchor();
     stream = undefined;
-    const heard = await from.heard.final();
-    const wanted = silenceOf(heard.text);
-    if (heard.words.length > 0) {
+    const [found, following] = utterancesOf(await from.heard.final());
+    const heard = found?.heard;
+    if (found === undefined || heard === undefined) {
+      saying = undefined;
+      understood = undefined;
+    } else if (following !== undefined) {
+      // What comes after it is heard by the rules that it leads to.
+      return tell(heard.rejected ? (understood ?? (await secondLook(found))) : heard);
+    } else if (heard.words.length > 0) {
+      const wanted = silenceOf(heard.text);
       const silence = Math.max(quiet, now - msToSamples(heard.end));
       if (silence >= wanted) return tell(heard);
       if (silence >= PAUSE) understood = heard;
       if (clear.quietSince !== undefined) pending = { heard, silence: wanted, at: clear.quietSince };
       notBefore = now + Math.max(STEP, wanted - silence);
-    } else if (heard.rejected && isOver(quiet)) {
-      // Other words after a callout that might have gone on: they do not undo it, and are heard anew as what they are.
-      return tell(understood ?? heard);
+    } else if (isOver(quiet)) {
+      return tell(understood ?? (await secondLook(found)));
     } else {
       // A word that was under way makes other speech of it all.
       notBefore = now + GOING_ON;
-    }
-    if (heard.words.length === 0 && !heard.rejected) {
-      saying = undefined;
-      understood = undefined;
     }
     await open(again);
   };
@@ -218,9 +269,10 @@ export function createStreamingSegmenter(
     async flush() {
       await intake.flush();
       await feed();
-      const heard = await stream?.heard.final();
+      const understood = await stream?.heard.final();
       stream = undefined;
-      if (heard !== undefined && (heard.words.length > 0 || heard.rejected)) await events.heard(heard, now);
+      if (understood === undefined) return;
+      for (const { heard } of utterancesOf(understood)) await events.heard(heard, now);
     },
   };
 }

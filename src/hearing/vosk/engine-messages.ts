@@ -24,6 +24,8 @@ interface PingMessage {
 export interface CreateMessage extends ClientMessageCreateRecognizer {
   /** JSGF whose whole sentences it keeps to, where the model allows it. */
   readonly sentences?: string;
+  /** One sentence after another. */
+  readonly running?: boolean;
 }
 
 /** How many bytes of the archive the engine has taken in. */

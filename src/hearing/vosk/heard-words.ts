@@ -12,6 +12,21 @@ export interface LateEdges {
 
 const IN_TIME: LateEdges = { start: 0, end: 0 };
 
+/** Words as the engine timed them, on the clock whose sample `startSample` is their zero; other speech stays in place. */
+export function onClock(
+  found: readonly VoskWord[],
+  startSample: number,
+  { start: startsLate, end: endsLate }: LateEdges = IN_TIME,
+): readonly Word[] {
+  const ms = (seconds: number): number => samplesToMs(startSample) + Math.round(Math.max(0, seconds) * 1000);
+  return found.map(({ word, start, end, conf }) => ({
+    text: word,
+    start: ms(start - startsLate),
+    end: ms(end - endsLate),
+    confidence: Math.min(1, Math.max(0, conf)),
+  }));
+}
+
 /**
  * One utterance as the port wants it. Anything outside the phrases (`[unk]`) rejects the whole utterance: half a callout is
  * worse than none, since it would be taken without its other half.

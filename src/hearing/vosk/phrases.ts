@@ -6,13 +6,15 @@ export interface Listening {
   readonly phrases: string;
   /** The ruleset as JSGF, for models that can. Default: the phrases alone. */
   readonly sentences?: string;
+  /** One sentence after another, with other speech between them, instead of one alone. */
+  readonly running?: boolean;
 }
 
 /** The engine's word for speech that is none of the phrases. */
 export const UNKNOWN = '[unk]';
 
-export function listeningFor(ruleset: Ruleset): Listening {
-  return { phrases: phraseList(ruleset), sentences: ruleset.jsgf };
+export function listeningFor(ruleset: Ruleset, running = false): Listening {
+  return { phrases: phraseList(ruleset), sentences: ruleset.jsgf, running };
 }
 
 /**

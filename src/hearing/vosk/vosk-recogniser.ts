@@ -37,6 +37,8 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
   let session: VoskSession | undefined;
   let listening = NOTHING;
   let rulesetId = '';
+  let runningFor = NOTHING;
+  let runningId = '';
   let closed = false;
   let reviving: Promise<VoskSession> | undefined;
   let queue: Promise<unknown> = Promise.resolve();
@@ -100,11 +102,12 @@ export function createVoskRecogniser(options: VoskOptions): Recogniser {
       return heard;
     },
     async listen(ruleset, startSample) {
-      if (ruleset.id !== rulesetId) listening = listeningFor(ruleset);
-      rulesetId = ruleset.id;
+      if (ruleset.id !== runningId) runningFor = listeningFor(ruleset, true);
+      runningId = ruleset.id;
+      const heardWith = runningFor;
       const current = await living();
-      const stream = current.open(listening);
-      current.prepare(listening);
+      const stream = current.open(heardWith);
+      current.prepare(heardWith);
       return hearingStream(stream, startSample, options.lateEdges);
     },
     close() {

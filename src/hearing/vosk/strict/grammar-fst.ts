@@ -11,12 +11,13 @@ const LEAVING = 0.5;
 /**
  * The grammar graph (`Gr.fst`) of some sentences: they word by word, all ways on alike likely, and beside them a filler: any run of
  * their words and of other speech. What goes through the filler comes out as `unknown`, so that words in a wrong order are not bent
- * into the sentence that is nearest. `numberOf` gives a word's number in the model; undefined where it lacks it.
+ * into the sentence that is nearest. `running`: one sentence or run of other speech after another. `numberOf` gives a word's number in the model; undefined where it lacks it.
  */
 export function grammarStates(
   sentences: readonly AcceptorState[],
   numberOf: (word: string) => number | undefined,
   unknown: number,
+  running = false,
 ): readonly State[] {
   const numbered = (word: string): number => {
     const number = numberOf(word);
@@ -31,18 +32,22 @@ export function grammarStates(
       const number = numbered(word);
       return { input: number, output: number, cost, to: first + to };
     });
-    return isFinal ? { final: cost, arcs } : { arcs };
+    if (!isFinal) return { arcs };
+    return running ? { arcs: [...arcs, free(cost, 0)] } : { final: cost, arcs };
   });
   const words = new Set(sentences.flatMap(({ next }) => [...next.keys()]));
   const inputs = [unknown, ...[...words].map(numbered)];
   const fillerCost = Math.log(inputs.length + 1);
   const anyWord = inputs.map((input) => ({ input, output: unknown, cost: fillerCost, to: filler + 1 }));
   const start: State = {
-    // Nothing said at all.
-    final: LEAVING,
+    // Nothing said at all, or nothing more.
+    final: running ? 0 : LEAVING,
     arcs: [free(0, first), free(LEAVING, filler)],
   };
-  return sortedByInput([start, ...within, { arcs: anyWord }, { final: fillerCost, arcs: anyWord }]);
+  const afterFiller: State = running
+    ? { arcs: [...anyWord, free(fillerCost, 0)] }
+    : { final: fillerCost, arcs: anyWord };
+  return sortedByInput([start, ...within, { arcs: anyWord }, afterFiller]);
 }
 
 function free(cost: number, to: number): Arc {

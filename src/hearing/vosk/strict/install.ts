@@ -29,10 +29,10 @@ const byPhrases = engine.createRecognizer;
 let found: { readonly strict: StrictGrammars | undefined } | undefined;
 
 engine.createRecognizer = function (message) {
-  const { recognizerId: id, sampleRate, sentences, grammar } = message;
+  const { recognizerId: id, sampleRate, sentences, running, grammar } = message;
   if (sentences === undefined) return byPhrases.call(this, message);
   found ??= { strict: strictGrammars(this.module, this.model, FOLDER) };
-  const recognizer = found.strict?.recogniser(sentences, sampleRate);
+  const recognizer = found.strict?.recogniser(sentences, sampleRate, running === true);
   if (recognizer === undefined) return byPhrases.call(this, message);
   this.recognizers.set(id, { id, recognizer, sampleRate, grammar });
   return Promise.resolve();

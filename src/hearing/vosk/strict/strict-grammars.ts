@@ -10,7 +10,7 @@ import { vectorFst } from './openfst.ts';
 /** Makes recognisers that keep to whole sentences, for one loaded model. */
 export interface StrictGrammars {
   /** Undefined when the model knows too few words for any sentence of the ruleset. */
-  recogniser(jsgf: string, sampleRate: number): EngineObject | undefined;
+  recogniser(jsgf: string, sampleRate: number, running: boolean): EngineObject | undefined;
 }
 
 /**
@@ -35,23 +35,24 @@ export function strictGrammars(module: EngineModule, model: EngineObject, folder
   if (field === undefined) return undefined;
 
   const carriers = new Map<string, EngineObject | undefined>();
-  const carrierOf = (jsgf: string): EngineObject | undefined => {
-    if (carriers.has(jsgf)) return carriers.get(jsgf);
+  const carrierOf = (jsgf: string, running: boolean): EngineObject | undefined => {
+    const key = `${running} ${jsgf}`;
+    if (carriers.has(key)) return carriers.get(key);
     const sentences = acceptorOf({ jsgf }, (word) => vocabulary.has(word));
     const carrier =
       sentences &&
       loadCarrier(
         module,
         `/strict/${carriers.size}`,
-        vectorFst(grammarStates(sentences, (word) => vocabulary.get(word), unknown)),
+        vectorFst(grammarStates(sentences, (word) => vocabulary.get(word), unknown, running)),
       );
-    carriers.set(jsgf, carrier);
+    carriers.set(key, carrier);
     return carrier;
   };
 
   return {
-    recogniser(jsgf, sampleRate) {
-      const carrier = carrierOf(jsgf);
+    recogniser(jsgf, sampleRate, running) {
+      const carrier = carrierOf(jsgf, running);
       if (carrier === undefined) return undefined;
       const place = model.$$.ptr / 4 + field;
       const own = module.HEAPU32[place] ?? 0;
