@@ -15,10 +15,11 @@ import { cutOutOf, SAME_CUT_OUT_PSI } from './strays.ts';
 import { changedProgress, type CalledReading, type CheckState, type Progress } from './state.ts';
 
 /**
- * A reading heard with less confidence than this is asked about. The engines' scores are not comparable, and neither
- * tells a wrong number from a right one; what is asked for other reasons does not depend on them.
+ * A reading heard with less confidence than this is asked about. The engines' scores are not comparable, and neither tells a wrong number
+ * from a right one; what is asked for other reasons does not depend on them. Of what our model heard, 94 of 139 wrong results and 234 of
+ * 1,647 right ones are below 0.8 (its card).
  */
-const ASK_BELOW: Readonly<Record<EngineId, number>> = { embedded: 0.3, vosk: 0.5 };
+const ASK_BELOW: Readonly<Record<EngineId, number>> = { embedded: 0.3, vosk: 0.8 };
 
 /** The whole scale of a dial; a step may narrow it (`Step.plausible`). */
 const DIAL = { min: { value: 0, unit: 'psi' }, max: { value: 160, unit: 'psi' } } as const;

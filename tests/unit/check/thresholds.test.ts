@@ -24,11 +24,11 @@ describe('how sure an engine has to be', () => {
     }
   });
 
-  it('the vosk engine, whose scores are higher: 0.5', () => {
-    expect(answersTo({ confidence: 0.49, engine: 'vosk' }).last).toMatchObject([
+  it('the vosk engine, whose scores are higher: 0.8', () => {
+    expect(answersTo({ confidence: 0.79, engine: 'vosk' }).last).toMatchObject([
       { type: 'question', because: 'low-confidence' },
     ]);
-    expect(answersTo({ confidence: 0.5, engine: 'vosk' }).types).toContain('read-back');
+    expect(answersTo({ confidence: 0.8, engine: 'vosk' }).types).toContain('read-back');
   });
 });
 

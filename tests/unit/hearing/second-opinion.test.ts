@@ -61,11 +61,21 @@ describe('a second opinion', () => {
     expect(weighed).toMatchObject({ agreed: true });
   });
 
-  it.each(['both at one fifty', ''])('asks where the other heard “%s”, and keeps it', async (other) => {
-    const { opinion } = second(other);
-    const weighed = await opinion.on(heard('both at one fifteen', 0.8), RULES);
-    expect(weighed).toMatchObject({ agreed: false, second: { heard: other } });
+  it('asks where the other heard another number, and keeps it', async () => {
+    const { opinion } = second('both at one fifty');
+    const weighed = await opinion.on(heard('both at one fifteen', 0.9), RULES);
+    expect(weighed).toMatchObject({ agreed: false, second: { heard: 'both at one fifty' } });
     expect(isAsked(weighed)).toBe(true);
+  });
+
+  it.each([
+    [0.79, true],
+    [0.9, false],
+  ])('goes by the first one alone where the other heard nothing: %d', async (confidence, asked) => {
+    const { opinion } = second('');
+    const weighed = await opinion.on(heard('both at one fifteen', confidence), RULES);
+    expect(weighed).toMatchObject({ second: { heard: '' } });
+    expect(isAsked(weighed)).toBe(asked);
   });
 
   it.each([
