@@ -145,7 +145,7 @@ export function createStreamingSegmenter(
       const to = beginnings[at + 1] ?? words.length;
       const heard = utterance(from, to);
       const span = { from: msToSamples(words[from]?.start ?? 0), to: msToSamples(words[to - 1]?.end ?? 0) };
-      return { heard: isSentence(heard) ? heard : asOther(heard), ...span };
+      return { heard: heard.rejected || isSentence(heard) ? heard : asOther(heard), ...span };
     });
   };
 
