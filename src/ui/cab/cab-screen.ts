@@ -94,7 +94,10 @@ export abstract class CabScreen extends LitElement {
     this.#stepChanged = this.followsSteps && step.id !== this.#step;
     // A new step or question is what matters now: the pad goes away, and is one press from coming back.
     if (this.#stepChanged || (question !== undefined && question.kind !== this.#asked)) this.entering = false;
-    if (this.#stepChanged) this.#pressed = false;
+    if (this.#stepChanged) {
+      this.#pressed = false;
+      this.#opened = undefined;
+    }
     this.#step = step.id;
     this.#asked = question?.kind;
     this.#openByItself();
