@@ -13,7 +13,7 @@ import type { Say } from './flow.ts';
 import { CLOSING_BAND_MS, runningHold } from './hold.ts';
 import { currentStep, readingsComplete, takesReadings } from './needs.ts';
 import { judgeStep } from './measure.ts';
-import { withStrayNeedles } from './strays.ts';
+import { withStray, withStrayNeedles } from './strays.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
 import {
@@ -55,6 +55,10 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
     return isWhole(spoken) ? withNeedles(told, step, asCalled(spoken, event, told)) : told;
   }
   const hold = runningHold(step, seen.progress, seen.start.rig);
+  if (hold !== undefined && isOverdue(seen, event)) {
+    const told = withStray(seen, 'Its first needles were taken back, and none were called in their place in time');
+    return hearReading(changedState(told, { restating: undefined }), { spoken, event }, say);
+  }
   if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
     const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [seen.callouts.length - 1] };
     return placeWithin(changedState(seen, { restating: undefined }), step, within, isLowConfidence(event), say);
@@ -63,6 +67,12 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   const fresh = seen.restating === undefined ? seen : changedState(seen, { restating: undefined });
   if (step.kind !== 'build' && !isWhole(reading)) return hearHalf(fresh, step, reading, event, say);
   return place(fresh, step, reading, isLowConfidence(event), say);
+}
+
+/** True when needles were taken back so long ago that these are not called in their place. */
+function isOverdue({ restating }: CheckState, event: CalloutEvent): boolean {
+  const isOfNeedles = restating !== undefined && restating.onset === undefined && restating.outcome !== true;
+  return isOfNeedles && event.at > restating.since + RESTATE_MS;
 }
 
 function asCalled(spoken: SpokenReading, { at, end }: CalloutEvent, { callouts }: CheckState): CalledReading {

@@ -88,7 +88,8 @@ export function withStrayMoment(state: CheckState, step: Step, event: CalloutEve
   return next;
 }
 
-function withStray(state: CheckState, words: string): CheckState {
+/** The state whose step is marginal at best, for what these words tell of. */
+export function withStray(state: CheckState, words: string): CheckState {
   const { strays = [] } = state.progress;
   return changedState(state, { progress: changedProgress(state.progress, { strays: [...strays, words] }) });
 }

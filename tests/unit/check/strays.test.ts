@@ -115,4 +115,11 @@ describe('what is called and taken by no step makes it marginal at best', () => 
       /^not judged: .*can hardly follow/,
     );
   });
+
+  it('the first needles of a hold that were taken back do not stand when nobody calls others', () => {
+    const held = [...REFILLED, 'engine-off', 'brakes-released', 'settled', needles(118, 118)];
+    const ending = [61, needles(118, 118)];
+    expect(told('static-leakage', ...held, ...ending)).toBe('pass');
+    expect(told('static-leakage', ...held, 29, 'correction', 31, needles(118, 118))).toMatch(/^marginal: .*taken back/);
+  });
 });
