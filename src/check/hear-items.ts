@@ -104,10 +104,27 @@ function settle(before: CheckState, state: CheckState, say: Say): CheckState {
   if (step === undefined || place === undefined || state === before) return state;
   if (hasGoneOn(state, place)) return finishPlace(state, step, say);
   if (isPlaceDone(state, place)) return finishPlace(state, step, say);
+  askOdd(state, place, say);
   const open = (state.start.openDefects ?? []).filter((defect) => isStillAsked(state, place, defect.item));
   if (open.length > 0 && leftIn(place, state.items ?? {}).length === 0)
     say({ type: 'open-defects', defects: open, now: state.start.wall });
   return state;
+}
+
+/** A value that can hardly be is asked for again when it is called, and when nothing else is left. */
+function askOdd(state: CheckState, place: ItemPlace, say: Say): void {
+  const { items = {}, callouts, start } = state;
+  const now = callouts.at(-1)?.meaning?.items ?? [];
+  const isLast = leftIn(place, items).length === 0;
+  const odd = (judgePlace(state, place).items ?? []).filter(
+    ({ id, state: is, value }) =>
+      is === 'not judged' &&
+      value !== undefined &&
+      items[id]?.good === true &&
+      start.openDefects?.some(({ item }) => item === id) !== true &&
+      (isLast || now.some(({ item }) => item === id)),
+  );
+  if (odd.length > 0) say({ type: 'items-again', said: odd.map(({ title, words = '' }) => ({ title, words })) });
 }
 
 /** True when the last words were of the next place alone: whoever speaks has walked on, and is told what was passed over. */

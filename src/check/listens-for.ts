@@ -2,7 +2,7 @@ import { isOfCab } from '../judging/condition.ts';
 import { ADVERSE_CUES, CAB_CUES, cuesAgainst, cuesAgainstKnown, cuesRenewing, isAdverse } from './cab.ts';
 import { conditionsOf } from './conditions.ts';
 import { ITEMS_RULE, placeRule } from '../items/items-grammar.ts';
-import { placeOf } from './places.ts';
+import { placeOf, placesOf } from './places.ts';
 import { currentStep, cuesOf, isFitted } from './needs.ts';
 import type { Step } from './plan.ts';
 import type { CheckState } from './state.ts';
@@ -15,11 +15,13 @@ export function listensFor(state: CheckState): string[] {
   const step = currentStep(state);
   const walk = walkRules(state);
   if (walk !== undefined) return walk;
+  // In a recording a defect counts that is called in a pause or after the end.
+  const items = state.start.asking === 'assume' && placesOf(state.start.plan).length > 0 ? [ITEMS_RULE] : [];
   switch (state.phase) {
     case 'done':
-      return [];
+      return items.length === 0 ? [] : ['anything', ...items];
     case 'paused':
-      return ['confirm', ...CAB_CUES, ...ADVERSE_CUES];
+      return ['confirm', ...CAB_CUES, ...ADVERSE_CUES, ...items];
     case 'skipping':
       return ['reasons', ...(step === undefined ? ['commands'] : opening(step, cuesOf(step)))];
     case 'noting':
@@ -58,12 +60,11 @@ function walkRules({ start, index, phase, records }: CheckState): string[] | und
   switch (phase) {
     case 'done':
       return [];
-    case 'paused':
-      return ['commands'];
     case 'skipping':
       return ['reasons', ...rules];
     case 'noting':
       return ['anything', ...rules];
+    case 'paused':
     case 'asking':
     case 'listening':
     case 'holding':

@@ -1,14 +1,17 @@
+import { itemsNamed } from '../items/unclear.ts';
 import { changed } from '../units/changed.ts';
 import { ACTIONS } from './actions.ts';
 import type { Answer } from './answer.ts';
 import { buildWindow } from './build-window.ts';
 import { growingInPlace, settled, withCallout } from './callouts.ts';
 import { FIRST_PHASE, move, type Signal } from './chart.ts';
-import type { CheckEvent, StartEvent } from './event.ts';
-import { beginStep, verdictOf, type Turn } from './flow.ts';
+import type { CalloutEvent, CheckEvent, StartEvent } from './event.ts';
+import { beginStep, verdictOf, withPlacesJudged, type Say, type Turn } from './flow.ts';
+import { hearItems } from './hear-items.ts';
 import { afterSilence } from './heed.ts';
 import { runningHold } from './hold.ts';
 import { currentStep } from './needs.ts';
+import { placesOf } from './places.ts';
 import { calledAdverse, hasAdverse } from './outcome.ts';
 import { markTaken } from './readings.ts';
 import { leavesUnanswered, signalOf } from './signal.ts';
@@ -65,12 +68,25 @@ export function advance(state: CheckState, event: CheckEvent): Advance {
   return { state: remember(withCommandTaken(next, event, answers), answers), answers };
 }
 
-/** A check that is over hears one thing yet: that something went wrong after all. */
-function afterTheEnd(state: CheckState, event: Turn['event'], say: Turn['say']): CheckState {
-  if (event.type !== 'callout' || !hasAdverse(state, event)) return state;
-  const next = calledAdverse(logged(state, event), undefined, event, say);
-  if (next === undefined) return state;
-  return changedState(next, { verdict: verdictOf(next.records) });
+/** A check that is over hears one thing yet: that something went wrong, or is bad, after all. */
+function afterTheEnd(state: CheckState, event: Turn['event'], say: Say): CheckState {
+  if (event.type !== 'callout') return state;
+  const next = heardAtLast(state, event, say);
+  return next === state ? state : changedState(next, { verdict: verdictOf(next.records) });
+}
+
+function heardAtLast(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const { meaning } = event;
+  if (hasAdverse(state, event)) return calledAdverse(logged(state, event), undefined, event, say) ?? state;
+  if (meaning === undefined) return namesItem(state, event.heard) ? logged(state, event) : state;
+  if ((meaning.items ?? []).length === 0) return state;
+  const known = logged(state, event);
+  const next = hearItems(known, event, say, 'bad alone');
+  return next === known ? state : next;
+}
+
+function namesItem({ start }: CheckState, heard: string): boolean {
+  return placesOf(start.plan).some((place) => itemsNamed(place, heard).length > 0);
 }
 
 /** A command that was followed counts as taken; readings and cues are marked where they are taken. */
@@ -127,7 +143,14 @@ function logged(state: CheckState, event: CheckEvent): CheckState {
   const next = changedState(state, { now, callouts });
   // Written words were said, whatever they mean; what an ear makes of noise was perhaps not.
   const isSaid = meaning === undefined && source === 'transcript' && state.phase !== 'noting' && state.phase !== 'done';
-  return isSaid ? withTold(next, `“${heard}” was said and not understood`) : next;
+  const told = isSaid ? withTold(next, `“${heard}” was said and not understood`) : next;
+  return meaning === undefined && state.phase !== 'noting' ? withNamedJudged(told, heard) : told;
+}
+
+/** What was said of an item and not understood counts against a place that is behind, too. */
+function withNamedJudged(state: CheckState, heard: string): CheckState {
+  const named = placesOf(state.start.plan).flatMap((place) => itemsNamed(place, heard).map(({ id }) => id));
+  return named.length === 0 ? state : withPlacesJudged(state, new Set(named));
 }
 
 /** Keeps what "say again" repeats: the last answers that were more than a count or an acknowledgement. */

@@ -1,6 +1,7 @@
 import type { ItemPlace } from '../items/item.ts';
 import { judgeItems } from '../items/judge-items.ts';
 import { leftIn } from '../items/said.ts';
+import { unclearAt } from '../items/unclear.ts';
 import type { StepResult } from '../judging/result.ts';
 import type { Plan, Step } from './plan.ts';
 import type { CheckState } from './state.ts';
@@ -18,10 +19,11 @@ export function placesOf({ steps }: Pick<Plan, 'steps'>): readonly ItemPlace[] {
 }
 
 /** The result of a place on all that was said so far. */
-export function judgePlace({ items = {}, start }: CheckState, place: ItemPlace): StepResult {
+export function judgePlace({ items = {}, start, callouts }: CheckState, place: ItemPlace): StepResult {
   const { openDefects, operator, plan } = start;
   return judgeItems(place, items, {
     operator,
+    unclear: unclearAt(place, callouts, start.asking === 'ask'),
     ...(openDefects === undefined ? {} : { open: openDefects }),
     ...(plan.closedByAnother === undefined ? {} : { closedByAnother: true }),
   });

@@ -26,6 +26,8 @@ interface ItemMeasure {
   readonly said: readonly string[];
   /** The greatest value that can be; one above it is refused. */
   readonly max: number;
+  /** A value below this is asked about, whatever is said of the item besides. */
+  readonly min?: number;
   readonly limits: readonly { readonly below: number; readonly class: DefectClass; readonly source: string }[];
   /** The figure that its trend is kept under. */
   readonly figure?: Extract<FigureName, 'frontTread' | 'rearTread'>;
@@ -44,6 +46,8 @@ export interface Item {
   readonly good: readonly string[];
   readonly bad: readonly BadWay[];
   readonly measure?: ItemMeasure;
+  /** What one of several is called, “headlight”: “left headlight broken”. Never good, since one does not stand for all. */
+  readonly single?: readonly string[];
   /** There are rigs without it: “not fitted” is an answer. */
   readonly mayLack?: true;
 }
@@ -68,11 +72,41 @@ export interface ItemPlace {
 }
 
 /** Words of a state that every item has; no way of being bad may have one of these ids. */
-export const RESERVED_STATES = ['good', 'value', 'repaired', 'skipped', 'absent', 'defective'] as const;
+export const RESERVED_STATES = [
+  'good',
+  'value',
+  'repaired',
+  'skipped',
+  'absent',
+  'defective',
+  'one-defective',
+] as const;
 
-/** The ways of an item with the one that every item has: "defective", in the worst class of its own ways. */
-export function waysOf({ bad }: Pick<Item, 'bad'>): readonly BadWay[] {
+/** What is said of a part that is not as it must, whatever it is. Everyday words; common practice, no source. */
+export const GENERAL_BAD = [
+  ...['defective', 'bad', 'broken', 'cracked', 'missing', 'loose', 'leaking', 'damaged', 'worn', 'out', 'dead', 'dim'],
+  ...['low', 'empty', 'stuck', 'inoperative', 'not working', 'does not work', 'do not work', 'not good', 'has a crack'],
+  ...['stays on', 'stay on'],
+] as const;
+
+/** The same of one of several: "tail lights one out". */
+const ONE_BAD = ['one defective', 'one out', 'one broken', 'one dead', 'one dim', 'one cracked', 'one not working'];
+
+/**
+ * The ways of an item with those that every item has: general words that are none of its own, "broken", are in the worst class of its own
+ * ways; where there are several of it, those of one alone are in the class of its first way.
+ */
+export function waysOf({ bad, good = [], single }: Pick<Item, 'bad'> & Partial<Item>): readonly BadWay[] {
   const worst = bad.find((way) => way.class === 'out-of-service') ?? bad[0];
-  if (worst === undefined) return [];
-  return [...bad, { id: 'defective', words: ['defective'], class: worst.class, source: worst.source }];
+  const [first] = bad;
+  if (worst === undefined || first === undefined) return [];
+  const own = new Set([...good, ...bad.flatMap(({ words }) => words)]);
+  const others = (words: readonly string[]): string[] => words.filter((each) => !own.has(each));
+  const general = others(GENERAL_BAD);
+  const one = single === undefined ? [] : others(ONE_BAD);
+  return [
+    ...bad,
+    ...(general.length === 0 ? [] : [{ id: 'defective', words: general, class: worst.class, source: worst.source }]),
+    ...(one.length === 0 ? [] : [{ id: 'one-defective', words: one, class: first.class, source: first.source }]),
+  ];
 }

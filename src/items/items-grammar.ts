@@ -1,4 +1,4 @@
-import { waysOf, type Item, type ItemPlace } from './item.ts';
+import { GENERAL_BAD, waysOf, type Item, type ItemPlace } from './item.ts';
 
 /** The rule of the grammar that `itemsGrammar` makes which hears everything; that of one place is `placeRule`. */
 export const ITEMS_RULE = 'items';
@@ -9,6 +9,14 @@ export function placeRule(place: string): string {
   return `items-at-${place}`;
 }
 
+/** Whole numbers from 0 to 199: "one oh five", "one ten", "a hundred and five". */
+const HUNDREDS = [
+  '<hundred> = [a | one] hundred {add 100};',
+  '<tens> = <teens> | (<low-tens> | <high-tens>) [<ones>];',
+  '<hundreds> = <small> | <hundred> [[and] <ones>] | (one {add 100} | <hundred> [and]) <tens>',
+  '  | one {add 1} {times 10} <digit> {times 10} <digit>;',
+];
+
 /**
  * The grammar of the items of a plan as one JSGF file: what each item may be said to be, several in one breath, “next”, “back to …”.
  * It uses the grammar's own numbers and commands, so that it has to be read together with those files.
@@ -18,10 +26,14 @@ export function itemsGrammar(places: readonly ItemPlace[]): string {
     const rule = placeRule(place.id);
     const said = [
       ...place.items.map((item) => spoken(item)),
-      ...(place.groups ?? []).map(
-        ({ names, words, items }) =>
-          `(${choice(names)} [<be>] (${choice(words)})) ${items.map((id) => `{item ${id} good}`).join(' ')}`,
-      ),
+      ...(place.groups ?? []).flatMap(({ names, words, items }) => {
+        const all = (state: string): string => items.map((id) => `{item ${id} ${state}}`).join(' ');
+        const bad = GENERAL_BAD.filter((each) => !words.includes(each));
+        return [
+          `(${choice(names)} [<be>] (${choice(words)})) ${all('good')}`,
+          `(${choice(names)} [<be>] (${choice(bad)})) ${all('defective')}`,
+        ];
+      }),
     ];
     return [
       `<said-at-${place.id}> = ${said.join('\n  | ')};`,
@@ -35,9 +47,10 @@ export function itemsGrammar(places: readonly ItemPlace[]): string {
   return `${[
     '#JSGF V1.0 UTF-8 en;',
     'grammar items;',
-    'import <numbers.small>;',
+    'import <numbers.*>;',
     'import <commands.*>;',
     '<be> = is | are;',
+    ...HUNDREDS,
     `<move> = (next | next place | go on to the next) {move next}\n  | ${back.join('\n  | ')};`,
     ...rules,
     `<one> = ${all};`,
@@ -45,16 +58,21 @@ export function itemsGrammar(places: readonly ItemPlace[]): string {
   ].join('\n')}\n`;
 }
 
-function spoken({ id, names, good, bad, measure, mayLack }: Item): string {
+function spoken(item: Item): string {
+  const { id, names, good, measure, mayLack, single } = item;
   const states = [
     `(${choice([...new Set(['good', ...good])])}) {item ${id} good}`,
-    ...waysOf({ bad }).map((way) => `(${choice(way.words)}) {item ${id} ${way.id}}`),
+    ...waysOf(item).map((way) => `(${choice(way.words)}) {item ${id} ${way.id}}`),
     `(repaired | replaced) {item ${id} repaired}`,
     `(skipped | not checked) {item ${id} skipped}`,
     ...(mayLack === true ? [`not fitted {item ${id} absent}`] : []),
-    ...(measure === undefined ? [] : [`[at] <numbers.small> (${choice(measure.said)}) {measured ${id}}`]),
+    ...(measure === undefined
+      ? []
+      : [`[at] ${measure.max > 99 ? '<hundreds>' : '<small>'} (${choice(measure.said)}) {measured ${id}}`]),
   ];
-  return `(${choice(names)}) [<be>] (${states.join(' | ')})`;
+  const said = `(${choice(names)}) [<be>] (${states.join(' | ')})`;
+  if (single === undefined) return said;
+  return `${said}\n  | (left | right | one) (${choice(single)}) [<be>] (${choice(GENERAL_BAD)}) {item ${id} one-defective}`;
 }
 
 /** What a hint shows: an item that is good and one that is bad, in one breath. */

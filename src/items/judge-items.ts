@@ -2,6 +2,7 @@ import type { AppliedLimit, Figure, ItemResult, Source, StepResult } from '../ju
 import { waysOf, type DefectClass, type Item, type ItemPlace } from './item.ts';
 import type { OpenDefect } from './open-defect.ts';
 import { badWords, belowLimit, type ItemSaid, type ItemsSaid } from './said.ts';
+import type { Unclear } from './unclear.ts';
 
 const CALLED: Source = { document: 'called by the operator', sure: 'practice' };
 
@@ -11,21 +12,35 @@ export interface ItemsJudged {
   /** Who does this check, and whether a defect may be closed by the one who opened it. */
   readonly operator: string;
   readonly closedByAnother?: true;
+  /** What was said there and not understood. */
+  readonly unclear?: Unclear;
 }
 
 /**
  * The result of a place on what was said of its items. Silence is no answer: an item of which nothing was said is `passed over`, and the
- * place is `not judged`. One item out of service fails it, whatever else was said; a defect to report makes it `marginal`.
+ * place is `not judged`. One item out of service fails it, whatever else was said; a defect to report makes it `marginal`, and so does what
+ * was said of an item and not understood.
  */
 export function judgeItems(place: ItemPlace, said: ItemsSaid, context: ItemsJudged): StepResult {
-  const items = place.items.map((item) => judgeItem(item, said[item.id], place, context));
+  const { unclear } = context;
+  const items = place.items.map((item) => oddValue(item, place, said, judgeItem(item, said[item.id], place, context)));
   const out = items.filter((item) => item.class === 'out-of-service');
   const report = items.filter((item) => item.class === 'report');
   const unanswered = items.filter(
     ({ state }) => state === 'passed over' || state === 'skipped' || state === 'not judged',
   );
   const counts = countWords(items);
-  const flags = items.flatMap(({ title, note }) => (note === undefined ? [] : [`${title}: ${note}`]));
+  const strays = [
+    ...place.items.flatMap(({ id, title }) =>
+      (unclear?.items[id] ?? []).map((heard) => `${title}: ${notUnderstood(heard)}`),
+    ),
+    ...(unclear?.bad ?? []).map(notUnderstood),
+  ];
+  const flags = [
+    ...items.flatMap(({ title, note }) => (note === undefined ? [] : [`${title}: ${note}`])),
+    ...strays,
+    ...(unclear?.rest ?? []).map(notUnderstood),
+  ];
   const rest = {
     ...measured(place, said),
     items,
@@ -36,8 +51,46 @@ export function judgeItems(place: ItemPlace, said: ItemsSaid, context: ItemsJudg
   const toReport = report.length === 0 ? '' : `To report: ${listed(report)}. `;
   if (unanswered.length > 0)
     return { verdict: 'not judged', reason: `${unansweredWords(items)}. ${toReport}${counts}`, ...rest };
-  if (report.length > 0) return { verdict: 'marginal', reason: `${toReport}${counts}`, ...rest };
-  return { verdict: 'pass', reason: `Called good by the operator. ${counts}`, ...rest };
+  const values = unjudgedValues(place, said);
+  const told = strays.length === 0 ? '' : `${strays.join('; ')}. `;
+  if (report.length + strays.length > 0)
+    return { verdict: 'marginal', reason: `${toReport}${told}${counts}${values}`, ...rest };
+  return { verdict: 'pass', reason: `Called good by the operator. ${counts}${values}`, ...rest };
+}
+
+function notUnderstood(heard: string): string {
+  return `“${heard}” was said and not understood`;
+}
+
+/** Values that no limit was held against: whoever reads it judges them. */
+function unjudgedValues({ items }: ItemPlace, said: ItemsSaid): string {
+  const told = items.flatMap(({ id, title, measure }) => {
+    const value = said[id]?.value;
+    if (measure === undefined || value === undefined || measure.limits.length > 0) return [];
+    return [`${title} ${String(value)} ${measure.unit}`];
+  });
+  return told.length === 0 ? '' : ` Held against no limit: ${told.join(', ')}.`;
+}
+
+/** A value below this share of the highest of its kind is asked about. Ours, no source. */
+const FAR_BELOW = 0.5;
+
+/** An item called good with a value that can hardly be: lower than its lowest, or far below the others of its kind where nothing else limits it. */
+function oddValue(item: Item, place: ItemPlace, said: ItemsSaid, result: ItemResult): ItemResult {
+  const { measure } = item;
+  const value = said[item.id]?.value;
+  if (result.state !== 'good' || measure === undefined || value === undefined) return result;
+  const called = `${String(value)} ${measure.unit}`;
+  const ask = 'say it again, or what is wrong';
+  if (value < (measure.min ?? 0))
+    return { ...result, state: 'not judged', words: `${called}, below ${String(measure.min)}; ${ask}` };
+  if (measure.limits.length > 0) return result;
+  const others = place.items.flatMap((other) =>
+    other.measure?.what === measure.what ? (said[other.id]?.value ?? []) : [],
+  );
+  const highest = Math.max(...others);
+  if (value >= highest * FAR_BELOW) return result;
+  return { ...result, state: 'not judged', words: `${called}, and another ${String(highest)}; ${ask}` };
 }
 
 function judgeItem(item: Item, said: ItemSaid | undefined, place: ItemPlace, context: ItemsJudged): ItemResult {
@@ -45,6 +98,9 @@ function judgeItem(item: Item, said: ItemSaid | undefined, place: ItemPlace, con
   const open = context.open?.find((defect) => defect.item === id);
   const notes = [
     ...(said?.corrected ?? []).map((words) => `“${words}” was called before, and corrected`),
+    ...(said?.repaired === true && open === undefined && said.corrected === undefined
+      ? ['“repaired” was called, and no defect of it was open']
+      : []),
     ...(said?.unconfirmed === true ? ['heard badly, and nobody could be asked'] : []),
   ];
   const noted = notes.length === 0 ? {} : { note: notes.join('; ') };

@@ -33,11 +33,13 @@ const item = v.strictObject({
       what: text,
       unit: v.picklist(['32nds', 'psi', 'kPa']),
       said: phrases,
+      min: v.exactOptional(count),
       max: v.pipe(count, v.maxValue(199, 'is above 199')),
       limits: v.array(v.strictObject({ below: count, class: defectClass, source: text })),
       figure: v.exactOptional(v.picklist(['frontTread', 'rearTread'])),
     }),
   ),
+  single: v.exactOptional(phrases),
   mayLack: v.exactOptional(v.literal(true)),
 });
 

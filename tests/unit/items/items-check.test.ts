@@ -8,6 +8,7 @@ import { placesOf } from '../../../src/check/places.ts';
 import type { CheckEvent } from '../../../src/check/event.ts';
 import { parse } from '../../../src/grammar/parse.ts';
 import { cueIds } from '../../../src/grammar/select.ts';
+import { waysOf, type Item } from '../../../src/items/item.ts';
 import type { OpenDefect } from '../../../src/items/open-defect.ts';
 import { BUILT_IN_PROFILES } from '../../../src/judging/built-in-profiles.ts';
 import { grammarOfPlan } from '../../../src/running/grammar-of-plan.ts';
@@ -69,6 +70,19 @@ class Walk {
   result(step: string) {
     return this.state.records.find(({ id }) => id === step)?.result;
   }
+}
+
+const LIGHTS = placesOf(planOf('walk-round')).find(({ id }) => id === 'lights')!;
+const ALL_LIGHTS = Object.fromEntries(LIGHTS.groups![0]!.items.map((id) => [id, 'all lights working']));
+
+function atLights(more: Partial<StartEvent> = {}): Walk {
+  const walk = new Walk('walk-round', more);
+  for (const { id } of placesOf(planOf('walk-round'))) if (id !== 'lights') walk.place(id);
+  return walk;
+}
+
+function isBadState(item: Item, state: string): boolean {
+  return waysOf(item).some(({ id }) => id === state);
 }
 
 const FRAYED: OpenDefect = {
@@ -158,7 +172,7 @@ describe('a walk of items', () => {
     for (const id of ['left-side', 'front', 'right-side', 'rear']) walk.place(id);
     walk.say('left signal out').say('skip, no helper');
     expect(walk.result('lights')).toMatchObject({ verdict: 'not judged' });
-    expect(walk.result('lights')?.items?.filter(({ words }) => words === 'no helper')).toHaveLength(10);
+    expect(walk.result('lights')?.items?.filter(({ words }) => words === 'no helper')).toHaveLength(11);
     expect(walk.result('lights')?.items?.find(({ id }) => id === 'left-signal')).toMatchObject({ state: 'bad' });
   });
 
@@ -185,6 +199,105 @@ describe('a walk of items', () => {
     expect(walk.state.items?.['seat-belts']?.bad).toEqual(['cut']);
     walk.say('horn works').say('correction');
     expect(walk.state.items?.['horn']).toBeUndefined();
+  });
+});
+
+describe('a defect that is said in other words than those of its item', () => {
+  // What a crew says of a part that is not as it must, whatever the part; common practice, no source.
+  const EVERYDAY = [
+    'bad',
+    'is broken',
+    'cracked',
+    'missing',
+    'loose',
+    'leaking',
+    'damaged',
+    'worn',
+    'dead',
+    'not working',
+  ];
+
+  it.each(PLANS.filter((plan) => placesOf(plan).length > 0).map(({ id }) => id))(
+    'counts for every item of %s, whatever is called good after it',
+    (id) => {
+      const own = grammarOfPlan(grammar, planOf(id));
+      const lost = placesOf(planOf(id)).flatMap(({ items }) =>
+        items.flatMap((item) =>
+          EVERYDAY.filter((words) => {
+            const said = parse(own, ['items'], `${item.names[0]} ${words}`, 'psi')?.items;
+            return said?.length !== 1 || said[0]?.item !== item.id || !isBadState(item, said[0].state);
+          }).map((words) => `${item.names[0]} ${words}`),
+        ),
+      );
+      expect(lost).toEqual([]);
+    },
+  );
+
+  it.each(['headlights out', 'left headlight out', 'one brake light out', 'tail lights one out', 'high beams dead'])(
+    'does not let “all lights working” take back “%s”',
+    (heard) => {
+      const walk = atLights().say(heard).say('all lights working').place('lights');
+      expect(walk.result('lights')?.verdict).toMatch(/fail|marginal/);
+      expect(walk.result('lights')?.items?.filter(({ state }) => state === 'bad')).toHaveLength(1);
+    },
+  );
+
+  it('is told and keeps the place from passing where nobody understood it', () => {
+    const walk = atLights().say('headlights kaput').say('all lights working').place('lights', ALL_LIGHTS);
+    expect(walk.result('lights')).toMatchObject({ verdict: 'marginal' });
+    expect(walk.result('lights')?.reason).toContain('Headlights: “headlights kaput” was said and not understood');
+    const again = atLights().say('headlights kaput').place('lights');
+    expect(again.result('lights')?.verdict).toBe('pass');
+    const file = atLights({ asking: 'assume' }).say('headlights kaput').place('lights');
+    expect(file.result('lights')?.verdict).toBe('marginal');
+    const corrected = atLights({ asking: 'assume' }).say('headlights kaput').say('correction, headlights working');
+    expect(corrected.place('lights').result('lights')?.verdict).toBe('pass');
+  });
+
+  it('counts against a place that is behind, and is not made of a name alone', () => {
+    const walk = new Walk('whole-pre-trip').say('oil level').place('engine-compartment');
+    expect(walk.result('engine-compartment')?.verdict).toBe('pass');
+    walk.say('belts look awful');
+    expect(walk.result('engine-compartment')?.verdict).toBe('marginal');
+  });
+
+  it.each(['ask', 'assume'] as const)('counts in a pause (%s)', (asking) => {
+    const walk = new Walk('engine-compartment', { asking }).say('pause the check').say('belts loose');
+    walk.say('oil level good').say('resume the check').place('engine-compartment');
+    expect(walk.result('engine-compartment')?.items?.find(({ id }) => id === 'belts')).toMatchObject({ state: 'bad' });
+    expect(walk.state.verdict).not.toBe('pass');
+  });
+
+  it.each(['compressor belt loose', 'compressor belt kaput'])('counts after the end: “%s”', (heard) => {
+    const walk = new Walk('engine-compartment', { asking: 'assume' }).place('engine-compartment');
+    expect(walk.state.verdict).toBe('pass');
+    walk.say(heard);
+    expect(walk.state.verdict).not.toBe('pass');
+    expect(replay(walk.events)).toEqual(walk.state);
+  });
+});
+
+describe('what is called good with little reason', () => {
+  it.each([
+    ['two', 'below 20'],
+    ['forty', 'and another 105'],
+  ])('asks about a tire at %s pounds, and says the pressures that no limit is held against', (pounds, words) => {
+    const walk = new Walk('weekly');
+    for (const item of placesOf(planOf('weekly')).find(({ id }) => id === 'weekly-tires')!.items)
+      walk.say(`${item.names[0]} one oh five pounds`).say(`${item.names[0]} correct`);
+    walk.say(`left front pressure ${pounds} pounds`);
+    const { reason, verdict } = walk.say('next').result('weekly-tires') ?? {};
+    expect(verdict).toBe('not judged');
+    expect(reason).toContain(words);
+  });
+
+  it('tells of a repair where nothing was open, and takes no part for its neighbour', () => {
+    const walk = new Walk('engine-compartment').place('engine-compartment', { belts: 'belts repaired' });
+    expect(walk.result('engine-compartment')?.flags).toEqual([
+      'Drive belts: “repaired” was called, and no defect of it was open',
+    ]);
+    const round = new Walk('walk-round').place('left-side').say('tow eyes secure');
+    expect(round.state.items?.['bumper']).toBeUndefined();
   });
 });
 

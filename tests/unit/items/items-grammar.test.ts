@@ -18,10 +18,11 @@ const own = grammarOfPlan(grammar, PRE_TRIP);
 const meaning = (text: string, rule = ITEMS_RULE) => parse(own, [rule], text, 'psi');
 
 /** Each phrase of an item with the state that it must mean. */
-function phrasesOf({ names, good, bad, measure }: Item): { words: string; state: string }[] {
+function phrasesOf(item: Item): { words: string; state: string }[] {
+  const { names, good, measure } = item;
   const states = [
     ...['good', ...good].map((words) => ({ words, state: 'good' })),
-    ...waysOf({ bad }).flatMap((way) => way.words.map((words) => ({ words, state: way.id }))),
+    ...waysOf(item).flatMap((way) => way.words.map((words) => ({ words, state: way.id }))),
     ...(measure === undefined ? [] : measure.said.map((words) => ({ words: `seven ${words}`, state: 'value' }))),
   ];
   return names.flatMap((name) => states.map(({ words, state }) => ({ words: `${name} ${words}`, state })));
@@ -56,6 +57,24 @@ describe('the grammar of the items of a plan', () => {
     expect(meaning('skip, no helper')).toEqual({ cues: [], command: 'skip', reason: 'no-helper' });
     expect(meaning('oil level')).toBeUndefined();
     expect(meaning('horn works', placeRule('engine-compartment'))).toBeUndefined();
+  });
+
+  it.each([
+    ['one oh five', 105],
+    ['one ten', 110],
+    ['a hundred', 100],
+    ['one hundred and five', 105],
+    ['one two five', 125],
+    ['one hundred twenty', 120],
+    ['ninety five', 95],
+  ])('hears a tire at %s pounds', (words, value) => {
+    const weekly = grammarOfPlan(
+      grammar,
+      WALKS.find(({ id }) => id === 'weekly')!,
+    );
+    expect(parse(weekly, [ITEMS_RULE], `left front pressure ${words} pounds`, 'psi')?.items).toEqual([
+      { item: 'left-front-pressure', state: 'value', value },
+    ]);
   });
 
   it('has words that both ears can be given, and no two phrases of one place that sound alike', async () => {

@@ -1,0 +1,70 @@
+import { GENERAL_BAD, type Item, type ItemPlace } from './item.ts';
+
+/** A callout as far as it matters here. */
+export interface Uttered {
+  readonly heard: string;
+  readonly source: string;
+  /** The step it was called in. */
+  readonly step: string;
+  readonly note?: true;
+  readonly meaning?: { readonly command?: string; readonly items?: readonly { readonly item: string }[] };
+}
+
+/** What was said at a place, or of its items, in words that mean nothing: it may have been a defect. */
+export interface Unclear {
+  /** By item; it stands until the item is corrected in so many words, or in a live check named again. */
+  readonly items: Readonly<Record<string, readonly string[]>>;
+  /** Of no item, in the words of a defect. */
+  readonly bad: readonly string[];
+  /** Anything else that was written. */
+  readonly rest: readonly string[];
+}
+
+/** See `Unclear`. `live`: whoever spoke saw that it was not taken, and could say it again. */
+export function unclearAt(place: ItemPlace, callouts: readonly Uttered[], live: boolean): Unclear {
+  const items: Record<string, readonly string[]> = {};
+  const bad: string[] = [];
+  const rest: string[] = [];
+  for (const { heard, source, step, note, meaning } of callouts) {
+    if (note === true) continue;
+    for (const { item } of meaning?.items ?? []) {
+      if (items[item] === undefined) continue;
+      const again = live && itemsNamed({ items: place.items }, heard).some(({ id }) => id === item);
+      if (again || meaning?.command === 'correction') items[item] = [];
+    }
+    if (meaning !== undefined) continue;
+    const named = itemsNamed(place, heard);
+    for (const { id } of named) items[id] = [...(items[id] ?? []), heard];
+    // What an ear makes of noise was perhaps not said.
+    if (named.length > 0 || step !== place.id || source === 'voice') continue;
+    const words = plain(heard);
+    (GENERAL_BAD.some((each) => words.includes(` ${each} `)) ? bad : rest).push(heard);
+  }
+  return { items, bad, rest };
+}
+
+/** The items of a place that words name, where they say more than the name. */
+export function itemsNamed(
+  { items, groups = [] }: Pick<ItemPlace, 'items' | 'groups'>,
+  heard: string,
+): readonly Item[] {
+  const words = plain(heard);
+  const found = items.flatMap((item) => {
+    const all = groups.filter((group) => group.items.includes(item.id)).flatMap(({ names }) => names);
+    return [...item.names, ...(item.single ?? []), ...all]
+      .filter((name) => words.includes(` ${name} `) && words.trim() !== name)
+      .map((name) => ({ item, name }));
+  });
+  // "Seat belts" names no seat.
+  const own = found.filter(
+    ({ name }) => !found.some((other) => other.name !== name && ` ${other.name} `.includes(` ${name} `)),
+  );
+  return [...new Set(own.map(({ item }) => item))];
+}
+
+function plain(heard: string): string {
+  return ` ${heard
+    .toLowerCase()
+    .replace(/[^a-z']+/g, ' ')
+    .trim()} `;
+}
