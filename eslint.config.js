@@ -1,6 +1,8 @@
 import tseslint from 'typescript-eslint';
 
-const PURE = ['units', 'grammar', 'judging', 'check', 'airsystem', 'items', 'rehearsal'].map((room) => `src/${room}/**/*.ts`);
+const PURE = ['units', 'grammar', 'judging', 'check', 'airsystem', 'items', 'rehearsal'].map(
+  (room) => `src/${room}/**/*.ts`,
+);
 
 export default tseslint.config(
   {

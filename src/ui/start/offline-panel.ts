@@ -45,7 +45,8 @@ export class OfflinePanel extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
-    void this.#look();
+    // What was set before the element was loaded is there with the first update only.
+    void this.updateComplete.then(() => this.#look());
   }
 
   override disconnectedCallback(): void {
