@@ -53,7 +53,7 @@ describe('a check with the tool’s voice in the microphone', () => {
   });
 
   it('lets no word against a hold be lost that is said over its voice', async () => {
-    const blurt = { text: 'engine started', after: 900 };
+    const blurt = { text: 'engine started', after: 3000 };
     const run = await runTube(host, {
       ...ALOUD,
       pace: { ...NEVER_WAITS, settling, blurt },
