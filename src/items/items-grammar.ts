@@ -72,7 +72,7 @@ function spoken(item: Item): string {
   ];
   const said = `(${choice(names)}) [<be>] (${states.join(' | ')})`;
   if (single === undefined) return said;
-  return `${said}\n  | (left | right | one) (${choice(single)}) [<be>] (${choice(GENERAL_BAD)}) {item ${id} one-defective}`;
+  return `${said}\n  | [left | right | one] (${choice(single)}) [<be>] (${choice(GENERAL_BAD)}) {item ${id} one-defective}`;
 }
 
 /** What a hint shows: an item that is good and one that is bad, in one breath. */

@@ -20,6 +20,9 @@ export interface Unclear {
   readonly rest: readonly string[];
 }
 
+/** Other forms of what the lists say. */
+const OTHER_FORMS = ['leak', 'leaks', 'crack', 'cracks', 'wrong', 'broke', 'damage', 'defect'];
+
 /** See `Unclear`. `live`: whoever spoke saw that it was not taken, and could say it again. */
 export function unclearAt(place: ItemPlace, callouts: readonly Uttered[], live: boolean): Unclear {
   const items: Record<string, readonly string[]> = {};
@@ -37,10 +40,16 @@ export function unclearAt(place: ItemPlace, callouts: readonly Uttered[], live: 
     for (const { id } of named) items[id] = [...(items[id] ?? []), heard];
     // What an ear makes of noise was perhaps not said.
     if (named.length > 0 || step !== place.id || source === 'voice') continue;
-    const words = plain(heard);
-    (GENERAL_BAD.some((each) => words.includes(` ${each} `)) ? bad : rest).push(heard);
+    (isAdverse(place, heard) ? bad : rest).push(heard);
   }
   return { items, bad, rest };
+}
+
+/** True for words in which a defect of something at the place is said: "left tire flat". */
+function isAdverse({ items }: ItemPlace, heard: string): boolean {
+  const words = plain(heard);
+  const own = items.flatMap((item) => item.bad.flatMap((way) => way.words));
+  return [...GENERAL_BAD, ...OTHER_FORMS, ...own].some((each) => words.includes(` ${each} `));
 }
 
 /** The items of a place that words name, where they say more than the name. */

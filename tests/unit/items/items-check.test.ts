@@ -233,14 +233,18 @@ describe('a defect that is said in other words than those of its item', () => {
     },
   );
 
-  it.each(['headlights out', 'left headlight out', 'one brake light out', 'tail lights one out', 'high beams dead'])(
-    'does not let “all lights working” take back “%s”',
-    (heard) => {
-      const walk = atLights().say(heard).say('all lights working').place('lights');
-      expect(walk.result('lights')?.verdict).toMatch(/fail|marginal/);
-      expect(walk.result('lights')?.items?.filter(({ state }) => state === 'bad')).toHaveLength(1);
-    },
-  );
+  it.each([
+    'headlights out',
+    'left headlight out',
+    'brake light does not work',
+    'one brake light out',
+    'tail lights one out',
+    'high beams dead',
+  ])('does not let “all lights working” take back “%s”', (heard) => {
+    const walk = atLights().say(heard).say('all lights working').place('lights');
+    expect(walk.result('lights')?.verdict).toMatch(/fail|marginal/);
+    expect(walk.result('lights')?.items?.filter(({ state }) => state === 'bad')).toHaveLength(1);
+  });
 
   it('is told and keeps the place from passing where nobody understood it', () => {
     const walk = atLights().say('headlights kaput').say('all lights working').place('lights', ALL_LIGHTS);
@@ -252,6 +256,13 @@ describe('a defect that is said in other words than those of its item', () => {
     expect(file.result('lights')?.verdict).toBe('marginal');
     const corrected = atLights({ asking: 'assume' }).say('headlights kaput').say('correction, headlights working');
     expect(corrected.place('lights').result('lights')?.verdict).toBe('pass');
+  });
+
+  it.each(['left tire flat', 'everything bad', 'there is a leak'])('is told where it names no item: “%s”', (heard) => {
+    const said = { type: 'callout', at: 500, end: 900, heard, confidence: 1, source: 'transcript' } as const;
+    const walk = new Walk('walk-round', { asking: 'assume' });
+    walk.state = advance(walk.state, said).state;
+    expect(walk.place('left-side').result('left-side')).toMatchObject({ verdict: 'marginal' });
   });
 
   it('counts against a place that is behind, and is not made of a name alone', () => {
