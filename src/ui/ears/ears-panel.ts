@@ -35,8 +35,12 @@ export class EarsPanel extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
-    this.#unwatch = this.models.watch(() => this.requestUpdate());
-    void this.models.refresh();
+    // Loaded after the start screen: what that has set is there with the first update only.
+    void this.updateComplete.then(() => {
+      if (!this.isConnected) return;
+      this.#unwatch = this.models.watch(() => this.requestUpdate());
+      void this.models.refresh();
+    });
   }
 
   override disconnectedCallback(): void {

@@ -4,7 +4,6 @@ import { live } from 'lit/directives/live.js';
 import type { RigStanding } from '../../audit/board.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { EarModels } from '../../running/ear-models.ts';
-import '../ears/ears-panel.ts';
 import type { Library } from '../library/library.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { randomId } from '../shared/random-id.ts';
@@ -124,6 +123,7 @@ export class StartScreen extends LitElement {
     // Not needed to begin a check. Where it cannot be fetched its place stays empty.
     void import('../library/library-panel.ts').catch(() => undefined);
     void import('./offline-panel.ts').catch(() => undefined);
+    void import('../ears/ears-panel.ts').catch(() => undefined);
   }
 
   #update() {
