@@ -52,11 +52,18 @@ export async function readJson(path: string): Promise<Outcome<unknown>> {
   }
 }
 
-/** The grammar that ships with the program. */
-export async function loadGrammar(folder = GRAMMARS): Promise<Outcome<Grammar>> {
-  const names = (await readdir(folder)).filter((name) => name.endsWith('.jsgf')).sort();
+let shipped: Promise<Outcome<Grammar>> | undefined;
+
+/** The grammar that ships with the program: read once, with all that is worked out of it. */
+export function loadGrammar(): Promise<Outcome<Grammar>> {
+  shipped ??= readShipped();
+  return shipped;
+}
+
+async function readShipped(): Promise<Outcome<Grammar>> {
+  const names = (await readdir(GRAMMARS)).filter((name) => name.endsWith('.jsgf')).sort();
   const sources: Record<string, string> = {};
-  for (const name of names) sources[name] = await readFile(join(folder, name), 'utf8');
+  for (const name of names) sources[name] = await readFile(join(GRAMMARS, name), 'utf8');
   return readGrammar(sources);
 }
 
