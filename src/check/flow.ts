@@ -18,6 +18,7 @@ import { unfinishedBecause } from './unfinished.ts';
 import {
   changedProgress,
   changedState,
+  withTold,
   NO_PROGRESS,
   type CheckState,
   type Progress,
@@ -254,9 +255,16 @@ export function dropMeasurement(state: CheckState, because: NonNullable<Progress
   if (!measured && !moment) return state;
   // A plain reading is not spoiled by a gap that follows it.
   const timed = step?.kind === 'hold' || step?.kind === 'build' || (moment && progress.readings.length === 0);
-  return changedState(dropQuestion(unanswered(state)), {
-    progress: timed ? spoiledProgress(progress, because) : changedProgress(progress, { half: undefined }),
+  const told = step?.kind === 'build' && because === 'paused' ? withTold(state, brokenOff(state)) : state;
+  return changedState(dropQuestion(unanswered(told)), {
+    progress: timed ? spoiledProgress(told.progress, because) : changedProgress(progress, { half: undefined }),
   });
+}
+
+/** A window that is broken off by its operator may have been lost already. */
+function brokenOff({ progress, now }: CheckState): string {
+  const seconds = Math.round((now - (progress.readings[0]?.start ?? now)) / 1000);
+  return `A window was paused ${String(seconds)} s after its first needles, and begun again`;
 }
 
 /** The state that remembers needles which were asked about, would fail the step under way, and are dropped without an answer. */

@@ -24,6 +24,7 @@ import {
   type Pending,
   type Spoiled,
 } from './state.ts';
+import { withReplaced } from './taken-back.ts';
 import { withAsked, withReading, withWithin } from './taken.ts';
 
 /** Words of a reading take no longer than this. */
@@ -90,7 +91,8 @@ function calledOnceMore(
   const [first] = state.progress.readings;
   if (step.kind !== 'event' || first === undefined) return state;
   const reading = { ...first, ...spoken, end: event.end, callouts: [state.callouts.length - 1] };
-  if (!wouldFail(state, state.index, changedProgress(state.progress, { readings: [reading] }))) return state;
+  if (!wouldFail(state, state.index, changedProgress(state.progress, { readings: [reading] })))
+    return withStrayNeedles(state, step, spoken, event);
   return ask(state, { reading, because: 'would-fail' }, say);
 }
 
@@ -243,10 +245,11 @@ export function takeWithin(state: CheckState, step: Step, reading: CalledReading
 /** Takes a reading that is beyond doubt, or confirmed, or unconfirmed where nobody can answer. */
 export function take(state: CheckState, step: Step, reading: CalledReading, say: Say): CheckState {
   say({ type: 'read-back', reading: spokenOf(reading), corrected: false });
+  const kept = withReplaced(state, step);
   return markTaken(
-    changedState(withNeedles(state, step, reading), {
+    changedState(withNeedles(kept, step, reading), {
       pending: undefined,
-      progress: withReading(step, state, reading),
+      progress: withReading(step, kept, reading),
     }),
     reading,
   );

@@ -1,4 +1,5 @@
 import { CIRCUITS, type Circuit } from '../units/circuit.ts';
+import type { TestId } from '../judging/measurement.ts';
 import { pressureIn } from '../units/pressure.ts';
 import type { SpokenReading } from '../grammar/meaning.ts';
 import { isAdverse } from './cab.ts';
@@ -11,6 +12,10 @@ import { changedProgress, changedState, type CheckState } from './state.ts';
 const MISREAD_PSI = 5;
 /** The same governor cuts out within so much of where it did before. Ours, no source. */
 export const SAME_CUT_OUT_PSI = 10;
+/** What fills the tanks; nobody fans the pedal meanwhile. */
+const FILLS: ReadonlySet<TestId> = new Set(['plain-reading', 'governor-cut-out', 'build-up']);
+/** A few applications take less; in psi. Ours, no source. */
+const FALL_PSI = 25;
 /** Below this the low-air warning is on (49 CFR 571.121 S5.1.5), and no rig is moved. */
 const LEAST_TO_DRIVE_PSI = 60;
 /** What is not called with the needles higher than this, in psi: warnings come near 60, valves pop by 45; the rest is room. Ours, no source. */
@@ -44,6 +49,12 @@ function whyStray(state: CheckState, step: Step, spoken: SpokenReading): string 
   };
   if (isOff && called.some(({ circuit, psi }) => above(circuit, psi, MISREAD_PSI)))
     return 'higher than the needles before, with the engine off';
+  const isLower = ({ circuit, psi }: (typeof called)[number]): boolean => {
+    const before = needles?.[circuit];
+    return before !== undefined && psi < pressureIn(before, 'psi') - FALL_PSI;
+  };
+  if (engine?.is === 'running' && FILLS.has(step.test) && called.some(isLower))
+    return 'far lower than the needles before, with the engine running';
   const cutOut = cutOutOf(state);
   if (called.some(({ circuit, psi }) => above(circuit, psi, SAME_CUT_OUT_PSI, cutOut)))
     return 'above the pressure at which the governor cut out';

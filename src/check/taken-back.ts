@@ -38,6 +38,13 @@ export function withDenied(state: CheckState): CheckState {
   return changedState(state, { records: records.map((each) => (each === record ? changed : each)) });
 }
 
+/** The same for a plain reading that is called again without a word: the first is not forgotten where it would have failed. */
+export function withReplaced(state: CheckState, step: Step): CheckState {
+  const { progress, index } = state;
+  if (step.kind !== 'reading' || progress.readings.length === 0) return state;
+  return changedState(state, { progress: withFail(state, index, progress, progress) });
+}
+
 /** The same for one circuit that was corrected before the other was called. */
 export function withHalfDenied(state: CheckState): CheckState {
   const { progress, index } = state;

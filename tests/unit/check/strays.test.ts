@@ -122,4 +122,18 @@ describe('what is called and taken by no step makes it marginal at best', () => 
     expect(told('static-leakage', ...held, ...ending)).toBe('pass');
     expect(told('static-leakage', ...held, 29, 'correction', 31, needles(118, 118))).toMatch(/^marginal: .*taken back/);
   });
+
+  it('needles far below the last ones, while the engine fills the tanks', () => {
+    const filling = [...OUT, 'cut-in', needles(98, 98), 9, needles(60, 60), 20, 'cut-out', needles(124, 124)];
+    expect(told('refill', ...filling)).toMatch(/^marginal: .*engine running/);
+  });
+
+  it('a first needle that would have failed, and a window that was broken off', () => {
+    const fill = [...APPROACH, needles(60, 60), 9, needles(75, 75), 'engine-started'];
+    expect(told('pre-start-fill', ...fill)).toMatch(/^pass: Failed before/);
+    const window = [...LOW, 'engine-started', 'fast-idle-set', needles(85, 85), 50, 'pause', 'resume'];
+    expect(told('build-up', ...window, needles(85, 85), 25, needles(100, 100))).toMatch(
+      /^pass: A window was paused 5\d s/,
+    );
+  });
 });
