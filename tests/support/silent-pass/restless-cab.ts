@@ -73,6 +73,8 @@ export class RestlessCab extends ScriptedCab {
   readonly #random: Random;
   readonly #temper: Temper;
   #deferred: string[] = [];
+  /** The cue that is about to be said, and how many callouts there are before it. */
+  #saying: { readonly cue: string; readonly callouts: number } | undefined;
   /** Nothing is interjected into an interjection. */
   #busy = false;
 
@@ -90,7 +92,14 @@ export class RestlessCab extends ScriptedCab {
   override wait(ms: Ms): void {
     super.wait(ms);
     if (this.#busy || !chance(this.#random, (this.#temper.interjections * ms) / 60_000)) return;
+    const saying = this.#saying;
+    const isYetToBeSaid = saying !== undefined && this.rehearsal.check.callouts.length === saying.callouts;
     this.#alone(() => this.#interject());
+    if (!isYetToBeSaid) return;
+    // What was done between the breath and the word may make the word a false one.
+    const untrue = this.#against(saying.cue);
+    if (untrue !== undefined) this.#untrue(`“${saying.cue}” ${untrue}`);
+    this.#saying = { cue: saying.cue, callouts: this.rehearsal.check.callouts.length };
   }
 
   override cue(cue: string): void {
@@ -113,7 +122,9 @@ export class RestlessCab extends ScriptedCab {
     const untrue = this.#against(cue);
     if (untrue !== undefined) this.#untrue(`“${cue}” ${untrue}`);
     if (late > STILL_NOW && MOMENTS.includes(cue)) this.#untrue(`“${cue}” ${(late / 1000).toFixed(0)} s late`);
+    this.#saying = { cue, callouts: this.rehearsal.check.callouts.length };
     super.cue(cue);
+    this.#saying = undefined;
     this.#flush();
   }
 
