@@ -31,15 +31,15 @@ const vitest = (name: string, ...more: readonly string[]): Task => ({
   aloud: true,
 });
 
-/** The native compiler checks in a fifth of the time; what reads sources by the compiler's library, as lint does, has the one before it. */
+/** The native compiler checks in a fifth of the time; what reads sources by the compiler's library has the one before it. */
 const TSC = ['node', join(ROOT, 'node_modules/typescript-native/bin/tsc')];
 
-const LINT: Task = { name: 'lint', command: ['eslint', '.'] };
 const CHECKS: readonly Task[] = [
   { name: 'types', command: [...TSC, '--noEmit'] },
   { name: 'types of each world', command: [...TSC, '--build', ...worlds()] },
   { name: 'unused code', command: ['knip'] },
-  { name: 'format', command: ['prettier', '--check', '--log-level', 'warn', '.'] },
+  { name: 'lint', command: ['oxlint', '--type-aware', '--deny-warnings', '.'] },
+  { name: 'format', command: ['oxfmt', '--check', '.'] },
   { name: 'room rules', command: ['depcruise', 'src', '--config', '.dependency-cruiser.cjs'] },
 ];
 const BUILD: Task = { name: 'build', command: ['npm', 'run', '-s', 'build'] };
@@ -47,12 +47,12 @@ const onBuilt = (name: string): Task => ({ ...vitest(name), needsBuild: true });
 
 /** In order; the tasks run side by side, as many as the machine has cores. */
 const RUNS: Readonly<Record<string, readonly Task[]>> = {
-  check: [LINT, ...CHECKS],
+  check: CHECKS,
   test: [
     BUILD,
     ...CHECKS,
     // What is played in real time waits most of its time: beside it there is one that needs one core. Tests that use all come last.
-    ...[onBuilt('e2e'), LINT, vitest('browser'), onBuilt('built'), vitest('node', '--maxWorkers=100%')],
+    ...[onBuilt('e2e'), vitest('browser'), onBuilt('built'), vitest('node', '--maxWorkers=100%')],
   ],
   live: [BUILD, onBuilt('live')],
 };

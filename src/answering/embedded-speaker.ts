@@ -136,7 +136,7 @@ function msUntil(at: number, context: AudioContext): number {
     (context as Partial<AudioContext>).getOutputTimestamp?.call(context) ?? {};
   if (performanceTime === 0) return (at - context.currentTime) * 1000;
   // Only how the two clocks of the sound card and of the page lie to each other: no time of the check.
-  // eslint-disable-next-line no-restricted-properties
+  // oxlint-disable-next-line no-restricted-properties
   return performanceTime + (at - contextTime) * 1000 - performance.now();
 }
 

@@ -14,6 +14,7 @@ import { spoiledProgress } from './spoiled.ts';
 import { changedProgress, changedState, type CheckState, type Spoiled } from './state.ts';
 import { withAsked } from './taken.ts';
 import { unfinishedBecause } from './unfinished.ts';
+import { epochMs } from '../units/calendar.ts';
 
 /**
  * What the cues of a callout do to the cab, and to a measurement under way: one that contradicts a condition spoils it, which is told at
@@ -157,7 +158,7 @@ export function afterSilence(state: CheckState, { at }: CalloutEvent): CheckStat
 
 /** A resumption: how long nobody listened is told by the wall clock, the only thing that went on. */
 export function backFromAbsence(state: CheckState, { at, wall }: ResumedEvent): CheckState {
-  const ahead = Date.parse(wall) - Date.parse(state.start.wall) - at;
+  const ahead = epochMs(wall) - epochMs(state.start.wall) - at;
   const gone = ahead - (state.away ?? 0);
   return changedState(afterAbsence(state, gone), { away: ahead });
 }

@@ -10,7 +10,15 @@ import type { CalloutSource, StartEvent } from './event.ts';
 
 /** Where the check stands; the states of the chart in `chart.ts`. */
 export type Phase =
-  'listening' | 'holding' | 'building' | 'asking' | 'skipping' | 'stopping' | 'paused' | 'noting' | 'done';
+  | 'listening'
+  | 'holding'
+  | 'building'
+  | 'asking'
+  | 'skipping'
+  | 'stopping'
+  | 'paused'
+  | 'noting'
+  | 'done';
 
 /** A reading and the callouts it was heard in, as indices into `CheckState.callouts`. */
 export interface CalledReading extends TimedReading {

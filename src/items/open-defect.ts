@@ -1,4 +1,5 @@
 import type { DefectClass } from './item.ts';
+import { dateAt, epochMs } from '../units/calendar.ts';
 
 /** A defect of the rig that an earlier check found and none has closed since. Kept in the start of a check. */
 export interface OpenDefect {
@@ -19,8 +20,8 @@ export function openDefectLine({ title, words, since }: OpenDefect, now: string)
 }
 
 function dayWords(since: string, now: string): string {
-  const then = new Date(since);
-  const days = (Date.parse(now) - then.getTime()) / 86_400_000;
+  const then = dateAt(epochMs(since));
+  const days = (epochMs(now) - then.getTime()) / 86_400_000;
   if (days < 6) return then.toLocaleDateString('en-US', { weekday: 'long', timeZone: 'UTC' });
   return then.toLocaleDateString('en-US', { year: 'numeric', month: 'long', day: 'numeric', timeZone: 'UTC' });
 }

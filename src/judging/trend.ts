@@ -1,6 +1,7 @@
 import { median } from './median.ts';
 import { theilSen } from './theil-sen.ts';
 import type { SlopeInterval } from './theil-sen.ts';
+import { dateAt, epochMs } from '../units/calendar.ts';
 
 /** One figure of one past check. `date` is ISO 8601. All values of a trend share a unit. */
 export interface TrendPoint {
@@ -100,7 +101,7 @@ function series(points: readonly TrendPoint[]): {
 } {
   const moments = new Map<number, number[]>();
   for (const { date, value } of points) {
-    const time = Date.parse(date);
+    const time = epochMs(date);
     if (!Number.isFinite(time) || !Number.isFinite(value)) continue;
     moments.set(time, [...(moments.get(time) ?? []), value]);
   }
@@ -131,5 +132,7 @@ function levelAt(days: readonly number[], values: readonly number[], rate: numbe
 }
 
 function dateOf(origin: number, day: number): string {
-  return new Date(origin + day * DAY).toISOString().slice(0, 10);
+  return dateAt(origin + day * DAY)
+    .toISOString()
+    .slice(0, 10);
 }

@@ -10,6 +10,7 @@ import type { PressureUnit } from '../units/pressure.ts';
 import { ENGINE_31, fullCabCheckScript, LADDER_36, TENDER_34 } from './synthetic-operator-script.ts';
 import type { Needles, Scenario } from './synthetic-operator-script.ts';
 import { layOut } from './synthetic-operator.ts';
+import { dateAt, epochMs } from '../units/calendar.ts';
 
 /** One check of the story, as the machine lived it, and what the officer did with it afterwards. */
 export interface StoryCheck {
@@ -50,12 +51,12 @@ const OPERATORS = ['A. Okafor', 'M. Lindqvist'] as const;
  */
 export function* demoStory(parts: StoryParts): Generator<StoryCheck> {
   const random = randomFrom(SEED);
-  const first = Date.parse(`${parts.lastDay}T07:00:00.000Z`) - WEEKS * 7 * DAY;
+  const first = epochMs(`${parts.lastDay}T07:00:00.000Z`) - WEEKS * 7 * DAY;
   const told = (week: number, hours: number, scenario: Scenario, tag = ''): StoryCheck => {
-    const wall = new Date(first + week * 7 * DAY + hours * 3_600_000 + Math.floor(random() * 1_200_000)).toISOString();
+    const wall = dateAt(first + week * 7 * DAY + hours * 3_600_000 + Math.floor(random() * 1_200_000)).toISOString();
     const operator = OPERATORS[Math.floor(random() * OPERATORS.length)] ?? OPERATORS[0];
     const events = lived(parts, scenario, wall, operator, random);
-    const ended = new Date(Date.parse(wall) + (events.at(-1)?.at ?? 0) + 5_000).toISOString();
+    const ended = dateAt(epochMs(wall) + (events.at(-1)?.at ?? 0) + 5_000).toISOString();
     const id = `${STORY_ID}${scenario.id}-${String(week).padStart(2, '0')}${tag}`;
     const officer = week < WEEKS - 3 && tag === '' ? { name: STORY_OFFICER, wall: later(wall, 8) } : undefined;
     return { id, events, ended, ...(officer === undefined ? {} : { officer }) };
@@ -149,5 +150,5 @@ function lived(
 }
 
 function later(wall: string, hours: number): string {
-  return new Date(Date.parse(wall) + hours * 3_600_000).toISOString();
+  return dateAt(epochMs(wall) + hours * 3_600_000).toISOString();
 }

@@ -3,6 +3,7 @@ import type { FindingKind } from './finding.ts';
 import { lessonsOf } from './lesson.ts';
 import type { LevelId } from './level.ts';
 import type { RehearsalSetup } from './rehearsal.ts';
+import { epochMs } from '../units/calendar.ts';
 
 /** What is kept of a rehearsal that is over. */
 export interface PastRehearsal {
@@ -50,7 +51,7 @@ const RECENT = 3;
 
 /** The progress of one trainee over past rehearsals in any order; undefined when there are none. */
 export function progressOf(past: readonly PastRehearsal[], trainee: string): Progress | undefined {
-  const own = past.filter((one) => one.trainee === trainee).sort((a, b) => Date.parse(a.wall) - Date.parse(b.wall));
+  const own = past.filter((one) => one.trainee === trainee).sort((a, b) => epochMs(a.wall) - epochMs(b.wall));
   const latest = own.at(-1);
   if (latest === undefined) return undefined;
   const recent = own.slice(-RECENT);

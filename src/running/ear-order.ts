@@ -2,7 +2,8 @@ import type { StoredModel } from '../hearing/models/records.ts';
 
 /** An ear that a check could be heard by: the Vosk engine without `model` hears with the app's own. */
 export type EarOption =
-  { readonly engine: 'embedded' } | { readonly engine: 'vosk'; readonly model?: Pick<StoredModel, 'id' | 'name'> };
+  | { readonly engine: 'embedded' }
+  | { readonly engine: 'vosk'; readonly model?: Pick<StoredModel, 'id' | 'name'> };
 
 const OWN = { engine: 'vosk' } as const;
 const EMBEDDED = { engine: 'embedded' } as const;

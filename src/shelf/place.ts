@@ -19,9 +19,12 @@ export interface Refused {
 /** `there`: an object of that name is there already, and was left as it is. */
 export type PutAnswer = { readonly kind: 'put' | 'there' } | Refused;
 export type GetAnswer =
-  { readonly kind: 'got'; readonly bytes: Uint8Array<ArrayBuffer> } | { readonly kind: 'none' } | Refused;
+  | { readonly kind: 'got'; readonly bytes: Uint8Array<ArrayBuffer> }
+  | { readonly kind: 'none' }
+  | Refused;
 export type ListAnswer =
-  { readonly kind: 'listed'; readonly files: readonly string[]; readonly folders: readonly string[] } | Refused;
+  | { readonly kind: 'listed'; readonly files: readonly string[]; readonly folders: readonly string[] }
+  | Refused;
 
 /**
  * A place that stores objects by name, which somebody else runs: a bucket, or a WebDAV folder. Names are relative to its address, with

@@ -33,12 +33,20 @@ describe('two thousand checks of fifty tablets, killed and cut off for weeks', (
   it('are in a folder of Apache once and unchanged', async (context) => {
     if (!installed('apache2')) return skip(context, 'apache2 is not installed.');
     const apache = await startApache();
-    await trial(apache.owner).finally(() => apache.stop());
+    try {
+      await trial(apache.owner);
+    } finally {
+      await apache.stop();
+    }
   });
 
   it('are in a bucket of Ceph once and unchanged', async (context) => {
     if (!installed(...CEPH)) return skip(context, 'radosgw, ceph-mon and ceph-osd are not installed.');
     const ceph = await startCeph();
-    await trial(ceph.owner).finally(() => ceph.stop());
+    try {
+      await trial(ceph.owner);
+    } finally {
+      await ceph.stop();
+    }
   });
 });

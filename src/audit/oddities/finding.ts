@@ -2,7 +2,14 @@ import type { SpokenCheck } from './spoken-check.ts';
 
 /** What is looked for. */
 export type OddityKind =
-  'whole-steps' | 'digits' | 'same-needles' | 'same-pauses' | 'even-holds' | 'same-sound' | 'no-speech' | 'no-engine';
+  | 'whole-steps'
+  | 'digits'
+  | 'same-needles'
+  | 'same-pauses'
+  | 'even-holds'
+  | 'same-sound'
+  | 'no-speech'
+  | 'no-engine';
 
 /** The checks of one operator on one rig, oldest first. */
 export interface Group {

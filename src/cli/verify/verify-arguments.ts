@@ -3,7 +3,9 @@ import { readOptions } from '../shared/read-options.ts';
 
 /** What `verify` was asked to do. */
 export type VerifyArguments =
-  { readonly do: 'help' } | { readonly do: 'new-key'; readonly file: string; readonly name: string } | VerifyFiles;
+  | { readonly do: 'help' }
+  | { readonly do: 'new-key'; readonly file: string; readonly name: string }
+  | VerifyFiles;
 
 export interface VerifyFiles {
   readonly do: 'verify';

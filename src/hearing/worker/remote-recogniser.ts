@@ -13,7 +13,8 @@ export interface Asked {
   readonly call: Call;
 }
 export type Answered =
-  { readonly id: number; readonly heard: Heard | undefined } | { readonly id: number; readonly failed: string };
+  | { readonly id: number; readonly heard: Heard | undefined }
+  | { readonly id: number; readonly failed: string };
 
 /** The part of a worker that is needed. */
 export interface RemoteWorker {

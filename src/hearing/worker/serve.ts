@@ -52,7 +52,7 @@ export function serve(
     try {
       await engine.load(() => undefined);
       // How long the engine takes, not when anything happened: the clock of the check has no part in it.
-      // eslint-disable-next-line no-restricted-properties
+      // oxlint-disable-next-line no-restricted-properties
       second = createSecondOpinion(engine, () => performance.now(), off);
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);

@@ -28,7 +28,8 @@ const WORDS: Record<ShelfName, { readonly heading: string; readonly pick: string
 
 /** What is open in the dialog. */
 type Editing =
-  { readonly shelf: 'plans'; readonly draft: PlanDraft } | { readonly shelf: 'profiles'; readonly draft: LimitProfile };
+  | { readonly shelf: 'plans'; readonly draft: PlanDraft }
+  | { readonly shelf: 'profiles'; readonly draft: LimitProfile };
 
 /**
  * Import, export, change and remove of plans and limit profiles, for those that are chosen for the next check.

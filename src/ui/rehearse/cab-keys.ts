@@ -4,7 +4,15 @@ import { APPLIED_PSI, PEDAL_DOWN_PSI } from '../../rehearsal/hands.ts';
 
 /** What a control of the cab does when it is pressed. The pedal that is trodden down comes up again when it is let go. */
 export type CabControl =
-  'key' | 'engine' | 'parking' | 'fast-idle' | 'hand-valve' | 'selector' | 'tread' | 'steady' | 'fan';
+  | 'key'
+  | 'engine'
+  | 'parking'
+  | 'fast-idle'
+  | 'hand-valve'
+  | 'selector'
+  | 'tread'
+  | 'steady'
+  | 'fan';
 
 /** The keys of the cab, as the list of keys shows them; none of them is one of the Check screen's. */
 export const CAB_KEYS: readonly { readonly key: string; readonly control: CabControl; readonly what: string }[] = [

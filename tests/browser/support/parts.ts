@@ -174,7 +174,7 @@ export function* deep(root: ParentNode): Generator<Element> {
 }
 
 // The caller names the element that the selector stands for, as with `querySelector`.
-// eslint-disable-next-line @typescript-eslint/no-unnecessary-type-parameters
+// oxlint-disable-next-line typescript/no-unnecessary-type-parameters
 export function find<T extends Element>(selector: string, text?: string | RegExp): T | undefined {
   for (const element of deep(document.body)) {
     if (!element.matches(selector)) continue;

@@ -205,7 +205,7 @@ describe('which ruleset an utterance is decoded by', () => {
     const ear = listen({
       take: () => {
         // An engine behind a worker may throw what came over the wire.
-        // eslint-disable-next-line @typescript-eslint/only-throw-error
+        // oxlint-disable-next-line typescript/only-throw-error
         throw 'no such word';
       },
     });

@@ -7,7 +7,11 @@ import { CabInTime } from './support/cab-in-time.ts';
 
 /** What is pressed (a cue, needles, an answer) or lets time pass: seconds, or a step of the time of day. */
 type Pressed =
-  string | SpokenReading | { readonly wait: number } | { readonly timeOfDay: number } | { readonly answer: Command };
+  | string
+  | SpokenReading
+  | { readonly wait: number }
+  | { readonly timeOfDay: number }
+  | { readonly answer: Command };
 
 const wait = (seconds: number): Pressed => ({ wait: seconds });
 const YES: Pressed = { answer: 'yes' };

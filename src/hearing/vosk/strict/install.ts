@@ -23,7 +23,7 @@ const FOLDER = `/vosk/${ARCHIVE_URL.replace(/\W/g, '_')}`;
 
 const engine = RecognizerWorker.prototype as EngineWorker;
 // Bound when it is called, to the one worker that there is.
-// eslint-disable-next-line @typescript-eslint/unbound-method
+// oxlint-disable-next-line typescript/unbound-method
 const byPhrases = engine.createRecognizer;
 
 let found: { readonly strict: StrictGrammars | undefined } | undefined;
