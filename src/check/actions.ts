@@ -31,7 +31,8 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   }),
   tellPaused: onCallout(tellPaused),
   correct: onCallout((state, heard, say) => {
-    if (lastItems(state).length > 0) return takeBackItems(state, say);
+    if (lastItems(state).length > 0)
+      return takeBackItems(state, heard.meaning?.command === 'no' ? 'no' : 'correction', say);
     const event = ofNeedle(state, heard);
     if (event === undefined) {
       say({ type: 'not-here', command: 'correction' });

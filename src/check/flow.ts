@@ -201,7 +201,7 @@ export function skipStep(state: CheckState, reason: string, say: Say): CheckStat
 function skipPlace(state: CheckState, step: Step, place: ItemPlace, reason: string, say: Say): CheckState {
   const items = { ...state.items };
   for (const { id } of leftIn(place, items))
-    items[id] = { at: state.now, heard: `skipped, ${reason}`, bad: [], skipped: reason };
+    items[id] = { ...(items[id] ?? { bad: [] }), at: state.now, heard: `skipped, ${reason}`, skipped: reason };
   const next = changedState(dropQuestion(state), { items });
   const record = placeRecord(next, step, state.index, 'skipped');
   if (record === undefined) return state;

@@ -1,7 +1,17 @@
 import type { SpokenItem } from '../grammar/meaning.ts';
 import { without } from '../units/without.ts';
 import { waysOf, type Item, type ItemPlace } from '../items/item.ts';
-import { badWords, belowLimit, leftIn, takeItem, type ItemsSaid, type Saying } from '../items/said.ts';
+import {
+  badWords,
+  belowLimit,
+  isAnswered,
+  leftIn,
+  takeBack,
+  takeItem,
+  type ItemsSaid,
+  type Saying,
+} from '../items/said.ts';
+import { itemsNamed } from '../items/unclear.ts';
 import type { ItemWords } from './answer.ts';
 import { isLowConfidence } from './doubt.ts';
 import type { CalloutEvent } from './event.ts';
@@ -33,16 +43,17 @@ export function hearItems(state: CheckState, event: CalloutEvent, say: Say, whic
   const trusted = isAsked ? heard.filter(isBad) : heard;
   if (trusted.length < heard.length)
     say({ type: 'items-again', said: heard.filter((each) => !isBad(each)).map(wordsOf) });
-  const taken = takeAll(state, trusted, sayingOf(event, unsure && !isAsked), say);
+  const taken = takeAll(state, trusted, sayingOf(event, unsure, unsure && !isAsked), say);
   if (which !== undefined || (isAsked && event.meaning?.move !== undefined)) return taken;
   return event.meaning?.move === undefined ? settle(state, taken, say) : moveOn(taken, event.meaning.move, say);
 }
 
-function sayingOf({ at, heard, meaning }: CalloutEvent, unconfirmed: boolean): Saying {
+function sayingOf({ at, heard, meaning }: CalloutEvent, unsure: boolean, unconfirmed: boolean): Saying {
   return {
     at,
     heard,
-    corrects: meaning?.command === 'correction',
+    // Words that were hardly heard take nothing back.
+    corrects: meaning?.command === 'correction' && !unsure,
     ...(meaning?.reason === undefined ? {} : { reason: meaning.reason.replaceAll('-', ' ') }),
     ...(unconfirmed ? { unconfirmed: true } : {}),
   };
@@ -65,9 +76,20 @@ function takeAll(state: CheckState, heard: readonly Heard[], saying: Saying, say
   for (const each of heard) {
     const { spoken, item } = each;
     const before = items[item.id];
-    const result = takeItem(item, before, spoken, saying);
+    // “All lights working” takes nothing back of one light, and is no answer to what was taken back of it.
+    const isOwn = heard.length === 1 || itemsNamed({ items: [item] }, saying.heard).length > 0;
+    if (!isOwn && before !== undefined && !isAnswered(before) && !isBad(each)) {
+      say({ type: 'items-again', said: [{ title: item.title, words: 'good' }] });
+      continue;
+    }
+    const result = takeItem(item, before, spoken, isOwn ? saying : { ...saying, corrects: false });
     if (result.is === 'sticks') say({ type: 'item-sticks', item: { title: item.title, words: result.held } });
-    else if (result.is === 'impossible') say({ type: 'item-impossible', title: item.title, ...result });
+    else if (result.is === 'impossible')
+      say({ type: 'item-impossible', title: item.title, value: result.value, max: result.max });
+    if (result.is === 'impossible') {
+      items = { ...items, [item.id]: result.said };
+      changed.add(item.id);
+    }
     if (result.is !== 'taken') continue;
     items = { ...items, [item.id]: result.said };
     changed.add(item.id);
@@ -190,17 +212,24 @@ export function lastItems({ callouts }: CheckState): readonly SpokenItem[] {
   return last?.meaning?.items ?? [];
 }
 
-/** "Correction" alone: what was said of those items is taken back and is to be said again. What was called as bad stays until it is. */
-export function takeBackItems(state: CheckState, say: Say): CheckState {
+/**
+ * "Correction" or "scratch that" alone: what was said of those items is taken back and is to be said again. A defect that was called stays in
+ * the record, and its item has no answer then; "no" alone asks for it and takes no defect back.
+ */
+export function takeBackItems(state: CheckState, command: 'no' | 'correction', say: Say): CheckState {
   const spoken = new Set(lastItems(state).map(({ item }) => item));
   const told = placesOf(state.start.plan)
     .flatMap(({ items }) => items)
     .flatMap((item) => {
       const said = state.items?.[item.id];
-      return said === undefined || !spoken.has(item.id) ? [] : [{ item, held: badWords(item, said) }];
+      if (said === undefined || !spoken.has(item.id)) return [];
+      return [{ item, held: badWords(item, said), rest: takeBack(item, said) }];
     });
   if (told.length === 0) return state;
   say({ type: 'items-again', said: told.map(({ item: { title }, held }) => ({ title, words: held ?? 'good' })) });
-  const gone = told.filter(({ held }) => held === undefined).map(({ item: { id } }) => id);
-  return withPlacesJudged(changedState(state, { items: without(state.items ?? {}, ...gone) }), new Set(gone));
+  const gone = told.filter(({ held }) => held === undefined || command === 'correction');
+  const ids = gone.map(({ item: { id } }) => id);
+  const kept = Object.fromEntries(gone.flatMap(({ item: { id }, rest }) => (rest === undefined ? [] : [[id, rest]])));
+  const items = { ...without(state.items ?? {}, ...ids), ...kept };
+  return withPlacesJudged(changedState(state, { items }), new Set(ids));
 }

@@ -92,6 +92,11 @@ export const GENERAL_BAD = [
 /** The same of one of several: "tail lights one out". */
 const ONE_BAD = ['one defective', 'one out', 'one broken', 'one dead', 'one dim', 'one cracked', 'one not working'];
 
+/** True for words that “not” may stand before: “not tight”, but not “not works”. */
+function isState(words: string): boolean {
+  return !/^(no|none)\b|\b(works?|holds|return)$/.test(words);
+}
+
 /**
  * The ways of an item with those that every item has: general words that are none of its own, "broken", are in the worst class of its own
  * ways; where there are several of it, those of one alone are in the class of its first way.
@@ -102,7 +107,7 @@ export function waysOf({ bad, good = [], single }: Pick<Item, 'bad'> & Partial<I
   if (worst === undefined || first === undefined) return [];
   const own = new Set([...good, ...bad.flatMap(({ words }) => words)]);
   const others = (words: readonly string[]): string[] => words.filter((each) => !own.has(each));
-  const general = others(GENERAL_BAD);
+  const general = others([...GENERAL_BAD, ...good.flatMap((words) => (isState(words) ? [`not ${words}`] : []))]);
   const one = single === undefined ? [] : others(ONE_BAD);
   return [
     ...bad,

@@ -1,7 +1,7 @@
 import type { AppliedLimit, Figure, ItemResult, Source, StepResult } from '../judging/result.ts';
 import { waysOf, type DefectClass, type Item, type ItemPlace } from './item.ts';
 import type { OpenDefect } from './open-defect.ts';
-import { badWords, belowLimit, type ItemSaid, type ItemsSaid } from './said.ts';
+import { badWords, belowLimit, isAnswered, type ItemSaid, type ItemsSaid } from './said.ts';
 import type { Unclear } from './unclear.ts';
 
 const CALLED: Source = { document: 'called by the operator', sure: 'practice' };
@@ -72,10 +72,10 @@ function unjudgedValues({ items }: ItemPlace, said: ItemsSaid): string {
   return told.length === 0 ? '' : ` Held against no limit: ${told.join(', ')}.`;
 }
 
-/** A value below this share of the highest of its kind is asked about. Ours, no source. */
-const FAR_BELOW = 0.5;
+/** A value that differs from others of its kind by more than this share is asked about. Ours, no source. */
+const FAR_APART = 2 / 3;
 
-/** An item called good with a value that can hardly be: lower than its lowest, or far below the others of its kind where nothing else limits it. */
+/** An item called good with a value that can hardly be: lower than its lowest, or far from the others of its kind where nothing else limits it. */
 function oddValue(item: Item, place: ItemPlace, said: ItemsSaid, result: ItemResult): ItemResult {
   const { measure } = item;
   const value = said[item.id]?.value;
@@ -85,12 +85,13 @@ function oddValue(item: Item, place: ItemPlace, said: ItemsSaid, result: ItemRes
   if (value < (measure.min ?? 0))
     return { ...result, state: 'not judged', words: `${called}, below ${String(measure.min)}; ${ask}` };
   if (measure.limits.length > 0) return result;
-  const others = place.items.flatMap((other) =>
-    other.measure?.what === measure.what ? (said[other.id]?.value ?? []) : [],
-  );
-  const highest = Math.max(...others);
-  if (value >= highest * FAR_BELOW) return result;
-  return { ...result, state: 'not judged', words: `${called}, and another ${String(highest)}; ${ask}` };
+  const others = place.items
+    .filter((other) => other.id !== item.id && other.measure?.what === measure.what)
+    .flatMap((other) => said[other.id]?.value ?? [])
+    .toSorted((one, other) => one - other);
+  const middle = others[Math.floor(others.length / 2)];
+  if (middle === undefined || Math.min(value, middle) >= Math.max(value, middle) * FAR_APART) return result;
+  return { ...result, state: 'not judged', words: `${called}, and another ${String(middle)}; ${ask}` };
 }
 
 function judgeItem(item: Item, said: ItemSaid | undefined, place: ItemPlace, context: ItemsJudged): ItemResult {
@@ -114,6 +115,20 @@ function judgeItem(item: Item, said: ItemSaid | undefined, place: ItemPlace, con
     return { ...base, state: 'bad', words, ...found, ...value };
   }
   if (said.skipped !== undefined) return { ...base, state: 'skipped', words: said.skipped, ...carried };
+  if (said.impossible !== undefined)
+    return {
+      ...base,
+      state: 'not judged',
+      words: `${String(said.impossible)} ${item.measure?.unit ?? ''} cannot be; say it again`,
+      ...carried,
+    };
+  if (!isAnswered(said))
+    return {
+      ...base,
+      state: 'not judged',
+      words: `“${said.corrected?.at(-1) ?? said.heard}” was taken back; say how it is`,
+      ...carried,
+    };
   if (open !== undefined && said.repaired !== true)
     return { ...base, state: 'not judged', ...openWords(open), ...carried, ...value };
   if (open !== undefined && context.closedByAnother === true && open.operator === context.operator)

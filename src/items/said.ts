@@ -14,10 +14,14 @@ export interface ItemSaid {
   readonly absent?: true;
   /** Why it was skipped, in words. */
   readonly skipped?: string;
-  /** The last value; a worse one sticks until corrected. */
+  /** The lowest value; a higher one is taken in its place by a correction alone. */
   readonly value?: number;
-  /** What was taken back in so many words. */
+  /** A value that cannot be: it is owed again, whatever else is said. */
+  readonly impossible?: number;
+  /** What was taken back in so many words, or gave way to a lower value. */
   readonly corrected?: readonly string[];
+  /** Which ones of several were called bad, in the words they were called in. */
+  readonly ones?: readonly string[];
   /** Taken although the ear was not sure, where nobody could be asked. */
   readonly unconfirmed?: true;
 }
@@ -39,52 +43,93 @@ export type Taken =
   | { readonly is: 'taken'; readonly said: ItemSaid }
   /** What was called as bad is not taken back by the opposite alone. */
   | { readonly is: 'sticks'; readonly held: string }
-  /** A value that cannot be. */
-  | { readonly is: 'impossible'; readonly value: number; readonly max: number }
+  /** A value that cannot be; `said` remembers that it was called. */
+  | { readonly is: 'impossible'; readonly value: number; readonly max: number; readonly said: ItemSaid }
   /** The item has no such state. */
   | { readonly is: 'unknown' };
 
-/** What becomes of an item when `spoken` is said of it. */
+/**
+ * What becomes of an item when `spoken` is said of it. What was bad sticks until it is corrected by a state, and a value until it is corrected by a
+ * value: "correction, left front tire good" takes no tread of 3/32 back.
+ */
 export function takeItem(item: Item, before: ItemSaid | undefined, spoken: SpokenItem, saying: Saying): Taken {
-  const { measure } = item;
-  const { value } = spoken;
-  if (spoken.state === 'value') {
-    if (measure === undefined || value === undefined) return { is: 'unknown' };
-    if (value > measure.max || value < 0) return { is: 'impossible', value, max: measure.max };
-  }
-  const isBad = waysOf(item).some(({ id }) => id === spoken.state);
+  const known: ItemSaid = before ?? { at: saying.at, heard: '', bad: [] };
+  if (spoken.state === 'value') return takeValue(item, known, spoken.value, saying);
+  const { corrects } = saying;
   const held = before === undefined ? undefined : badWords(item, before);
-  const base: ItemSaid =
-    saying.corrects || before === undefined
-      ? { at: saying.at, heard: saying.heard, bad: [] }
-      : { ...without(before, 'skipped', 'absent'), at: saying.at, heard: saying.heard };
-  const told =
-    held === undefined || !saying.corrects ? (before?.corrected ?? []) : [...(before?.corrected ?? []), held];
-  const kept: ItemSaid = {
-    ...base,
-    ...(told.length === 0 ? {} : { corrected: told }),
-    ...(saying.unconfirmed === true ? { unconfirmed: true } : {}),
-  };
-  if (isBad) return taken({ ...without(kept, 'good', 'repaired'), bad: [...new Set([...base.bad, spoken.state])] });
+  if (waysOf(item).some(({ id }) => id === spoken.state)) return takeBad(item, known, spoken.state, saying);
+  const isSkip = spoken.state === 'skipped';
+  const keepsBad = known.value !== undefined && belowLimit(item, known.value) !== undefined;
+  if (held !== undefined && (!corrects || isSkip || keepsBad)) return { is: 'sticks', held };
+  const kept = told(without(known, 'skipped', 'absent', 'ones'), held === undefined ? [] : [held], saying);
   switch (spoken.state) {
-    case 'value': {
-      if (value === undefined) return { is: 'unknown' };
-      const sticks = !saying.corrects && base.value !== undefined && belowLimit(item, base.value) !== undefined;
-      if (held !== undefined && sticks && value > base.value) return { is: 'sticks', held };
-      return taken({ ...kept, value });
-    }
     case 'good':
     case 'repaired':
+      return taken({ ...kept, bad: [], [spoken.state]: true });
     case 'absent':
+      return item.mayLack === true ? taken({ ...kept, bad: [], absent: true }) : { is: 'unknown' };
     case 'skipped':
-      if (held !== undefined && !saying.corrects) return { is: 'sticks', held };
-      if (spoken.state === 'absent' && item.mayLack !== true) return { is: 'unknown' };
-      if (spoken.state === 'skipped')
-        return taken({ ...without(kept, 'good', 'repaired'), skipped: saying.reason ?? 'no reason given' });
-      return taken({ ...kept, [spoken.state]: true });
+      return taken({ ...without(kept, 'good', 'repaired'), skipped: saying.reason ?? 'no reason given' });
     default:
       return { is: 'unknown' };
   }
+}
+
+function takeBad(item: Item, known: ItemSaid, way: string, saying: Saying): Taken {
+  const before = saying.corrects ? known.bad : [];
+  const words = badWords(item, { ...known, bad: before });
+  const gone = before.length === 0 || words === undefined ? [] : [words];
+  const kept = told(without(known, 'skipped', 'absent', 'good', 'repaired'), gone, saying);
+  const bad = [...new Set([...(saying.corrects ? [] : known.bad), way])];
+  if (way !== 'one-defective') return taken({ ...kept, bad });
+  // "Left headlight out, right headlight out": the second one is no longer one of several.
+  const { ones = [] } = known;
+  const isAnother = !saying.corrects && ones.length > 0 && (known.at === saying.at || !ones.includes(saying.heard));
+  return taken({
+    ...kept,
+    bad: isAnother ? [...new Set([...bad, 'defective'])] : bad,
+    ones: [...new Set([...ones, saying.heard])],
+  });
+}
+
+/** The lowest of several values stands; a higher one needs a correction, a lower one takes its place and is told of. */
+function takeValue(item: Item, known: ItemSaid, value: number | undefined, saying: Saying): Taken {
+  const { measure } = item;
+  if (measure === undefined || value === undefined) return { is: 'unknown' };
+  const valued = (of: number): string => `${String(of)} ${measure.unit}`;
+  if (value > measure.max || value < 0)
+    return { is: 'impossible', value, max: measure.max, said: { ...known, at: saying.at, impossible: value } };
+  const before = known.value;
+  if (before !== undefined && value > before && !saying.corrects)
+    return { is: 'sticks', held: badWords(item, { ...known, bad: [] }) ?? valued(before) };
+  const gone = [known.impossible, before].flatMap((each) => (each === undefined || each === value ? [] : [each]));
+  const words = gone.map((each) => badWords(item, { ...known, bad: [], value: each }) ?? valued(each));
+  return taken({ ...told(without(known, 'skipped', 'absent', 'impossible'), words, saying), value });
+}
+
+/** What is known of an item, with what it was called before and the last words. */
+function told(known: ItemSaid, gone: readonly string[], { at, heard, unconfirmed }: Saying): ItemSaid {
+  const corrected = [...(known.corrected ?? []), ...gone];
+  return {
+    ...known,
+    at,
+    heard,
+    ...(corrected.length === 0 ? {} : { corrected }),
+    ...(unconfirmed === true ? { unconfirmed: true } : {}),
+  };
+}
+
+/** "Scratch that": what was called of an item is taken back and owed again. What was bad of it stays in the record; undefined when nothing was. */
+export function takeBack(item: Item, said: ItemSaid): ItemSaid | undefined {
+  const value = said.value === undefined ? [] : [`${String(said.value)} ${item.measure?.unit ?? ''}`];
+  const held = badWords(item, said);
+  const gone = [...(said.corrected ?? []), ...(held === undefined ? value : [held])];
+  return gone.length === 0 ? undefined : { at: said.at, heard: said.heard, bad: [], corrected: gone };
+}
+
+/** True when something was said that says how the item is. */
+export function isAnswered({ bad, good, repaired, absent, skipped, value }: ItemSaid): boolean {
+  return [good, repaired, absent, skipped, value, bad[0]].some((each) => each !== undefined);
 }
 
 function taken(said: ItemSaid): Taken {
@@ -112,7 +157,10 @@ export function belowLimit(
   return broken.find((limit) => limit.class === 'out-of-service') ?? broken[0];
 }
 
-/** The items of a place of which nothing was said; a skip is an answer, silence is none. */
+/** The items of a place that have no answer: nothing was said of them, or it was taken back. A skip is an answer, silence is none. */
 export function leftIn({ items }: Pick<ItemPlace, 'items'>, said: ItemsSaid): readonly Item[] {
-  return items.filter(({ id }) => said[id] === undefined);
+  return items.filter(({ id }) => {
+    const known = said[id];
+    return known === undefined || !isAnswered(known);
+  });
 }

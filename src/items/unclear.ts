@@ -20,10 +20,16 @@ export interface Unclear {
   readonly rest: readonly string[];
 }
 
-/** Other forms of what the lists say. */
-const OTHER_FORMS = ['leak', 'leaks', 'crack', 'cracks', 'wrong', 'broke', 'damage', 'defect'];
+/** Other forms of what the lists say, and what turns a good word into a bad one. */
+const OTHER_FORMS = [
+  ...['leak', 'leaks', 'crack', 'cracks', 'wrong', 'broke', 'damage', 'defect', 'except', 'but'],
+  ...['not', 'never', 'no longer', "isn't", "aren't", "doesn't", "don't", "won't"],
+];
 
-/** See `Unclear`. `live`: whoever spoke saw that it was not taken, and could say it again. */
+/**
+ * See `Unclear`. `live`: whoever spoke saw that it was not taken, and could say it again; what tells of a defect is told of then, too, and
+ * what names no item is not held against it, since an ear may have made it of noise.
+ */
 export function unclearAt(place: ItemPlace, callouts: readonly Uttered[], live: boolean): Unclear {
   const items: Record<string, readonly string[]> = {};
   const bad: string[] = [];
@@ -31,16 +37,21 @@ export function unclearAt(place: ItemPlace, callouts: readonly Uttered[], live: 
   for (const { heard, source, step, note, meaning } of callouts) {
     if (note === true) continue;
     for (const { item } of meaning?.items ?? []) {
-      if (items[item] === undefined) continue;
+      const before = items[item];
+      if (before === undefined) continue;
       const again = live && itemsNamed({ items: place.items }, heard).some(({ id }) => id === item);
-      if (again || meaning?.command === 'correction') items[item] = [];
+      if (!again && meaning?.command !== 'correction') continue;
+      rest.push(...before.filter((words) => tells(place, words) && !rest.includes(words)));
+      items[item] = [];
     }
     if (meaning !== undefined) continue;
-    const named = itemsNamed(place, heard);
+    const adverse = isAdverse(place, heard);
+    const named = itemsNamed(place, heard, adverse);
     for (const { id } of named) items[id] = [...(items[id] ?? []), heard];
-    // What an ear makes of noise was perhaps not said.
-    if (named.length > 0 || step !== place.id || source === 'voice') continue;
-    (isAdverse(place, heard) ? bad : rest).push(heard);
+    if (named.length > 0 || step !== place.id) continue;
+    const isTold = tells(place, heard);
+    if (source !== 'voice') (isTold ? bad : rest).push(heard);
+    else if (isTold && live) rest.push(heard);
   }
   return { items, bad, rest };
 }
@@ -52,16 +63,24 @@ function isAdverse({ items }: ItemPlace, heard: string): boolean {
   return [...GENERAL_BAD, ...OTHER_FORMS, ...own].some((each) => words.includes(` ${each} `));
 }
 
-/** The items of a place that words name, where they say more than the name. */
+/** True for a defect, or a value of nobody knows what: "two pounds". */
+function tells(place: ItemPlace, heard: string): boolean {
+  const words = plain(heard);
+  const units = place.items.flatMap(({ measure }) => measure?.said ?? []);
+  return isAdverse(place, heard) || units.some((unit) => words.includes(` ${unit} `));
+}
+
+/** The items of a place that words name, where they say more than the name; `alone`: or the name itself says it, “fluid leaks”. */
 export function itemsNamed(
   { items, groups = [] }: Pick<ItemPlace, 'items' | 'groups'>,
   heard: string,
+  alone = false,
 ): readonly Item[] {
   const words = plain(heard);
   const found = items.flatMap((item) => {
     const all = groups.filter((group) => group.items.includes(item.id)).flatMap(({ names }) => names);
     return [...item.names, ...(item.single ?? []), ...all]
-      .filter((name) => words.includes(` ${name} `) && words.trim() !== name)
+      .filter((name) => words.includes(` ${name} `) && (alone || words.trim() !== name))
       .map((name) => ({ item, name }));
   });
   // "Seat belts" names no seat.

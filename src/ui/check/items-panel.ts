@@ -210,7 +210,7 @@ export class ItemsPanel extends LitElement {
     this.#act(
       [{ item: item.id, state: 'value', value }],
       `${item.title.toLowerCase()} ${String(value)} ${item.measure?.unit ?? ''}`,
-      false,
+      item.result.value !== undefined,
     );
   }
 
