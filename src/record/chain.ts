@@ -1,8 +1,10 @@
 import type { CheckEvent } from '../check/event.ts';
 import { canonicalBytes } from './canonical.ts';
 import { sha256 } from '../units/sha256.ts';
+import { without } from '../units/without.ts';
 import type { Entry, LogEvent, LogFile, LogHeader, OfficerEvent, SealEvent } from './log.ts';
 import { LOG_FORMAT, LOG_VERSION, logFile } from './log.ts';
+import type { OfficerKey } from './officer-key.ts';
 import type { SealPlace } from './seal-chain.ts';
 import type { Signer } from './signer.ts';
 
@@ -40,6 +42,32 @@ export async function signedNext(
 ): Promise<Entry> {
   const entry = await chainNext(previous, index, event);
   return { ...entry, signature: await signer.sign(entryBytes(entry)) };
+}
+
+/** What an officer's own key signs: the entry without that signature. Undefined where a name alone was written. */
+export function ownBytes({
+  index,
+  previous,
+  event,
+}: Pick<Entry, 'index' | 'previous'> & { event: OfficerEvent }): Uint8Array<ArrayBuffer> | undefined {
+  if (event.own === undefined) return undefined;
+  return canonicalBytes({ index, previous, event: { ...event, own: without(event.own, 'signature') } });
+}
+
+/** The next entry, signed by the device and, where a PIN has opened it, by the officer's own key. */
+export async function officersNext(
+  previous: string,
+  index: number,
+  event: OfficerEvent,
+  signer: Signer,
+  own?: OfficerKey,
+): Promise<Entry> {
+  if (own === undefined) return signedNext(previous, index, event, signer);
+  const { made, replaces } = own;
+  const named = { key: own.signer.publicKey, made, ...(replaces === undefined ? {} : { replaces }), signature: '' };
+  const bytes = ownBytes({ index, previous, event: { ...event, own: named } });
+  const signature = bytes === undefined ? '' : await own.signer.sign(bytes);
+  return signedNext(previous, index, { ...event, own: { ...named, signature } }, signer);
 }
 
 /** The seal over a chain of `count` entries that ends in `head`, at the wall time `wall`, after the last seal of this key. */

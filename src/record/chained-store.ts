@@ -1,5 +1,5 @@
 import type { CheckEvent } from '../check/event.ts';
-import { chainNext, headerDigest, newHeader, sealNext, signedNext } from './chain.ts';
+import { chainNext, headerDigest, newHeader, officersNext, sealNext } from './chain.ts';
 import { differsAt } from './compare.ts';
 import { sha256 } from '../units/sha256.ts';
 import type { Device } from './device-key.ts';
@@ -8,6 +8,7 @@ import { officersOf } from './head-lines.ts';
 import { memoryKeys, type KeyShelf } from './key-shelf.ts';
 import type { Entry, Link, LogFile, LogHeader, SealEvent } from './log.ts';
 import { logFile } from './log.ts';
+import type { OfficerKey } from './officer-key.ts';
 import type { CheckHead, EntryStore, RecordStore } from './record-store.ts';
 import { memorySeals, type LastSeal } from './seal-chain.ts';
 import type { Signer } from './signer.ts';
@@ -18,6 +19,8 @@ export interface OfficerWords {
   readonly text?: string;
   /** With a text that is the note of a repair: the id of the failed step. */
   readonly repair?: string;
+  /** The officer's own key; without it the name alone is written. */
+  readonly own?: OfficerKey;
 }
 
 /** A record whose logs are chained and sealed as they are written. */
@@ -214,7 +217,7 @@ export function chainedStore(
         const { header, entries } = await chainOf(check, head);
         return logFile(header, entries, await headerDigest(header));
       }),
-    sign: (check, { officer, text, repair }) =>
+    sign: (check, { officer, text, repair, own }) =>
       inTurn(check, async () => {
         tails.delete(check);
         const tail = await tailOf(check);
@@ -225,7 +228,7 @@ export function chainedStore(
           text === undefined
             ? ({ type: 'countersigned', ...by } as const)
             : ({ type: 'remark', text, ...(repair === undefined ? {} : { repair }), ...by } as const);
-        await put(check, tail, await signedNext(tail.digest, tail.count, event, signer));
+        await put(check, tail, await officersNext(tail.digest, tail.count, event, signer, own));
         await inner.close({ ...head, ...officersOf([event], head) });
       }),
     takeIn: (head, log, clips) =>

@@ -3,7 +3,8 @@ import * as v from 'valibot';
 const text = v.string();
 const time = v.number();
 const key = v.strictObject({ kty: v.literal('EC'), crv: v.literal('P-256'), x: text, y: text });
-const officer = { officer: text, wall: text, key };
+const own = v.looseObject({ key, made: text, replaces: v.exactOptional(text), signature: text });
+const officer = { officer: text, wall: text, key, own: v.exactOptional(own) };
 const pressure = v.looseObject({ value: v.number(), unit: v.picklist(['psi', 'kPa']) });
 const reading = v.looseObject({ primary: v.exactOptional(pressure), secondary: v.exactOptional(pressure) });
 

@@ -32,7 +32,10 @@ export async function checkFiles(log: LogFile, packing: Packing, clips: Clips = 
     const { signer, known } = packing;
     const sealer = sealerOf(log.header, known, signer.publicKey);
     files.set('figures.csv', strToU8(CSV_HEADER + figureRows(log, judged.value)));
-    files.set('report.html', strToU8(reportHtml(log, judged.value, await verifyLog(log, clips), sealer)));
+    files.set(
+      'report.html',
+      strToU8(reportHtml(log, judged.value, await verifyLog(log, clips), sealer, packing.known)),
+    );
   }
   const manifest = await signManifest(log, files, packing.wall, packing.signer);
   return new Map([[LOG_NAME, json(log)], [MANIFEST_NAME, json(manifest)], ...files]);

@@ -8,6 +8,8 @@ export interface KnownKey {
   /** What the device is called: "Engine 31 tablet". */
   readonly name: string;
   readonly key: PublicKey;
+  /** It is an officer's own key, opened by a PIN, and `name` the officer. */
+  readonly officer?: true;
 }
 
 /** What is known of a key. `unlisted`: no list was given, so nothing can be said. */
@@ -26,16 +28,18 @@ const coordinate = v.pipe(v.string(), v.regex(/^[\w-]{42}[AEIMQUYcgkosw048]$/));
 export const knownKeySchema = v.strictObject({
   name: v.pipe(v.string(), v.trim(), v.nonEmpty(), v.maxLength(MAX_KEY_NAME), v.regex(/^[^\p{Cc}\p{Cf}]*$/u)),
   key: v.strictObject({ kty: v.literal('EC'), crv: v.literal('P-256'), x: coordinate, y: coordinate }),
+  officer: v.exactOptional(v.literal(true)),
 });
 const list = v.strictObject({
   format: v.literal(FORMAT),
-  version: v.literal(1),
+  version: v.picklist([1, 2]),
   keys: v.pipe(v.array(knownKeySchema), v.maxLength(MAX_KEYS)),
 });
 
 /** The text of a list of known keys, to be given to other devices. */
 export function writeKeys(keys: readonly KnownKey[]): string {
-  return `${JSON.stringify({ format: FORMAT, version: 1, keys }, null, 1)}\n`;
+  const version = keys.some(({ officer }) => officer === true) ? 2 : 1;
+  return `${JSON.stringify({ format: FORMAT, version, keys }, null, 1)}\n`;
 }
 
 /** Reads a list of known keys. `where` names the file in problems. */
@@ -56,14 +60,15 @@ export function readKeys(text: string, where: string): Outcome<readonly KnownKey
 }
 
 /** A key and its name as the query of an address that offers it to another device, by QR code or message. */
-export function keyQuery({ name, key: { x, y } }: KnownKey): string {
-  return new URLSearchParams({ name, x, y }).toString();
+export function keyQuery({ name, key: { x, y }, officer }: KnownKey): string {
+  return new URLSearchParams({ name, x, y, ...(officer === true ? { officer: '1' } : {}) }).toString();
 }
 
 /** The key that an address offers; undefined when it offers none. */
 export function keyOfQuery(query: string): KnownKey | undefined {
-  const { name, x, y } = Object.fromEntries(new URLSearchParams(query));
-  const parsed = v.safeParse(knownKeySchema, { name, key: { kty: 'EC', crv: 'P-256', x, y } });
+  const { name, x, y, officer } = Object.fromEntries(new URLSearchParams(query));
+  const whose = officer === '1' ? { officer: true } : {};
+  const parsed = v.safeParse(knownKeySchema, { name, key: { kty: 'EC', crv: 'P-256', x, y }, ...whose });
   return parsed.success ? parsed.output : undefined;
 }
 

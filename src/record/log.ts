@@ -47,6 +47,17 @@ export interface SealEvent {
   readonly last?: string;
 }
 
+/** What an officer's own key, which only the PIN opens, has signed beside the device. */
+export interface OwnSignature {
+  readonly key: PublicKey;
+  /** ISO 8601, when the key was made. */
+  readonly made: string;
+  /** SHA-256 thumbprint (RFC 7638) of the officer's key before, whose PIN was forgotten. */
+  readonly replaces?: string;
+  /** As that of an entry, over `{ index, previous, event }` with this very member left out. */
+  readonly signature: string;
+}
+
 /** An officer's words about a sealed check. Signed with `key`, the key of the device it was written on. */
 interface RemarkEvent {
   readonly type: 'remark';
@@ -56,6 +67,8 @@ interface RemarkEvent {
   readonly repair?: string;
   readonly wall: string;
   readonly key: PublicKey;
+  /** Absent where the name alone was written. */
+  readonly own?: OwnSignature;
 }
 
 /** An officer has seen the check and stands for having seen it. */
@@ -64,6 +77,8 @@ interface CountersignedEvent {
   readonly officer: string;
   readonly wall: string;
   readonly key: PublicKey;
+  /** Absent where the name alone was written. */
+  readonly own?: OwnSignature;
 }
 
 export type OfficerEvent = RemarkEvent | CountersignedEvent;

@@ -2,9 +2,10 @@ import { measuredText } from '../units/measured.ts';
 import { html, type Html } from './html.ts';
 import type { Judged, Result } from './judged.ts';
 import { isOfficerEvent, type LogFile } from './log.ts';
-import type { Standing } from './known-keys.ts';
+import type { KnownKey, Standing } from './known-keys.ts';
 import { REPORT_STYLE } from './report-style.ts';
-import type { Verification } from './verify.ts';
+import { signedAs, signedWords } from './signed-as.ts';
+import type { Countersigned, Verification } from './verify.ts';
 
 type Limit = Result['limits'][number];
 type ItemResult = NonNullable<Result['items']>[number];
@@ -24,8 +25,9 @@ const MARK: Readonly<Record<string, string>> = {
 export function reportHtml(
   log: LogFile,
   { state, view }: Judged,
-  { faults, device }: Verification,
+  { faults, device, countersigned, remarked }: Verification,
   sealer: Standing,
+  known?: readonly KnownKey[],
 ): string {
   const { start, clock } = state;
   const verdict = view.verdict ?? 'incomplete';
@@ -73,7 +75,7 @@ export function reportHtml(
             ${steps.map(({ title, result }) => stepRow(title, result))}
           </tbody>
         </table>
-        ${walked(view.results)} ${officers(log)}
+        ${walked(view.results)} ${officers(log, [...countersigned, ...remarked], known)}
         <p class="signature">
           Operator ______________________________ Officer ______________________________ Date ______________
         </p>
@@ -175,10 +177,17 @@ function underWords({ what, state }: NonNullable<Result['conditions']>[number]):
   return state === 'known' ? what : `${what} (${state})`;
 }
 
-function officers({ entries }: LogFile): Html {
-  const lines = entries.flatMap(({ event }) => {
+function officers(
+  { entries }: LogFile,
+  signed: readonly Countersigned[],
+  known: readonly KnownKey[] | undefined,
+): Html {
+  const lines = entries.flatMap(({ event }, place) => {
     if (!isOfficerEvent(event)) return [];
-    const said = event.type === 'remark' ? `remarks: ${event.text}` : 'has seen and countersigned this check.';
+    const found = signed.find(({ entry }) => entry === place);
+    const how = found === undefined ? '(the signature does not hold)' : signedWords(found, signedAs(found, known));
+    const said =
+      event.type === 'remark' ? `remarks ${how}: ${event.text}` : `has seen and countersigned this check ${how}.`;
     return [html`<li>${whenText(event.wall)}: ${event.officer} ${said}</li>`];
   });
   return lines.length === 0

@@ -1,22 +1,36 @@
-import { entryBytes, headerDigest } from './chain.ts';
+import { entryBytes, headerDigest, ownBytes } from './chain.ts';
 import type { Clips, Files } from './contents.ts';
 import { sha256 } from '../units/sha256.ts';
 import { eventFaults, type Replayed } from './event-faults.ts';
 import type { Fault } from './fault.ts';
 import { besideFaults, type Beside } from './file-faults.ts';
-import type { Entry, LogFile, PublicKey, SealEvent } from './log.ts';
+import type { Entry, LogFile, OfficerEvent, OwnSignature, PublicKey, SealEvent } from './log.ts';
 import { isOfficerEvent, UNCHAINED_VERSION } from './log.ts';
 import type { SealPlace } from './seal-chain.ts';
 import { missing, orderFaults, type Placed } from './sequence.ts';
 import { isSignedBy, keyName } from './signer.ts';
+
+/** A countersignature or remark that holds. */
+export interface Countersigned {
+  /** Its place in the log. */
+  readonly entry: number;
+  readonly officer: string;
+  /** The device that it was signed on, and the name of its key. */
+  readonly by: PublicKey;
+  readonly key: string;
+  /** The officer's own key, with its name; absent where the name alone was written. */
+  readonly own?: OwnSignature & { readonly name: string };
+}
 
 export interface Verification {
   /** In the order in which they were looked for; empty when nothing is wrong. The log can be read in any case. */
   readonly faults: readonly Fault[];
   /** The name of the key that the log says it was sealed with: compare it with that of the device. */
   readonly device: string;
-  /** Officers whose countersignature holds, with the keys they signed with and their names. */
-  readonly countersigned: readonly { readonly officer: string; readonly key: string; readonly by: PublicKey }[];
+  /** Officers whose countersignature holds. */
+  readonly countersigned: readonly Countersigned[];
+  /** Officers whose remark holds. */
+  readonly remarked: readonly Countersigned[];
   /** Clips that were checked against the log, and clips that it names but that are not there (deleted: no fault). */
   readonly clips: { readonly sound: number; readonly gone: number };
   /** The files beside the log, when there are any. */
@@ -62,7 +76,8 @@ export async function verifyLog(
   return {
     faults: [...faults, ...heard.faults, ...beside.faults],
     device: await keyName(header.device),
-    countersigned: await countersigners(entries, faults),
+    countersigned: await signersOf('countersigned', entries, faults),
+    remarked: await signersOf('remark', entries, faults),
     clips: heard.counts,
     files: { bound, gone, loose, ...(packer === undefined ? {} : { packer }) },
     ...sealPlace(entries),
@@ -144,9 +159,19 @@ async function signatureFaults({ header }: LogFile, placed: readonly Placed[]): 
         entry: place,
         what: `The signature of entry ${place} (${event.type}) is not ${whose}.`,
       });
+    } else if (sound && isOfficerEvent(event) && !(await holdsOwn({ ...entry, event }))) {
+      const what = `The signature in entry ${place} is not of the key that is named as ${event.officer}’s own.`;
+      faults.push({ kind: 'signature', entry: place, what });
     }
   }
   return faults;
+}
+
+/** True where the officer's own key has signed, or none is named. */
+async function holdsOwn(entry: Entry & { readonly event: OfficerEvent }): Promise<boolean> {
+  const { own } = entry.event;
+  const bytes = ownBytes(entry);
+  return own === undefined || bytes === undefined || isSignedBy(own.key, bytes, own.signature);
 }
 
 async function checkClips(
@@ -172,15 +197,18 @@ async function checkClips(
   return { faults, counts: { sound, gone: Math.max(0, named - clips.size) } };
 }
 
-async function countersigners(
+async function signersOf(
+  type: OfficerEvent['type'],
   entries: readonly Entry[],
   faults: readonly Fault[],
 ): Promise<Verification['countersigned']> {
   const broken = new Set(faults.map(({ entry }) => entry));
-  const signed: { officer: string; key: string; by: PublicKey }[] = [];
+  const signed: Countersigned[] = [];
   for (const [place, { event }] of entries.entries()) {
-    if (event.type === 'countersigned' && !broken.has(place)) {
-      signed.push({ officer: event.officer, key: await keyName(event.key), by: event.key });
+    if (isOfficerEvent(event) && event.type === type && !broken.has(place)) {
+      const { officer, key: by, own } = event;
+      const named = own === undefined ? {} : { own: { ...own, name: await keyName(own.key) } };
+      signed.push({ entry: place, officer, key: await keyName(by), by, ...named });
     }
   }
   return signed;

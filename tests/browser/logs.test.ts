@@ -195,21 +195,39 @@ describe('one check', () => {
     expect(await store.log(FAILED)).toEqual(before);
   });
 
-  it('takes a note of repair and a countersignature, chained and verified', async () => {
-    await open(`#logs/${FAILED}`);
-    const panel = await until(() => find('tn-officer-panel')?.shadowRoot, 'the officer’s form');
-    const fill = (name: string, value: string): void => {
-      panel.querySelector<HTMLInputElement>(`[name=${name}]`)!.value = value;
-    };
-    fill('officer', 'Capt. R. Whitehorse');
+  it('takes a note of repair by name, and a countersignature only with the officer’s PIN, chained and verified', async () => {
+    await open('#rigs/people');
+    await until(() => find('li', /Capt\. R\. Whitehorse.*No key on this device/), 'the officer without a key');
+    fillIn('tn-people', 'pin', '739104');
+    fillIn('tn-people', 'again', '739105');
+    await press('Make the key');
+    await until(() => find('[role=alert]', /The two PINs differ/), 'that they differ');
+    fillIn('tn-people', 'again', '739104');
+    await press('Make the key');
+    await until(() => find('li', /Capt\. R\. Whitehorse.*Its six words/), 'the key');
+
+    location.hash = `#logs/${FAILED}`;
+    await until(() => inside('tn-officer-panel', 'form'), 'the officer’s form');
+    const fill = (name: string, value: string): void => fillIn('tn-officer-panel', name, value);
+    fill('officer', 'B. Mechanic');
+    await press('Countersign');
+    await until(() => find('[role=alert]', /B\. Mechanic is not an officer/), 'that a name is not enough');
     fill('text', 'Brake chamber hose replaced <script>');
     fill('repair', 'applied-leakage');
     await press('Add the remark');
-    await until(() => find('li', /noted a repair \(Applied leakage\)/), 'the note');
+    await until(() => find('li', /noted a repair \(Applied leakage\) \(name only\)/), 'the note');
     expect(find('li', /hose replaced <script>/)).toBeDefined();
     fill('officer', 'Capt. R. Whitehorse');
+    await until(() => inside('tn-officer-panel', '[name=pin]'), 'the PIN');
+    fill('pin', '739105');
     await press('Countersign');
-    await until(() => find('.sound', /Countersigned by Capt\. R\. Whitehorse/), 'the countersignature, verified');
+    await until(() => find('[role=alert]', /^Wrong PIN\. Nothing was signed\.$/), 'that it is the wrong one');
+    fill('pin', '739104');
+    await press('Countersign');
+    await until(
+      () => find('.sound', /Countersigned by Capt\. R\. Whitehorse with their own key [0-9a-f ]{19} \(made 2026/),
+      'the countersignature, verified',
+    );
     const kinds = (await store.log(FAILED))!.entries.slice(-3).map(({ event }) => event.type);
     expect(kinds).toEqual(['seal', 'remark', 'countersigned']);
   });
@@ -219,6 +237,18 @@ describe('one check', () => {
     await until(() => find('[role=alert]', /keeps no check/), 'the line');
   });
 });
+
+function inside(element: string, selector: string): HTMLInputElement | undefined {
+  return find(element)?.shadowRoot?.querySelector<HTMLInputElement>(selector) ?? undefined;
+}
+
+/** Types into a field of an element, wherever it is. */
+function fillIn(element: string, name: string, value: string): void {
+  const field = inside(element, `[name=${name}]`);
+  if (field === undefined) throw new Error(`no field ${name}`);
+  field.value = value;
+  field.dispatchEvent(new Event('input', { bubbles: true }));
+}
 
 describe('the Rigs screen', () => {
   it('shows what drifts in words, the open defect, and the last check', async () => {

@@ -59,6 +59,17 @@ const saying = (text: RegExp) => (element: Element) => text.test(words(element))
 describe('by the keyboard alone', () => {
   it('an officer finds a failed check, reads it, countersigns it and looks at its rig', async () => {
     const store = await open('');
+    await tabTo(saying(/^Rigs$/), 'the way to the rigs');
+    await userEvent.keyboard('{Enter}');
+    await tabTo(saying(/^People/), 'the way to the people');
+    await userEvent.keyboard('{Enter}');
+    await tabTo(saying(/^Choose a PIN/), 'the PIN');
+    await userEvent.keyboard('{Enter}');
+    await tabTo(named('pin'), 'the new PIN');
+    await userEvent.keyboard('739104');
+    await tabTo(named('again'), 'the new PIN again');
+    await userEvent.keyboard('739104{Enter}');
+    await until(() => find('li', /Its six words/), 'the key');
     await tabTo(saying(/^Logs$/), 'the way to the logs');
     await userEvent.keyboard('{Enter}');
     await until(() => find('.count')?.textContent.trim() === '40 checks', 'the list');
@@ -82,6 +93,8 @@ describe('by the keyboard alone', () => {
 
     await tabTo(named('officer'), 'the officer’s name');
     await userEvent.keyboard('Capt. R. Whitehorse');
+    await tabTo(named('pin'), 'the PIN');
+    await userEvent.keyboard('739104');
     await tabTo(saying(/^Countersign$/), 'the countersignature');
     await userEvent.keyboard('{Enter}');
     await until(() => find('li', /Capt\. R\. Whitehorse countersigned/), 'that it is signed');

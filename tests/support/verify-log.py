@@ -135,6 +135,12 @@ def trouble(log):
             key = event["key"] if late else header["device"]
             if not signed_by(key, canonical(body).encode("utf-8"), entry["signature"]):
                 return f"the signature of entry {place} is wrong"
+        own = event.get("own") if late else None
+        if own is not None:
+            unsigned = {name: value for name, value in own.items() if name != "signature"}
+            body = {**body, "event": {**event, "own": unsigned}}
+            if not signed_by(own["key"], canonical(body).encode("utf-8"), own["signature"]):
+                return f"the officer's signature of entry {place} is wrong"
         previous = entry["digest"]
     if not sealed:
         return "no seal"

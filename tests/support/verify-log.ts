@@ -51,6 +51,12 @@ export function verdictOn(text: string): string {
     const key = late ? event['key'] : header['device'];
     if ((late || event['type'] === 'seal') && !signedBy(key ?? null, body, entry['signature'] ?? null))
       return `the signature of entry ${place} is wrong`;
+    const own = late ? (event['own'] as Members | undefined) : undefined;
+    if (own !== undefined) {
+      const { signature = null, ...unsigned } = own;
+      if (!signedBy(own['key'] ?? null, { ...body, event: { ...event, own: unsigned } }, signature))
+        return `the officer's signature of entry ${place} is wrong`;
+    }
     previous = entry['digest'];
   }
   if (!sealed) return 'no seal';

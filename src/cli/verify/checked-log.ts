@@ -4,6 +4,7 @@ import { printOfWav } from '../../hearing/print-of-wav.ts';
 import { placedSeal, type PlacedSeal } from '../../record/device-chain.ts';
 import type { FoundLog } from '../../record/find-logs.ts';
 import { sealerOf, standingOf, type KnownKey } from '../../record/known-keys.ts';
+import { signedAs, signedWords } from '../../record/signed-as.ts';
 import { keyName } from '../../record/signer.ts';
 import { verifyLog } from '../../record/verify.ts';
 import { fromHex } from '../../record/canonical.ts';
@@ -45,9 +46,13 @@ export async function checkLog(found: FoundLog, { keys, oddities }: Asked): Prom
   const { packer } = verification.files;
   if (keys !== undefined && packer !== undefined && standingOf(packer, keys).kind === 'unknown')
     faults.push(`The files beside the log were bound with an unknown key (${await keyName(packer)}).`);
-  for (const { officer, by: key } of verification.countersigned) {
+  for (const signed of verification.countersigned) {
+    const { officer, by: key } = signed;
     if (keys !== undefined && standingOf(key, keys).kind === 'unknown')
       faults.push(`“Countersigned by ${officer}” was signed with an unknown key (${await keyName(key)}).`);
+    const as = signedAs(signed, keys);
+    if (as.kind === 'unknown' || as.kind === 'others')
+      faults.push(`“Countersigned by ${officer}” was signed ${signedWords(signed, as)}.`);
   }
   const by = await standingLine(log.header.device, sealer);
   const digests = fromHex([log.entries[0]?.previous ?? '', ...log.entries.map(({ digest }) => digest)].join(''));

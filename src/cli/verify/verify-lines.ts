@@ -3,6 +3,7 @@ import type { FoundLog } from '../../record/find-logs.ts';
 import { keyWords } from '../../record/key-words.ts';
 import { standingOf, type KnownKey, type Standing } from '../../record/known-keys.ts';
 import { UNCHAINED_VERSION, type PublicKey } from '../../record/log.ts';
+import { signedAs, signedWords } from '../../record/signed-as.ts';
 import { keyName, sameKey } from '../../record/signer.ts';
 import type { Verification } from '../../record/verify.ts';
 
@@ -31,10 +32,11 @@ export async function goodLine(
   const start = log.entries[0]?.event;
   const check = start?.type === 'start' ? `${start.rig.name}, ${start.wall}` : log.header.check;
   const sealer = standingOf(log.header.device, keys);
-  const officers = countersigned.map(({ officer, by, key }) => {
+  const officers = countersigned.map((signed) => {
+    const { officer, by, key } = signed;
     const known = standingOf(by, keys);
     const name = known.kind === 'known' ? ` (${known.name})` : known.kind === 'unknown' ? ' (UNKNOWN)' : '';
-    return `countersigned by ${officer} with key ${key}${name}`;
+    return `countersigned by ${officer} ${signedWords(signed, signedAs(signed, keys))} on the device with key ${key}${name}`;
   });
   return [
     `nothing is wrong. ${check}`,

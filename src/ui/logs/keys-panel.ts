@@ -14,7 +14,6 @@ import {
   writeKeys,
   type KnownKey,
 } from '../../record/known-keys.ts';
-import type { PublicKey } from '../../record/log.ts';
 import { breather } from '../../record/pace.ts';
 import type { Clock } from '../../units/clock.ts';
 import { sameKey } from '../../record/signer.ts';
@@ -75,7 +74,7 @@ export class KeysPanel extends LitElement {
     const { offered } = this;
     if (offered === undefined) return nothing;
     return html`<section class="panel offer" aria-label="A key is offered">
-      <h2>Is this the key of “${offered.name}”?</h2>
+      <h2>Is this ${offered.officer === true ? 'the own key of officer' : 'the key of'} “${offered.name}”?</h2>
       <p>Compare these six words with those that the other device shows. Take it only if all are the same.</p>
       <p class="words">${offered.words}</p>
       <div class="row">
@@ -120,7 +119,12 @@ export class KeysPanel extends LitElement {
               ${this.known.map(
                 (each) =>
                   html`<li>
-                    <span><b>${each.name}</b><br /><span class="quiet">${each.words}</span></span>
+                    <span
+                      ><b>${each.name}</b>${each.officer === true ? ', an officer’s own key' : ''}<br /><span
+                        class="quiet"
+                        >${each.words}</span
+                      ></span
+                    >
                     <button @click=${() => void this.#forget(each)}>
                       Forget<span class="unseen"> ${each.name}</span>
                     </button>
@@ -204,9 +208,9 @@ export class KeysPanel extends LitElement {
   }
 
   async #take(keys: readonly KnownKey[]): Promise<void> {
-    const plain = keys.map(({ name, key }) => ({ name, key }));
+    const plain = keys.map(plainKey);
     const others = plain.filter(({ key }) => this.own === undefined || !sameKey(key, this.own.key));
-    const before = this.known.map(({ name, key }) => ({ name, key }));
+    const before = this.known.map(plainKey);
     await this.#change(
       async () => this.store.keys?.keep(withKeys(before, others)),
       `Known now: ${others.map(({ name }) => name).join(', ') || 'no other key than this device’s own'}.`,
@@ -214,16 +218,13 @@ export class KeysPanel extends LitElement {
   }
 
   async #forget({ name, key }: KnownKey): Promise<void> {
-    const rest = this.known
-      .filter((each) => !sameKey(each.key, key))
-      .map((each): KnownKey => ({ name: each.name, key: each.key }));
+    const rest = this.known.filter((each) => !sameKey(each.key, key)).map(plainKey);
     await this.#change(async () => this.store.keys?.keep(rest), `Forgotten: ${name}.`);
   }
 
   #export(): void {
     const all = [...(this.own === undefined ? [] : [this.own]), ...this.known];
-    const plain = all.map(({ name, key }): { name: string; key: PublicKey } => ({ name, key }));
-    saveFile('keys.json', new Blob([writeKeys(plain)], { type: 'application/json' }));
+    saveFile('keys.json', new Blob([writeKeys(all.map(plainKey))], { type: 'application/json' }));
   }
 
   #picked(event: Event): void {
@@ -264,6 +265,11 @@ export class KeysPanel extends LitElement {
       this.progress = undefined;
     }
   }
+}
+
+/** Without its words. */
+function plainKey({ name, key, officer }: KnownKey): KnownKey {
+  return { name, key, ...(officer === true ? { officer } : {}) };
 }
 
 declare global {

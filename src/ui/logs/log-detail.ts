@@ -12,9 +12,11 @@ import { judgeLog, type Judged } from '../../record/judged.ts';
 import { keyQuery, sealerOf, standingOf, type Standing } from '../../record/known-keys.ts';
 import { UNCHAINED_VERSION, type LogFile } from '../../record/log.ts';
 import { reportHtml } from '../../record/report.ts';
+import { signedAs, signedWords } from '../../record/signed-as.ts';
 import { verifyLog, type Verification } from '../../record/verify.ts';
 import { problemLine, type Outcome } from '../../units/outcome.ts';
 import type { Language } from '../../running/language.ts';
+import type { SmallStore } from '../../running/settings.ts';
 import type { NamedHearing } from '../../running/microphone-ear.ts';
 import { saveFile } from '../library/save-file.ts';
 import { baseStyles } from '../shared/base-styles.ts';
@@ -56,6 +58,10 @@ export class LogDetail extends LitElement {
   @property({ attribute: false }) language!: Language;
   /** The ears of this device, for a second hearing. */
   @property({ attribute: false }) ears!: () => Promise<readonly NamedHearing[]>;
+  /** Where the people of this device are kept. */
+  @property({ attribute: false }) small!: SmallStore;
+  /** ISO 8601. */
+  @property({ attribute: false }) wall!: () => string;
   @property() check = '';
   /** Where the list is. */
   @property() back = '#logs';
@@ -153,11 +159,13 @@ export class LogDetail extends LitElement {
     }
     const sounds = clips.sound + clips.gone === 0 ? '' : ` Clips: ${clips.sound} match, ${clips.gone} deleted.`;
     const whose = sealer.kind === 'own' ? ' of this device' : sealer.kind === 'known' ? ` of ${sealer.name}` : '';
-    const officers = countersigned.map(({ officer, key, by }) => {
+    const officers = countersigned.map((signed) => {
+      const { officer, key, by } = signed;
       const standing = standingOf(by, packing?.known, packing?.signer.publicKey);
-      const of =
-        standing.kind === 'own' ? 'this device’s' : standing.kind === 'known' ? `${standing.name}’s` : 'an unknown';
-      return `Countersigned by ${officer} with ${of} key (${key}). `;
+      const on =
+        standing.kind === 'own' ? 'this device' : standing.kind === 'known' ? standing.name : 'an unknown device';
+      const how = signedWords(signed, signedAs(signed, packing?.known, packing?.signer.publicKey));
+      return `Countersigned by ${officer} ${how}, on ${on} (${key}). `;
     });
     const number =
       seal === undefined || sealer.kind === 'throwaway' ? '' : ` It is number ${seal.number} of its device.`;
@@ -191,6 +199,8 @@ export class LogDetail extends LitElement {
               .store=${this.store}
               .log=${loaded.log}
               .failed=${failed.map(({ id, title }) => ({ id, title }))}
+              .small=${this.small}
+              .wall=${this.wall}
               ${on({ signed: () => void this.#read(false) })}
             ></tn-officer-panel>
           </section>
@@ -313,8 +323,8 @@ export class LogDetail extends LitElement {
     );
   }
 
-  #report({ log, verification, sealer }: Loaded, judged: Judged): void {
-    openPage(reportHtml(log, judged, verification, sealer));
+  #report({ log, verification, sealer, packing }: Loaded, judged: Judged): void {
+    openPage(reportHtml(log, judged, verification, sealer, packing?.known));
   }
 
   async #sheet({ log }: Loaded, { state }: Judged): Promise<void> {

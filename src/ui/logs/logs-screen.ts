@@ -13,6 +13,7 @@ import { breather, type Work } from '../../record/pace.ts';
 import type { Clock } from '../../units/clock.ts';
 import { STORY_ID } from '../../rehearsal/demo-story.ts';
 import type { Language } from '../../running/language.ts';
+import type { SmallStore } from '../../running/settings.ts';
 import type { NamedHearing } from '../../running/microphone-ear.ts';
 import type { ShelfKeeper } from '../../shelf/keeper.ts';
 import { saveFile } from '../library/save-file.ts';
@@ -44,6 +45,8 @@ export class LogsScreen extends LitElement {
   /** The ears of this device, for a second hearing. */
   @property({ attribute: false }) ears: () => Promise<readonly NamedHearing[]> = () => Promise.resolve([]);
   @property({ attribute: false }) clock!: Clock;
+  /** Where the people of this device are kept. */
+  @property({ attribute: false }) small!: SmallStore;
   /** The shelf of this device; absent where nothing is sealed. */
   @property({ attribute: false }) shelf: (() => Promise<ShelfKeeper>) | undefined;
   /** The plan and limits of the demo story. */
@@ -140,6 +143,8 @@ export class LogsScreen extends LitElement {
     if (this.check !== '') {
       return html`<tn-log-detail
         .store=${this.store}
+        .small=${this.small}
+        .wall=${this.clock.wall}
         .rows=${rows}
         .profiles=${this.profiles}
         .language=${this.language}

@@ -1,9 +1,15 @@
 import { LitElement, css, html, nothing } from 'lit';
+import type { PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { ChainedStore, OfficerWords } from '../../record/chained-store.ts';
 import { isOfficerEvent, type LogFile } from '../../record/log.ts';
+import { MOST_PIN, type OfficerKey } from '../../record/officer-key.ts';
+import { PeopleBook, type KeptPerson } from '../../running/people-book.ts';
+import type { SmallStore } from '../../running/settings.ts';
+import { bad, good, problemLine, type Outcome } from '../../units/outcome.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { sendUp } from '../shared/events.ts';
+import { liveRegion } from '../shared/live-region.ts';
 
 /** The name that was signed with last on this page, offered again. */
 let lastOfficer = '';
@@ -15,7 +21,14 @@ export class OfficerPanel extends LitElement {
   @property({ attribute: false }) log!: LogFile;
   /** Steps that failed: id and title. */
   @property({ attribute: false }) failed: readonly { readonly id: string; readonly title: string }[] = [];
+  /** Where the people of this device are kept. */
+  @property({ attribute: false }) small!: SmallStore;
+  /** ISO 8601. */
+  @property({ attribute: false }) wall!: () => string;
   @state() private said = '';
+  @state() private officer = lastOfficer;
+  @state() private signing = false;
+  #book: PeopleBook | undefined;
 
   static override styles = [
     baseStyles,
@@ -42,6 +55,10 @@ export class OfficerPanel extends LitElement {
     `,
   ];
 
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('small') || changed.has('wall')) this.#book = new PeopleBook(this.small, this.wall);
+  }
+
   override render() {
     const events = this.log.entries.map(({ event }) => event).filter(isOfficerEvent);
     return html`${
@@ -53,6 +70,7 @@ export class OfficerPanel extends LitElement {
                   html`<li>
                     <b>${event.officer}</b>
                     ${event.type === 'countersigned' ? 'countersigned' : event.repair === undefined ? 'remarked' : `noted a repair (${this.#title(event.repair)})`}
+                    ${event.own === undefined ? html`<b>(name only)</b>` : nothing}
                     <span class="quiet">${new Date(event.wall).toLocaleString()}</span>
                     ${event.type === 'remark' ? html`<br />${event.text}` : nothing}
                   </li>`,
@@ -61,8 +79,18 @@ export class OfficerPanel extends LitElement {
       }
       <form @submit=${this.#submit}>
         <label class="field"
-          >Officer <input name="officer" required maxlength="60" autocomplete="name" .value=${lastOfficer}
+          >Who signs
+          <input
+            name="officer"
+            required
+            maxlength="60"
+            list="officers"
+            autocomplete="off"
+            .value=${lastOfficer}
+            @input=${(event: Event) => (this.officer = (event.target as HTMLInputElement).value.trim())}
         /></label>
+        <datalist id="officers">${this.#officers().map(({ name }) => html`<option value=${name}></option>`)}</datalist>
+        ${this.#pin()}
         <label class="field">Remark <textarea name="text" rows="2" maxlength="2000"></textarea></label>
         ${
           this.failed.length === 0
@@ -76,12 +104,36 @@ export class OfficerPanel extends LitElement {
               </label>`
         }
         <div class="row">
-          <button type="submit" value="remark">Add the remark</button>
-          <button type="submit" value="countersign" class="main">Countersign</button>
+          <button type="submit" value="remark" ?disabled=${this.signing}>Add the remark</button>
+          <button type="submit" value="countersign" class="main" ?disabled=${this.signing}>Countersign</button>
         </div>
-        <p class="quiet">Both are signed with this device’s key, chained to the log, and cannot be taken back.</p>
-        <p role="status" class=${this.said === '' ? 'unseen' : 'refused'}>${this.said}</p>
+        <p class="quiet">
+          Both are signed with this device’s key, chained to the log, and cannot be taken back. A countersignature is
+          signed with the officer’s own key, too; a remark only where its writer has one.
+        </p>
+        ${liveRegion('alert', this.said, { look: 'refused' })}
       </form>`;
+  }
+
+  #officers(): readonly KeptPerson[] {
+    return this.#book?.all.filter(({ role, retired }) => role === 'officer' && retired === undefined) ?? [];
+  }
+
+  /** The officer whose name stands in the field; undefined when nobody of the list has it. */
+  #chosen(): KeptPerson | undefined {
+    return this.#officers().find(({ name }) => name === this.officer);
+  }
+
+  #pin() {
+    const chosen = this.#chosen();
+    if (chosen?.key !== undefined)
+      return html`<label class="field"
+        >PIN of ${chosen.name} <input name="pin" type="password" maxlength=${MOST_PIN} autocomplete="off"
+      /></label>`;
+    return html`<p class="quiet">
+      ${chosen === undefined ? 'To countersign, choose an officer of the list.' : `${chosen.name} has no key on this device: choose a PIN first.`}
+      <a href="#rigs/people">People</a>
+    </p>`;
   }
 
   #title(step: string): string {
@@ -110,16 +162,36 @@ export class OfficerPanel extends LitElement {
   }
 
   async #sign(form: HTMLFormElement, words: OfficerWords): Promise<void> {
-    lastOfficer = words.officer;
+    this.signing = true;
     try {
-      await this.store.sign(this.log.header.check, words);
+      const own = await this.#ownKey(form, words);
+      this.said = own.ok ? '' : problemLine(own.problem);
+      if (!own.ok) return;
+      await this.store.sign(this.log.header.check, {
+        ...words,
+        ...(own.value === undefined ? {} : { own: own.value }),
+      });
     } catch {
       this.said = 'Not signed: this log has no seal, or storage failed.';
       return;
+    } finally {
+      this.signing = false;
     }
-    this.said = '';
-    form.reset();
+    this.officer = lastOfficer = words.officer;
+    for (const field of form.querySelectorAll<HTMLInputElement>('[name=text], [name=repair], [name=pin]'))
+      field.value = '';
     sendUp(this, 'signed');
+  }
+
+  /** The key that the PIN opens. A name that has a key signs with it; only a remark goes without one. */
+  async #ownKey(form: HTMLFormElement, { officer, text }: OfficerWords): Promise<Outcome<OfficerKey | undefined>> {
+    const book = this.#book;
+    const listed = this.#officers().find(({ name }) => name === officer);
+    if (book === undefined || (text !== undefined && listed?.key === undefined)) return good(undefined);
+    const pin = new FormData(form).get('pin');
+    if (listed?.key !== undefined && (typeof pin !== 'string' || pin === ''))
+      return bad(`Give the PIN of ${listed.name}.`);
+    return book.openKey(officer, typeof pin === 'string' ? pin : '');
   }
 }
 

@@ -7,6 +7,7 @@ import { trendsOf, worstLamp, type RigTrend } from '../../audit/trends.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
 import { breather } from '../../record/pace.ts';
+import type { SmallStore } from '../../running/settings.ts';
 import type { Clock } from '../../units/clock.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { randomId } from '../shared/random-id.ts';
@@ -14,10 +15,14 @@ import { LAMP_WORDS } from '../shared/trend-chart.ts';
 import { toneOf, verdictStyles, verdictText } from '../shared/verdict-look.ts';
 import { figureName } from '../shared/words.ts';
 import { checkHref } from '../shell/places.ts';
+import './people-panel.ts';
 import '../start/rig-form.ts';
 import { rigsScreenStyles } from './rigs-screen-styles.ts';
 import { on, send } from '../shared/events.ts';
 import { liveRegion } from '../shared/live-region.ts';
+
+/** In the place of a rig's id: the people of the department. */
+const PEOPLE_PAGE = 'people';
 
 /** A rig as it is shown: its settings, when it has any on this device, and what its checks say. */
 interface RigCard {
@@ -37,6 +42,12 @@ export class RigsScreen extends LitElement {
   /** Ms that only grow, by which long work lets the page live. */
   @property({ attribute: false }) steady!: Clock['steady'];
   @property({ attribute: false }) rigs: readonly RigSettings[] = [];
+  /** Where the people of this device are kept. */
+  @property({ attribute: false }) small!: SmallStore;
+  /** ISO 8601. */
+  @property({ attribute: false }) wall!: () => string;
+  /** `people`, or empty for the rigs. */
+  @property() page = '';
   @state() private cards: readonly RigCard[] = [];
   @state() private editing: RigSettings | undefined;
   @state() private removed: RigSettings | undefined;
@@ -51,6 +62,8 @@ export class RigsScreen extends LitElement {
   }
 
   override render() {
+    if (this.page === PEOPLE_PAGE)
+      return html`<tn-people .store=${this.store} .small=${this.small} .wall=${this.wall}></tn-people>`;
     return html`<main>
         <h1 tabindex="-1">Rigs</h1>
         <p class="quiet">
@@ -68,6 +81,7 @@ export class RigsScreen extends LitElement {
         <div class="row">
           <button @click=${() => this.#edit({ id: randomId(), name: '', unit: 'psi' })}>Add a rig</button>
         </div>
+        <p><a href="#rigs/people">People: operators, officers and their PINs</a></p>
       </main>
       <dialog aria-label="Rig" @close=${() => (this.editing = undefined)}>
         <h2>Rig</h2>

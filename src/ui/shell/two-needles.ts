@@ -128,6 +128,7 @@ export class TwoNeedles extends LitElement {
           .plan=${parts.plans[0]}
           .ears=${parts.ears}
           .clock=${parts}
+          .small=${parts.small}
           .shelf=${parts.shelf}
           check=${id}
           query=${query}
@@ -145,6 +146,9 @@ export class TwoNeedles extends LitElement {
           .store=${parts.store}
           .steady=${parts.steady}
           .rigs=${this.#rigs.all}
+          .small=${parts.small}
+          .wall=${parts.wall}
+          page=${id}
           ${on({ rig: (rig) => this.#keepRig(rig), 'rig-removed': (id) => this.#rigs.remove(id) })}
         ></tn-rigs-screen>`;
       case 'check':

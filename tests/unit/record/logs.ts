@@ -1,7 +1,15 @@
 import type { CheckEvent } from '../../../src/check/event.ts';
-import { chainNext, headerDigest, newHeader, sealedLog, signedNext } from '../../../src/record/chain.ts';
+import { chainNext, headerDigest, newHeader, officersNext, sealedLog, signedNext } from '../../../src/record/chain.ts';
+import { newOfficerKey, openOfficerKey, type OfficerKey } from '../../../src/record/officer-key.ts';
 import type { Packing } from '../../../src/record/packing.ts';
-import { logFile, UNCHAINED_VERSION, type Entry, type LogFile, type OfficerEvent } from '../../../src/record/log.ts';
+import {
+  logFile,
+  UNCHAINED_VERSION,
+  type Entry,
+  type LogFile,
+  type OfficerEvent,
+  type PublicKey,
+} from '../../../src/record/log.ts';
 import { newKeyPair, signerOf, type Signer } from '../../../src/record/signer.ts';
 import { needles, startOf, Walk } from '../check/support/say.ts';
 
@@ -47,9 +55,23 @@ export async function logOfCheck(events: readonly CheckEvent[], signer: Signer, 
 }
 
 /** The log with one more signed entry. */
-export async function signed(log: LogFile, event: OfficerEvent, signer: Signer): Promise<LogFile> {
-  const entry = await signedNext(log.end.head, log.end.count, event, signer);
+export async function signed(log: LogFile, event: OfficerEvent, signer: Signer, own?: OfficerKey): Promise<LogFile> {
+  const entry = await officersNext(log.end.head, log.end.count, event, signer, own);
   return { ...log, entries: [...log.entries, entry], end: { count: log.end.count + 1, head: entry.digest } };
+}
+
+/** An officer's key that was just opened, of few rounds: what is slow about it is for `officer-key.test.ts`. */
+export async function officerKey(made = WALL, before?: PublicKey): Promise<OfficerKey> {
+  const locked = await newOfficerKey('739104', made, before, 1);
+  const opened = locked.ok ? await openOfficerKey(locked.value, '739104') : undefined;
+  if (opened === undefined) throw new Error('The key of the test did not open.');
+  return opened;
+}
+
+/** A log that the officer has countersigned with a key of their own. */
+export async function ownSignedLog(signer: Signer, own: OfficerKey, officer = 'Capt. R. Whitehorse'): Promise<LogFile> {
+  const event = { type: 'countersigned', officer, wall: WALL, key: signer.publicKey } as const;
+  return signed(await logOfCheck(wholeCheck(), signer), event, signer, own);
 }
 
 /** A sealed, remarked and countersigned log of a whole check. */

@@ -61,9 +61,15 @@ const LOG = {
   end: { count: 3, head: 'abc' },
 } as unknown as LogFile;
 
+/** What verifying that log says; who signed is in entries 1 and 2, by name only. */
+function verification(faults: object[] = [], device = ''): Verification {
+  const by = (entry: number) => [{ entry, officer: 'Capt. R. Whitehorse' }];
+  return { faults, device, remarked: by(1), countersigned: by(2) } as unknown as Verification;
+}
+
 /** The text of the page, without tags, a line for each piece of text. */
 function page(of = judged(), sealer: Standing = { kind: 'own' }, faults: object[] = [], log = LOG): string[] {
-  const text = reportHtml(log, of, { faults, device: 'aaaa bbbb' } as unknown as Verification, sealer);
+  const text = reportHtml(log, of, verification(faults, 'aaaa bbbb'), sealer);
   return text
     .slice(text.indexOf('<body>'))
     .replace(/<[^>]*>/g, '\n')
@@ -117,7 +123,7 @@ describe('the report of a check', () => {
       'Step &#60;1&#62;',
       '– not judged',
       'skipped, &#34;no room&#34;',
-      expect.stringMatching(/^May [34], 2026.*: Capt. R. Whitehorse remarks: Fixed.$/),
+      expect.stringMatching(/^May [34], 2026.*: Capt. R. Whitehorse remarks \(name only\): Fixed.$/),
     ]);
   });
 
@@ -140,12 +146,14 @@ describe('the report of a check', () => {
 
   it('shows what officers said, and the seal', () => {
     const lines = page();
-    expect(lines.join('\n')).toMatch(/May [34], 2026.*: Capt. R. Whitehorse remarks: Fixed./);
-    expect(lines.join('\n')).toMatch(/May [45], 2026.*: Capt. R. Whitehorse has seen and countersigned this check./);
+    expect(lines.join('\n')).toMatch(/May [34], 2026.*: Capt. R. Whitehorse remarks \(name only\): Fixed./);
+    expect(lines.join('\n')).toMatch(
+      /May [45], 2026.*: Capt. R. Whitehorse has seen and countersigned this check \(name only\)./,
+    );
     expect(lines.join(' ')).toContain(
       'Log c1, 3 entries, ends in abc. Sealed with the key aaaa bbbb, format version 2.',
     );
-    const bare = reportHtml({ ...LOG, entries: [] }, judged(), { faults: [], device: '' } as unknown as Verification, {
+    const bare = reportHtml({ ...LOG, entries: [] }, judged(), verification(), {
       kind: 'own',
     });
     expect(bare).not.toContain('class="officers"');
@@ -158,7 +166,7 @@ describe('the report of a check', () => {
   });
 
   it('loads nothing and runs nothing', () => {
-    const text = reportHtml(LOG, judged(), { faults: [], device: '' } as unknown as Verification, { kind: 'own' });
+    const text = reportHtml(LOG, judged(), verification(), { kind: 'own' });
     expect(text).toContain(`content="default-src 'none'; style-src 'unsafe-inline'"`);
     expect(text).not.toMatch(/<script|<img|<link|href=|src=/i);
   });
