@@ -15,7 +15,8 @@ export const REPORT_STYLE = new Html(`
   table { width: 100%; border-collapse: collapse; font-size: 0.85em; }
   th, td { text-align: left; vertical-align: top; border-bottom: 1px solid #999; padding: 0.2rem 0.5rem 0.2rem 0; overflow-wrap: anywhere; }
   td:nth-child(2) { white-space: nowrap; font-weight: 700; overflow-wrap: normal; }
-  tr.fail td { background: #eee; }
+  th[scope='row'] { font-weight: inherit; }
+  tr.fail > * { background: #eee; }
   table { table-layout: fixed; }
   th:nth-child(1) { width: 15%; } th:nth-child(2) { width: 10%; } th:nth-child(3) { width: 31%; } th:nth-child(4) { width: 22%; }
   ul { list-style: none; padding: 0; }

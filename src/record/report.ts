@@ -52,33 +52,35 @@ export function reportHtml(
           <h1>${start.rig.name}: ${start.plan.title}</h1>
           <p class="verdict">${MARK[verdict]} ${verdict.toUpperCase()}</p>
         </header>
-        <dl>
-          ${item('Started', whenText(start.wall))} ${item('Operator', start.operator)}
-          ${item('Limits', start.profile.title)}
-          ${item('Time taken', clock.start === undefined || clock.end === undefined ? 'not timed' : minutes(clock.end - clock.start))}
-          ${item('Corrections', String(corrected.length))} ${item('Taken unconfirmed', String(unconfirmed))}
-        </dl>
-        ${sealerLine(sealer, device)}
-        ${faults.length === 0 ? html`` : html`<p class="warning">This log is not as it was sealed: ${faults[0]?.what} Read it with that in mind.</p>`}
-        ${verdict === 'fail' ? html`<p class="warning">Outside its limit: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
-        <table>
-          <thead>
-            <tr>
-              <th>Step</th>
-              <th>Verdict</th>
-              <th>Measured</th>
-              <th>Limit and source</th>
-              <th>Why</th>
-            </tr>
-          </thead>
-          <tbody>
-            ${steps.map(({ title, result }) => stepRow(title, result))}
-          </tbody>
-        </table>
-        ${walked(view.results)} ${officers(log, [...countersigned, ...remarked], known)}
-        <p class="signature">
-          Operator ______________________________ Officer ______________________________ Date ______________
-        </p>
+        <main>
+          <dl>
+            ${item('Started', whenText(start.wall))} ${item('Operator', start.operator)}
+            ${item('Limits', start.profile.title)}
+            ${item('Time taken', clock.start === undefined || clock.end === undefined ? 'not timed' : minutes(clock.end - clock.start))}
+            ${item('Corrections', String(corrected.length))} ${item('Taken unconfirmed', String(unconfirmed))}
+          </dl>
+          ${sealerLine(sealer, device)}
+          ${faults.length === 0 ? html`` : html`<p class="warning">This log is not as it was sealed: ${faults[0]?.what} Read it with that in mind.</p>`}
+          ${verdict === 'fail' ? html`<p class="warning">Outside its limit: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">Step</th>
+                <th scope="col">Verdict</th>
+                <th scope="col">Measured</th>
+                <th scope="col">Limit and source</th>
+                <th scope="col">Why</th>
+              </tr>
+            </thead>
+            <tbody>
+              ${steps.map(({ title, result }) => stepRow(title, result))}
+            </tbody>
+          </table>
+          ${walked(view.results)} ${officers(log, [...countersigned, ...remarked], known)}
+          <p class="signature">
+            Operator ______________________________ Officer ______________________________ Date ______________
+          </p>
+        </main>
         <footer>
           <p>
             This page says what was called and measured against which limit, nothing more. Level ground, wheels chocked,
@@ -118,7 +120,7 @@ function stepRow(title: string, { verdict, reason, figures, limits, conditions =
     ([name, { value, unit, uncertainty }]) => html`<li>${words(name)} ${measuredText(value, uncertainty)} ${unit}</li>`,
   );
   return html`<tr class="${verdict.replace(' ', '-')}">
-    <td>${title}</td>
+    <th scope="row">${title}</th>
     <td>${MARK[verdict]} ${verdict}</td>
     <td>
       <ul>

@@ -2,7 +2,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { userEvent } from 'vitest/browser';
 import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
 import type { VerdictCard } from '../../src/ui/shared/verdict-card.ts';
-import { Bench, deep, find, mount, press as tap, settle, until } from './support/parts.ts';
+import { Bench, deep, find, mount, press as tap, until } from './support/parts.ts';
 
 afterEach(() => document.body.replaceChildren());
 
@@ -236,27 +236,5 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
     // A press elsewhere, however soon, is another press.
     await userEvent.click(find('button', 'Mirrors set')!);
     await until(() => screen()?.model.cues[2]?.done, 'the other cue');
-  });
-
-  it('is done by keyboard: needles from the digits, cues by Shift and digit, answers by letter', async () => {
-    const bench = new Bench();
-    await mount(await bench.parts());
-    await press('Start the check');
-    await atStep('approach');
-    for (let cue = 1; cue <= 4; cue += 1) {
-      await userEvent.keyboard(`{Shift>}{Digit${cue}}{/Shift}`);
-      await settle();
-    }
-    await atStep('pre-start-fill');
-    await userEvent.keyboard('74');
-    await settle();
-    await userEvent.keyboard('{Tab}76{Enter}');
-    await until(() => screen()?.model.needles.secondary?.value === 76, 'the needles');
-    expect(screen()?.model.needles.primary?.value).toBe(74);
-    await userEvent.keyboard('x');
-    await until(() => find('h2', 'Stop the check here?'), 'the question');
-    await userEvent.keyboard('n');
-    await until(() => find('h2', 'Stop the check here?') === undefined, 'the answer');
-    expect(stepId()).toBe('pre-start-fill');
   });
 });

@@ -11,6 +11,7 @@ import { shortcutFor } from '../check/shortcuts.ts';
 import '../check/time-bar.ts';
 import { eachBeat } from '../shared/each-beat.ts';
 import '../shared/level-meter.ts';
+import { testNote } from '../shared/test-note.ts';
 import { VERDICT_MARK, toneOf } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
 import { keyName, TalkHolds } from '../shared/talk-keys.ts';
@@ -43,6 +44,8 @@ export abstract class CabScreen extends LitElement {
   #stepChanged = false;
   #asked: NonNullable<CheckModel['question']>['kind'] | undefined;
   #lastTap = { x: 0, y: 0, at: -Infinity };
+  /** What had the focus last, as deep as can be. */
+  #focused: Element | undefined;
   /** A cue was pressed in the step under way, so that its instruction has been read. */
   #pressed = false;
   /** The needles for which the pad has opened by itself: closed by hand, it stays closed. */
@@ -91,6 +94,7 @@ export abstract class CabScreen extends LitElement {
 
   protected override willUpdate(): void {
     const { step, question } = this.model;
+    this.#focused = focusedIn(this.shadowRoot) ?? this.#focused;
     this.#stepChanged = this.followsSteps && step.id !== this.#step;
     // A new step or question is what matters now: the pad goes away, and is one press from coming back.
     if (this.#stepChanged || (question !== undefined && question.kind !== this.#asked)) this.entering = false;
@@ -121,6 +125,14 @@ export abstract class CabScreen extends LitElement {
     this.#stepChanged = false;
     // A pad that is gone is let go of by nobody.
     if (!this.#hasPad) this.#talking.endAll();
+    requestAnimationFrame(() => this.#keepFocus());
+  }
+
+  /** What had the focus may go, as a question does that is answered: then the page goes on at the instruction. */
+  #keepFocus(): void {
+    const isGone = this.#focused?.isConnected === false;
+    if (isGone && this.isConnected && document.activeElement === document.body)
+      this.focusHeading({ preventScroll: true });
   }
 
   get #hasPad(): boolean {
@@ -131,6 +143,16 @@ export abstract class CabScreen extends LitElement {
   protected toInstruction(): void {
     this.focusHeading({ preventScroll: true });
     this.renderRoot.querySelector('.columns')?.scrollTo({ top: 0 });
+  }
+
+  /** With its caution, which is read out with it. */
+  protected instruction(): TemplateResult {
+    const { step, paused, note } = this.model;
+    return html`<h1 tabindex="-1" aria-describedby="step caution note">
+        ${paused ? 'Paused. Say “resume” or press Resume.' : step.instruction}
+      </h1>
+      ${step.caution === undefined ? nothing : html`<p class="caution" id="caution"><b>Caution</b> ${step.caution}</p>`}
+      ${testNote(note)}`;
   }
 
   protected focusHeading(options?: FocusOptions): void {
@@ -150,7 +172,7 @@ export abstract class CabScreen extends LitElement {
     const isUnsaid = this.unsaid !== '' && said.toLowerCase().includes(this.unsaid.toLowerCase());
     return html`${isUnsaid ? html`<p class="unsaid"><b>Read this:</b> ${this.unsaid}</p>` : nothing}
       <tn-question-panel .question=${this.model.question} ${on({ correct: () => this.open(true) })}></tn-question-panel>
-      <tn-fork-panel .failed=${this.model.fork}></tn-fork-panel>`;
+      <tn-fork-panel .failed=${this.model.fork} ${on({ closed: () => this.#goOn() })}></tn-fork-panel>`;
   }
 
   /** What is odd, and what is being timed. */
@@ -272,11 +294,9 @@ export abstract class CabScreen extends LitElement {
           : nothing
       }
       <div class="tools" role="group" aria-label="Always available">
-        ${
-          model.paused
-            ? html`<button class="main" @click=${() => this.#command('resume')}>Resume</button>`
-            : html`<button @click=${() => this.#command('pause')}>Pause</button>`
-        }
+        <button class=${model.paused ? 'main' : ''} @click=${() => this.#command(model.paused ? 'resume' : 'pause')}>
+          ${model.paused ? 'Resume' : 'Pause'}
+        </button>
         <button @click=${() => this.#command('go-back')}>Back</button>
         <button @click=${() => this.#command('skip')}>Skip</button>
         <button @click=${() => this.#command('say-again')}>Again</button>
@@ -297,6 +317,10 @@ export abstract class CabScreen extends LitElement {
     const again = byHand && event.timeStamp - at < BOUNCE_MS && Math.hypot(event.x - x, event.y - y) < BOUNCE_PX;
     if (byHand) this.#lastTap = { x: event.x, y: event.y, at: event.timeStamp };
     if (!again) press();
+  }
+
+  #goOn(): void {
+    requestAnimationFrame(() => this.focusHeading({ preventScroll: true }));
   }
 
   #press(cue: string): void {
@@ -383,4 +407,9 @@ function isTypedInto(target: EventTarget | undefined): boolean {
     target instanceof HTMLSelectElement ||
     target instanceof HTMLTextAreaElement
   );
+}
+
+function focusedIn(root: Node | null): Element | undefined {
+  const element = root instanceof ShadowRoot ? root.activeElement : null;
+  return element === null ? undefined : (focusedIn(element.shadowRoot) ?? element);
 }

@@ -5,7 +5,6 @@ import type { Settings } from '../../running/settings.ts';
 import { CabScreen } from '../cab/cab-screen.ts';
 import { cabStyles } from '../cab/cab-styles.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { testNote } from '../shared/test-note.ts';
 import '../shared/verdict-card.ts';
 import { verdictStyles } from '../shared/verdict-look.ts';
 import type { CheckMenu } from './check-menu.ts';
@@ -52,10 +51,8 @@ export class CheckScreen extends CabScreen {
         <main class="now ${this.entering ? 'entering' : ''}">
           ${this.asked()}
           <section class="task">
-            <p class="title">${model.step.title}</p>
-            <h1 tabindex="-1">${model.paused ? 'Paused. Say “resume” or press Resume.' : model.step.instruction}</h1>
-            ${model.step.caution === undefined ? nothing : html`<p class="caution"><b>Caution</b> ${model.step.caution}</p>`}
-            ${testNote(model.note)}
+            <p class="title" id="step">${model.step.title}</p>
+            ${this.instruction()}
           </section>
           ${this.#place()}
           ${this.moment(model.place !== undefined ? nothing : html`<tn-needle-pair .needles=${model.needles} .unit=${model.unit}></tn-needle-pair>`)}

@@ -1,16 +1,17 @@
-import { LitElement, css, html, nothing, type PropertyValues } from 'lit';
+import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import type { StepResult } from '../../judging/result.ts';
 import type { Action, CheckModel } from '../../running/check-model.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import { sendUp } from '../shared/events.ts';
+import { send, sendUp } from '../shared/events.ts';
 
 /** The fork after a fail: measure again, stop and keep the defect, or go on without moving the rig. Calling what comes next goes on, too. */
 @customElement('tn-fork-panel')
 export class ForkPanel extends LitElement {
   @property({ attribute: false }) failed: CheckModel['fork'];
   @property({ type: Boolean, reflect: true }) asking = false;
-  /** The operator goes on, and has called nothing yet. */
-  @state() private goesOn = false;
+  /** The fail after which the operator goes on, and has called nothing yet. */
+  @state() private passed: StepResult | undefined;
 
   static override styles = [
     baseStyles,
@@ -42,23 +43,36 @@ export class ForkPanel extends LitElement {
     `,
   ];
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('failed') && changed.get('failed')?.result !== this.failed?.result) this.goesOn = false;
-    this.asking = this.failed !== undefined && !this.goesOn;
+  protected override willUpdate(): void {
+    this.asking = this.failed !== undefined && this.failed.result !== this.passed;
   }
 
   override render() {
-    if (this.failed === undefined || this.goesOn) return nothing;
+    if (this.failed === undefined || !this.asking) return nothing;
     const { title } = this.failed;
     return html`<section class="fork" aria-label="After the fail">
-      <h2>${title} failed</h2>
-      <p>Do not move the rig: the tests that would are left out.</p>
+      <h2 tabindex="-1" aria-describedby="what">${title} failed</h2>
+      <p id="what">Do not move the rig: the tests that would are left out.</p>
       <div class="ways">
         <button @click=${() => this.#command('go-back')}>Measure again<span class="unseen">: ${title}</span></button>
         <button @click=${() => this.#command('stop-check')}>Stop, keep the defect</button>
-        <button class="main" @click=${() => (this.goesOn = true)}>Go on without moving</button>
+        <button class="main" @click=${() => this.#goOn()}>Go on without moving</button>
       </div>
     </section>`;
+  }
+
+  /** A new fail is told before anything else. */
+  protected override updated(): void {
+    if (!this.asking || this.failed?.result === this.#told) return;
+    this.#told = this.failed?.result;
+    this.renderRoot.querySelector<HTMLElement>('h2')?.focus();
+  }
+
+  #told: StepResult | undefined;
+
+  #goOn(): void {
+    this.passed = this.failed?.result;
+    send(this, 'closed');
   }
 
   #command(command: Extract<Action, { do: 'command' }>['command']): void {

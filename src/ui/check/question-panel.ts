@@ -90,8 +90,8 @@ export class QuestionPanel extends LitElement {
 
   #ask(title: string, line: string, answers: readonly (readonly [string, string, Action])[], correctable = false) {
     return html`<section class="ask" aria-label="Question">
-      <h2 tabindex="-1">${title}</h2>
-      <p>${line}</p>
+      <h2 tabindex="-1" aria-describedby="why">${title}</h2>
+      <p id="why">${line}</p>
       <div class="answers">
         ${answers.map(([label, look, action]) => html`<button class=${look} @click=${() => sendUp(this, 'act', { action: action, source: 'touch' })}>${label}</button>`)}
         ${correctable ? html`<button @click=${() => sendUp(this, 'correct')}>Correct…</button>` : nothing}

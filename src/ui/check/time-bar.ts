@@ -59,7 +59,7 @@ export class TimeBar extends LitElement {
     const fraction = Math.min(1, passed / Math.max(1, due - start));
     const line = left > 0 ? 'Hold: watch both needles' : 'Call both needles now';
     return html`<div class="line">
-        <span>${line}</span
+        <span aria-live="polite">${line}</span
         ><span class="seconds" role="timer">${left > 0 ? `${Math.ceil(left / 1000)} s` : clockText(passed)}</span>
       </div>
       <div

@@ -11,7 +11,6 @@ import { cabStyles } from '../cab/cab-styles.ts';
 import { SHORTCUTS } from '../check/shortcuts.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { eachBeat } from '../shared/each-beat.ts';
-import { testNote } from '../shared/test-note.ts';
 import { verdictStyles } from '../shared/verdict-look.ts';
 import { CAB_KEYS, controlOfKey, movementOf } from './cab-keys.ts';
 import './dial-gauge.ts';
@@ -106,10 +105,8 @@ export class RehearsalRun extends CabScreen {
       </section>`;
     }
     return html`<section class="task">
-      <p class="title">Step ${model.number} of ${model.count}: ${model.step.title}</p>
-      <h1 tabindex="-1">${model.paused ? 'Paused. Say “resume” or press Resume.' : model.step.instruction}</h1>
-      ${model.step.caution === undefined ? nothing : html`<p class="caution"><b>Caution</b> ${model.step.caution}</p>`}
-      ${testNote(model.note)}
+      <p class="title" id="step">Step ${model.number} of ${model.count}: ${model.step.title}</p>
+      ${this.instruction()}
     </section>`;
   }
 

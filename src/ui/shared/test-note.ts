@@ -6,5 +6,5 @@ import { sourceText } from './words.ts';
 export function testNote(note: TestNote | undefined) {
   return note === undefined
     ? nothing
-    : html`<p class="note quiet">${note.text} <small>${sourceText(note.source)}</small></p>`;
+    : html`<p class="note quiet" id="note">${note.text} <small>${sourceText(note.source)}</small></p>`;
 }

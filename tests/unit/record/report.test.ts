@@ -101,6 +101,16 @@ describe('the report of a check', () => {
     expect(page(judged({ clock: { end: 9 } }))).toContain('not timed');
   });
 
+  it('has its landmarks, and heads of rows and columns, for a screen reader', () => {
+    const text = reportHtml(LOG, judged(), { faults: [], device: 'a' } as unknown as Verification, { kind: 'own' });
+    const tags = [...text.matchAll(/<(\/?(?:header|main|footer|table)|th scope="\w+")/g)].map(([, tag]) => tag);
+    const columns = Array.from({ length: 5 }, () => 'th scope="col"');
+    expect(tags).toEqual([
+      ...['header', '/header', 'main', 'table', ...columns],
+      ...['th scope="row"', 'th scope="row"', '/table', '/main', 'footer', '/footer'],
+    ]);
+  });
+
   it('shows each step with figures, limits and their sources, and what they rest on', () => {
     const lines = page();
     const from = lines.indexOf('Step &#60;0&#62;');
