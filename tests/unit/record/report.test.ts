@@ -102,7 +102,7 @@ describe('the report of a check', () => {
   });
 
   it('has its landmarks, and heads of rows and columns, for a screen reader', () => {
-    const text = reportHtml(LOG, judged(), { faults: [], device: 'a' } as unknown as Verification, { kind: 'own' });
+    const text = reportHtml(LOG, judged(), verification([], 'a'), { kind: 'own' });
     const tags = [...text.matchAll(/<(\/?(?:header|main|footer|table)|th scope="\w+")/g)].map(([, tag]) => tag);
     const columns = Array.from({ length: 5 }, () => 'th scope="col"');
     expect(tags).toEqual([
