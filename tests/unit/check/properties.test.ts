@@ -2,6 +2,7 @@ import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { buildWindow } from '../../../src/check/build-window.ts';
+import { isAdverse } from '../../../src/check/cab.ts';
 import { nextDeadline } from '../../../src/check/deadline.ts';
 import type { CheckEvent, StartEvent } from '../../../src/check/event.ts';
 import { listensFor } from '../../../src/check/listens-for.ts';
@@ -123,8 +124,15 @@ describe('whatever happens, in whatever order', () => {
           let { state } = startCheck(start);
           /** The needles asked about, by the step they belong to. */
           const asked = new Map<number, SpokenReading[]>();
+          /** Steps that were over when a word said that they went wrong: the word fails them, whatever the needles were. */
+          const byWord = new Set<number>();
           for (const event of events) {
             const next = advance(state, event);
+            for (const { index, progress } of next.state.records) {
+              const before = state.records.find((record) => record.index === index)?.progress.outcome;
+              const now = progress.outcome;
+              if (before !== undefined && now !== undefined && now !== before && isAdverse(now.cue)) byWord.add(index);
+            }
             for (const answer of next.answers) {
               // A question about the last reading of the step just judged belongs to that step.
               const index = next.state.pending?.replaces ?? next.state.index;
@@ -132,6 +140,7 @@ describe('whatever happens, in whatever order', () => {
             }
             for (const record of next.state.records) {
               if (record.result.verdict !== 'fail' || start.plan.steps[record.index]?.kind === 'observe') continue;
+              if (byWord.has(record.index)) continue;
               const { readings, within = [] } = record.progress;
               const rested = [...readings, ...within].some((reading) =>
                 asked.get(record.index)?.some((needles) => sameNeedles(needles, reading)),
