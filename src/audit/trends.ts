@@ -1,6 +1,6 @@
 import { convert } from '../judging/compare.ts';
 import type { FigureName, FigureUnit } from '../judging/result.ts';
-import { trend, type Trend, type TrendPoint } from '../judging/trend.ts';
+import { trend, type Trend, type TrendLimit, type TrendPoint } from '../judging/trend.ts';
 import type { HeadFigure } from '../record/record-store.ts';
 import { figureOf, type Row } from './row.ts';
 
@@ -23,8 +23,11 @@ const AHEAD_DAYS = 92;
 const MOST_CHECKS = 60;
 const DAY = 86_400_000;
 
-/** `soon`: at this trend the limit is met within a quarter, and it is a trend, not chance. */
-export type Lamp = 'beyond' | 'soon' | 'steady' | 'unknown';
+/**
+ * `outside`: the newest value is, whatever the trend is. `soon`: at this trend the limit is met within a quarter, and it is a trend, not
+ * chance. `later`: there is a day on which it would be met, which is farther away, or chance explains it.
+ */
+export type Lamp = 'beyond' | 'outside' | 'soon' | 'later' | 'steady' | 'unknown';
 
 /** Where one figure of one step of a rig is heading. */
 export interface RigTrend {
@@ -73,22 +76,30 @@ export function trendsOf(rows: readonly Row[], rig: string): RigTrend[] {
       });
       const limits = { ...(min === undefined ? {} : { min }), ...(max === undefined ? {} : { max }) };
       const found = trend(points, limits);
-      return [{ step, title, figure, unit, ...limits, points, trend: found, lamp: lampOf(found, points.at(-1)?.date) }];
+      return [
+        { step, title, figure, unit, ...limits, points, trend: found, lamp: lampOf(found, limits, points.at(-1)) },
+      ];
     })
     .sort((a, b) => ORDER[a.lamp] - ORDER[b.lamp]);
 }
 
-const ORDER: Readonly<Record<Lamp, number>> = { beyond: 0, soon: 1, steady: 2, unknown: 3 };
+const ORDER: Readonly<Record<Lamp, number>> = { beyond: 0, outside: 1, soon: 2, later: 3, steady: 4, unknown: 5 };
 
-function lampOf(found: Trend, last: string | undefined): Lamp {
+function lampOf(found: Trend, { min, max }: TrendLimit, last: TrendPoint | undefined): Lamp {
+  if (found.kind === 'trend' && found.outlook === 'beyond') return 'beyond';
+  if (last !== undefined && (last.value > (max ?? Infinity) || last.value < (min ?? -Infinity))) return 'outside';
   if (found.kind === 'too-little-data') return 'unknown';
-  if (found.outlook === 'beyond') return 'beyond';
   const { meets, slope, interval } = found;
   if (meets === undefined || last === undefined) return 'steady';
-  const ahead = (Date.parse(meets.date) - Date.parse(last)) / DAY;
+  const ahead = (Date.parse(meets.date) - Date.parse(last.date)) / DAY;
   // Dials are read in whole marks, so many pairs tie: an interval that only touches zero holds no slope the other way.
   const sure = interval.low * slope >= 0 && interval.high * slope >= 0;
-  return sure && ahead <= AHEAD_DAYS ? 'soon' : 'steady';
+  return sure && ahead <= AHEAD_DAYS ? 'soon' : 'later';
+}
+
+/** A figure of which something has to be said before anything else. */
+export function warns(lamp: Lamp): boolean {
+  return lamp === 'beyond' || lamp === 'outside' || lamp === 'soon';
 }
 
 /** The worst lamp of these trends. */

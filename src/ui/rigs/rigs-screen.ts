@@ -3,7 +3,7 @@ import type { PropertyValues } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { defectsOf, isClosed, type Defect } from '../../audit/defects.ts';
 import { rowsOf, type Row } from '../../audit/row.ts';
-import { trendsOf, worstLamp, type RigTrend } from '../../audit/trends.ts';
+import { trendsOf, warns, worstLamp, type RigTrend } from '../../audit/trends.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
 import { breather } from '../../record/pace.ts';
@@ -123,7 +123,8 @@ export class RigsScreen extends LitElement {
             </p>`
       }
       ${
-        checks === 0
+        // What is well is not told beside what is broken.
+        checks === 0 || (open.length > 0 && !warns(worstLamp(trends)))
           ? nothing
           : html`<p class="lamp ${lamp.tone}">
               <span class="mark" aria-hidden="true">${lamp.mark}</span> ${worstName(trends)}${lamp.words}
@@ -140,7 +141,8 @@ export class RigsScreen extends LitElement {
             </details>`
       }
       ${
-        checks === 0
+        // What is well is not told beside what is broken.
+        checks === 0 || (open.length > 0 && !warns(worstLamp(trends)))
           ? nothing
           : html`<p>
               <a href="#logs?rig=${encodeURIComponent(id)}"
@@ -246,9 +248,11 @@ function settingsLine({ unit, fitted, reservoirs }: RigSettings): string {
 
 /** Which figure the lamp is about, when it warns. */
 function worstName([worst]: readonly RigTrend[]): string {
-  if (worst === undefined || (worst.lamp !== 'beyond' && worst.lamp !== 'soon')) return '';
+  if (worst === undefined || !warns(worst.lamp)) return '';
   const when =
-    worst.trend.kind === 'trend' && worst.trend.meets !== undefined ? `, to meet it on ${worst.trend.meets.date}` : '';
+    worst.lamp === 'soon' && worst.trend.kind === 'trend' && worst.trend.meets !== undefined
+      ? `, to meet it on ${worst.trend.meets.date}`
+      : '';
   return `${worst.title}, ${figureName(worst.figure)}${when}: `;
 }
 

@@ -19,7 +19,9 @@ export const LAMP_WORDS: Readonly<
   Record<Lamp, { readonly mark: string; readonly words: string; readonly tone: string }>
 > = {
   beyond: { mark: '✕', words: 'the trend is beyond the limit', tone: 'fail' },
+  outside: { mark: '✕', words: 'the last check was outside the limit', tone: 'fail' },
   soon: { mark: '↗', words: 'drifting towards the limit', tone: 'marginal' },
+  later: { mark: '=', words: 'no sure drift to its limit within three months', tone: 'quiet' },
   steady: { mark: '=', words: 'no drift towards a limit', tone: 'pass' },
   unknown: { mark: '–', words: 'too few checks to say', tone: 'quiet' },
 };

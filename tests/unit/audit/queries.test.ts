@@ -84,6 +84,24 @@ describe('trends of a rig', () => {
     expect(trendsOf(weekly([1, 2, 1, 2, 1, 2, 1]), 'ladder-36')[0]?.lamp).toBe('steady');
   });
 
+  it('say of a day that is far, or that chance explains, neither that it is near nor that nothing drifts', () => {
+    // 0.01 more each week against 3: in some four years.
+    expect(trendsOf(weekly([1, 1.01, 1.02, 1.03, 1.04]), 'ladder-36')[0]).toMatchObject({
+      lamp: 'later',
+      trend: { meets: {} },
+    });
+    expect(trendsOf(weekly([1, 2, 1, 2, 1.2, 2.2]), 'ladder-36')[0]).toMatchObject({
+      lamp: 'later',
+      trend: { meets: {} },
+    });
+  });
+
+  it('say first that the last check was outside its limit, though nothing drifted before it, or little is known', () => {
+    expect(trendsOf(weekly([1, 1, 1, 1, 1, 1, 4]), 'ladder-36')[0]?.lamp).toBe('outside');
+    expect(trendsOf(weekly([4]), 'ladder-36')[0]?.lamp).toBe('outside');
+    expect(trendsOf(weekly([4, 1, 1, 1, 1, 1, 1]), 'ladder-36')[0]?.lamp).toBe('steady');
+  });
+
   it('say nothing of three checks', () => {
     expect(trendsOf(weekly([1, 2, 3]), 'ladder-36')[0]?.lamp).toBe('unknown');
   });
