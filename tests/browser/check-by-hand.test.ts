@@ -2,6 +2,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { userEvent } from 'vitest/browser';
 import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
 import type { VerdictCard } from '../../src/ui/shared/verdict-card.ts';
+import { scrolledAway, toScrollFor } from './support/in-sight.ts';
 import { Bench, deep, find, mount, press as tap, until } from './support/parts.ts';
 
 afterEach(() => document.body.replaceChildren());
@@ -41,20 +42,40 @@ async function atStep(id: string): Promise<void> {
   await until(() => stepId() === id, `step ${id}, but the step is ${String(stepId())}`);
 }
 
+/** Looks at the screen during a hold. */
+interface Look {
+  readonly step: () => Promise<void>;
+  readonly hold: () => Promise<void>;
+  readonly pad: () => Promise<void>;
+}
+const TASK = ['h1', '.caution', 'tn-needle-pair', 'tn-time-bar'];
+const LOOK: Look = {
+  step: async () => expect(await toScrollFor(...TASK, '.cues .wanted')).toEqual([]),
+  hold: async () => {
+    expect(await toScrollFor(...TASK)).toEqual([]);
+    expect(await scrolledAway('.strip', 'tn-needle-pair', 'tn-time-bar', '.foot')).toEqual([]);
+  },
+  pad: async () => expect(await toScrollFor('tn-reading-entry', 'tn-time-bar')).toEqual([]),
+};
+
 async function hold(
   bench: Bench,
   primary: number,
   secondary: number,
-  primaryAfter: number,
-  secondaryAfter: number,
+  [primaryAfter, secondaryAfter]: readonly [number, number],
+  look?: Look,
 ): Promise<void> {
+  await look?.step();
   await enter(primary, secondary);
-  await bench.pass(61_000);
+  await bench.pass(5_000);
+  await look?.hold();
+  await bench.pass(56_000);
+  await look?.pad();
   await enter(primaryAfter, secondaryAfter);
 }
 
 /** Everything up to the end of the applied leakage; `applied` is the second reading of its hold. */
-async function firstHalf(bench: Bench, applied: readonly [number, number]): Promise<void> {
+async function firstHalf(bench: Bench, applied: readonly [number, number], look?: Look): Promise<void> {
   for (const cue of ['Chocks set', 'Walk round complete', 'Mirrors set', 'Ignition on']) await press(cue);
   await atStep('pre-start-fill');
   await enter(75, 75, 'is opened');
@@ -73,11 +94,11 @@ async function firstHalf(bench: Bench, applied: readonly [number, number]): Prom
   await enter(124, 124);
   await atStep('static-leakage');
   for (const cue of ['Engine off', 'Brakes released', 'Settled']) await press(cue);
-  await hold(bench, 120, 121, 120, 120);
+  await hold(bench, 120, 121, [120, 120]);
   await atStep('applied-leakage');
   expect(screen()?.shadowRoot?.querySelector('.note')?.textContent).toContain('at least 90 psi, or a full application');
   for (const cue of ['Brake applied', 'Settled']) await press(cue);
-  await hold(bench, 112, 113, ...applied);
+  await hold(bench, 112, 113, applied, look);
 }
 
 async function secondHalf(bench: Bench): Promise<void> {
@@ -140,20 +161,22 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
     expect(find('tn-past-checks')?.shadowRoot?.textContent).toContain('Engine 31');
   });
 
-  it('asks before a leak fails the step, offers what can be done then, and leaves out what would move the rig', async () => {
+  it('asks before a leak fails the step, offers what can be done then, leaves out what would move the rig, and needs no scrolling', async () => {
     const bench = new Bench();
     await mount(await bench.parts());
     taps = 0;
     await press('Start the check');
     await atStep('approach');
-    await firstHalf(bench, [112, 106]);
+    await firstHalf(bench, [112, 106], LOOK);
     await until(() => find('h2', /Heard primary 112 psi, secondary 106 psi/), 'the question');
+    expect(await toScrollFor('tn-question-panel')).toEqual([]);
     const question = find('tn-question-panel')?.shadowRoot?.textContent.replace(/\s+/g, ' ');
     // The limit of common practice for an applied leakage, 3 psi a minute, stands in the profile.
     expect(question).toMatch(/7 psi.*3 psi.*“yes” means fail/);
     expect(stepId()).toBe('applied-leakage');
     await press('Yes');
     await until(() => find('h2', 'Applied leakage failed'), 'the fork');
+    expect(await toScrollFor('tn-fork-panel', 'h1')).toEqual([]);
     // Calling what comes next goes on as well.
     await untilTheTug(bench);
     console.log(`A check by hand with a failing leak: ${taps} taps.`);

@@ -48,7 +48,7 @@ async function key(...typed: readonly string[]): Promise<void> {
   for (const each of typed) {
     await userEvent.keyboard(each);
     await settle();
-    expect(focused(), `the focus after ${each} in ${String(screen()?.model.step.id)}`).toBeDefined();
+    await until(focused, `the focus after ${each} in ${String(screen()?.model.step.id)}`);
   }
 }
 
@@ -145,10 +145,10 @@ describe('a whole check with a failing leak, without a mouse and without looking
     expect(await news()).toContain('seven five');
     await key('x');
     await until(() => find('h2', 'Stop the check here?'), 'the question');
-    expect(words(focused())).toBe('Stop the check here?');
+    await until(() => words(focused()) === 'Stop the check here?', 'the focus on it');
     await key('n');
     // A question that is answered leaves its place to the instruction.
-    expect(focused()).toBe(screen()?.shadowRoot?.querySelector('h1'));
+    await until(() => focused()?.matches('h1'), 'the focus on the instruction');
     await cue('Engine started');
     await atStep('governor-cut-out');
     await bench.pass(MOVING);

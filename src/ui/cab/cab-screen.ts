@@ -11,7 +11,6 @@ import { shortcutFor } from '../check/shortcuts.ts';
 import '../check/time-bar.ts';
 import { eachBeat } from '../shared/each-beat.ts';
 import '../shared/level-meter.ts';
-import { testNote } from '../shared/test-note.ts';
 import { VERDICT_MARK, toneOf } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
 import { keyName, TalkHolds } from '../shared/talk-keys.ts';
@@ -147,12 +146,11 @@ export abstract class CabScreen extends LitElement {
 
   /** With its caution, which is read out with it. */
   protected instruction(): TemplateResult {
-    const { step, paused, note } = this.model;
+    const { step, paused } = this.model;
     return html`<h1 tabindex="-1" aria-describedby="step caution note">
         ${paused ? 'Paused. Say “resume” or press Resume.' : step.instruction}
       </h1>
-      ${step.caution === undefined ? nothing : html`<p class="caution" id="caution"><b>Caution</b> ${step.caution}</p>`}
-      ${testNote(note)}`;
+      ${step.caution === undefined ? nothing : html`<p class="caution" id="caution"><b>Caution</b> ${step.caution}</p>`}`;
   }
 
   protected focusHeading(options?: FocusOptions): void {

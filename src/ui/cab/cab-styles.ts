@@ -155,8 +155,13 @@ export const cabStyles = css`
     }
   }
   /* The pad has the room of a small screen to itself: title, time and pad fit without scrolling. */
-  @container cab (max-width: 40rem) {
-    .entering :is(h1, .caution, .note, .newest, .caption, .phrases, tn-needle-pair, .say > h2, .cues) {
+  @container cab (max-width: 40rem) or (max-height: 58rem) {
+    /* It may have the focus. */
+    .entering h1 {
+      position: absolute;
+      clip-path: inset(50%);
+    }
+    .entering :is(.caution, .note, .newest, .caption, .phrases, tn-needle-pair, .say > h2, .cues) {
       display: none;
     }
     .entering {
@@ -187,13 +192,17 @@ export const cabStyles = css`
     margin-inline: auto;
   }
   .tools button {
+    font-size: clamp(14px, 4.4cqi, 1rem);
     padding: 0;
     min-width: 0;
     min-height: clamp(48px, 3rem, 56px);
   }
-  @container foot (max-width: 20.5rem) {
+  @container foot (max-width: 16rem) {
     .tools {
       grid-template-columns: repeat(3, 1fr);
+    }
+    .tools button {
+      font-size: 1rem;
     }
   }
   .stop {

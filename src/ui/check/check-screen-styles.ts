@@ -36,22 +36,42 @@ export const checkScreenStyles = css`
   }
   h1 {
     /* Large text is for what is small: the instruction is so already, and must not push the needles out of sight. */
-    font-size: clamp(min(1.35rem, 2rem / var(--text-scale, 1)), 5vw, min(2.1rem, 2.9rem / var(--text-scale, 1)));
+    font-size: clamp(min(1.35rem, 1.45rem / var(--text-scale, 1)), 5vw, min(2.1rem, 2.2rem / var(--text-scale, 1)));
     line-height: 1.16;
   }
   .cues {
-    grid-template-columns: repeat(auto-fill, minmax(min(100%, 9.5rem), 1fr));
+    grid-template-columns: repeat(auto-fill, minmax(min(100%, 9.5rem / var(--text-scale, 1)), 1fr));
     gap: 0.5rem;
   }
   .cues button {
-    min-height: 3.6rem;
-    font-size: 1.1rem;
+    min-height: clamp(48px, 3.6rem, 60px);
+    font-size: min(1.1rem, 1.3rem / var(--text-scale, 1));
+    padding-inline: 0.4rem;
+  }
+  .caution {
+    font-size: min(1rem, 1.15rem / var(--text-scale, 1));
+  }
+  @container cab (max-width: 40rem) {
+    .say > h2 {
+      position: absolute;
+      clip-path: inset(50%);
+    }
   }
   .side {
     display: grid;
     gap: 0.8rem;
     align-content: start;
     min-width: 0;
+  }
+  @media (width < 60rem) {
+    /* So that needles and time stay in sight over the verdicts, too. */
+    .now {
+      display: contents;
+    }
+    .columns {
+      gap: 0.5rem;
+      grid-template-columns: minmax(0, 1fr);
+    }
   }
   @media (min-width: 60rem) {
     .columns {

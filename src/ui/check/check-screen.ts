@@ -5,6 +5,7 @@ import type { Settings } from '../../running/settings.ts';
 import { CabScreen } from '../cab/cab-screen.ts';
 import { cabStyles } from '../cab/cab-styles.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { testNote } from '../shared/test-note.ts';
 import '../shared/verdict-card.ts';
 import { verdictStyles } from '../shared/verdict-look.ts';
 import type { CheckMenu } from './check-menu.ts';
@@ -56,7 +57,8 @@ export class CheckScreen extends CabScreen {
           </section>
           ${this.#place()}
           ${this.moment(model.place !== undefined ? nothing : html`<tn-needle-pair .needles=${model.needles} .unit=${model.unit}></tn-needle-pair>`)}
-          ${this.newest()} ${this.heard()} ${this.watched ? nothing : this.#sayable()} ${this.says()}
+          ${this.watched ? nothing : this.#sayable()} ${this.newest()} ${this.heard()} ${this.says()}
+          ${testNote(model.note)}
         </main>
         <aside class="side">
           ${this.ear(this.watched)}

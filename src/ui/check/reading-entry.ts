@@ -31,7 +31,7 @@ export class ReadingEntry extends LitElement {
     css`
       form {
         display: grid;
-        gap: 0.6rem;
+        gap: min(0.6rem, 10px);
       }
       .fields {
         display: grid;
@@ -39,10 +39,10 @@ export class ReadingEntry extends LitElement {
         gap: 0.6rem;
       }
       .fields input {
-        font-size: 1.8rem;
+        font-size: min(1.8rem, 32px);
         font-weight: 700;
         font-variant-numeric: tabular-nums;
-        min-height: 3.4rem;
+        min-height: clamp(48px, 3.4rem, 56px);
       }
       .fields label[data-active] input {
         border: 3px solid var(--accent);
@@ -50,10 +50,10 @@ export class ReadingEntry extends LitElement {
       .pad {
         display: grid;
         grid-template-columns: repeat(3, 1fr);
-        gap: 0.4rem;
+        gap: min(0.4rem, 6px);
       }
       .pad button {
-        min-height: clamp(48px, 3.4rem, 60px);
+        min-height: clamp(48px, 3.4rem, 54px);
         font-size: min(1.4rem, 30px);
       }
       .send {
@@ -62,11 +62,12 @@ export class ReadingEntry extends LitElement {
         gap: 0.5rem;
       }
       .send button {
-        padding-inline: 0.4rem;
+        padding-inline: 0.3rem;
+        font-size: min(1rem, 1.1rem / var(--text-scale, 1));
       }
       .send .main {
-        min-height: clamp(48px, 3.6rem, 66px);
-        font-size: min(1.15rem, 24px);
+        min-height: clamp(48px, 3.6rem, 58px);
+        font-size: min(1.15rem, 1.15rem / var(--text-scale, 1));
       }
       .complaint {
         color: var(--fail);

@@ -11,6 +11,7 @@ import { cabStyles } from '../cab/cab-styles.ts';
 import { SHORTCUTS } from '../check/shortcuts.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { eachBeat } from '../shared/each-beat.ts';
+import { testNote } from '../shared/test-note.ts';
 import { verdictStyles } from '../shared/verdict-look.ts';
 import { CAB_KEYS, controlOfKey, movementOf } from './cab-keys.ts';
 import './dial-gauge.ts';
@@ -106,7 +107,7 @@ export class RehearsalRun extends CabScreen {
     }
     return html`<section class="task">
       <p class="title" id="step">Step ${model.number} of ${model.count}: ${model.step.title}</p>
-      ${this.instruction()}
+      ${this.instruction()} ${testNote(model.note)}
     </section>`;
   }
 
