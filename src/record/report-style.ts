@@ -6,7 +6,7 @@ export const REPORT_STYLE = new Html(`
   * { box-sizing: border-box; margin: 0; }
   body { font: 10pt/1.3 system-ui, sans-serif; color: #111; background: #fff; max-width: 60rem; margin-inline: auto; padding: 1rem; }
   header { display: flex; justify-content: space-between; align-items: baseline; gap: 1rem; border-bottom: 3px solid #111; }
-  h1 { font-size: 1.5em; }
+  h1 { font-size: 1.5em; overflow-wrap: anywhere; }
   .verdict { font-size: 1.5em; font-weight: 800; white-space: nowrap; }
   dl { display: flex; flex-wrap: wrap; gap: 0.2rem 1.4rem; padding-block: 0.4rem; }
   dt { font-size: 0.8em; color: #444; }
@@ -29,5 +29,13 @@ export const REPORT_STYLE = new Html(`
   .signature { padding-top: 1.6rem; white-space: nowrap; overflow: hidden; }
   footer { padding-top: 0.6rem; font-size: 0.8em; }
   .seal { font-family: ui-monospace, monospace; font-size: 0.85em; overflow-wrap: anywhere; padding-top: 0.2rem; }
+  @media screen {
+    /* On a phone the columns keep their width, and their part of the page is moved sideways. */
+    .steps { overflow-x: auto; }
+    table { min-width: 46em; }
+    td:nth-child(3) li { white-space: normal; }
+    header { flex-wrap: wrap; }
+    .signature { white-space: normal; overflow-wrap: anywhere; }
+  }
   @media print { body { padding: 0; max-width: none; font-size: 7.5pt; } tr { break-inside: avoid; } }
 `);

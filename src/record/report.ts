@@ -62,20 +62,22 @@ export function reportHtml(
           ${sealerLine(sealer, device)}
           ${faults.length === 0 ? html`` : html`<p class="warning">This log is not as it was sealed: ${faults[0]?.what} Read it with that in mind.</p>`}
           ${verdict === 'fail' ? html`<p class="warning">Outside its limit: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">Step</th>
-                <th scope="col">Verdict</th>
-                <th scope="col">Measured</th>
-                <th scope="col">Limit and source</th>
-                <th scope="col">Why</th>
-              </tr>
-            </thead>
-            <tbody>
-              ${steps.map(({ title, result }) => stepRow(title, result))}
-            </tbody>
-          </table>
+          <div class="steps" role="region" aria-label="Steps" tabindex="0">
+            <table>
+              <thead>
+                <tr>
+                  <th scope="col">Step</th>
+                  <th scope="col">Verdict</th>
+                  <th scope="col">Measured</th>
+                  <th scope="col">Limit and source</th>
+                  <th scope="col">Why</th>
+                </tr>
+              </thead>
+              <tbody>
+                ${steps.map(({ title, result }) => stepRow(title, result))}
+              </tbody>
+            </table>
+          </div>
           ${walked(view.results)} ${officers(log, [...countersigned, ...remarked], known)}
           <p class="signature">
             Operator ______________________________ Officer ______________________________ Date ______________

@@ -8,7 +8,8 @@ import type { Countersigned } from './verify.ts';
  * known here. `others`: a key that is known here as somebody else's, or as a device's.
  */
 export type SignedAs =
-  { readonly kind: 'name-only' | 'own' | 'unknown' | 'unlisted' } | { readonly kind: 'others'; readonly name: string };
+  | { readonly kind: 'name-only' | 'own' | 'unknown' | 'unlisted' }
+  | { readonly kind: 'others'; readonly name: string };
 
 /** What is known of the key that an officer signed with. `known` is undefined where nobody keeps a list; `device` is this device's own. */
 export function signedAs(

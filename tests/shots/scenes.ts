@@ -14,6 +14,9 @@ export interface Scene {
   readonly go: (page: Page) => Promise<void>;
 }
 
+/** What needles take to move, at least, in ms; those that come at once are asked about. */
+const MOVING_MS = 6_000;
+
 /** A person does not press a button of the next step within this of one at the same place. */
 const THUMB_MS = 500;
 
@@ -65,15 +68,19 @@ export const SCENES: readonly Scene[] = [
     go: async (page) => {
       await press(page, 'Close the pad');
       await needles(page, 75, 75);
-      await press(page, 'Engine started', 'Cut out');
+      await press(page, 'Engine started');
+      await page.clock.runFor(MOVING_MS);
+      await press(page, 'Cut out');
       await needles(page, 124, 125);
     },
   },
   {
     name: 'check-hold',
     go: async (page) => {
+      await page.clock.runFor(MOVING_MS);
       await press(page, 'Cut in');
       await needles(page, 100, 101);
+      await page.clock.runFor(MOVING_MS);
       await press(page, 'Cut out');
       await needles(page, 124, 124);
       await press(page, 'Engine off', 'Brakes released', 'Settled');

@@ -45,11 +45,11 @@ export const checkScreenStyles = css`
   }
   .cues button {
     min-height: clamp(48px, 3.6rem, 60px);
-    font-size: min(1.1rem, 1.3rem / var(--text-scale, 1));
+    font-size: max(0.8rem, min(1.1rem, 1.3rem / var(--text-scale, 1)));
     padding-inline: 0.4rem;
   }
   .caution {
-    font-size: min(1rem, 1.15rem / var(--text-scale, 1));
+    font-size: max(0.75rem, min(1rem, 1.15rem / var(--text-scale, 1)));
   }
   @container cab (max-width: 40rem) {
     .say > h2 {
@@ -71,6 +71,7 @@ export const checkScreenStyles = css`
     .columns {
       gap: 0.5rem;
       grid-template-columns: minmax(0, 1fr);
+      grid-auto-rows: max-content;
     }
   }
   @media (min-width: 60rem) {

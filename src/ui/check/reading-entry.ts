@@ -44,6 +44,9 @@ export class ReadingEntry extends LitElement {
         font-variant-numeric: tabular-nums;
         min-height: clamp(48px, 3.4rem, 56px);
       }
+      .fields label {
+        font-size: min(1rem, 5vw);
+      }
       .fields label[data-active] input {
         border: 3px solid var(--accent);
       }

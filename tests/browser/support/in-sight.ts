@@ -42,6 +42,8 @@ export async function toScrollFor(...selectors: readonly string[]): Promise<stri
       scrolled.scrollTo({ top: 0 });
       for (const selector of selectors)
         if (isOut(root.querySelector(selector), scrolled)) found.push(`${selector} at ${width}x${height}`);
+      for (const line of root.querySelectorAll('.caption'))
+        if (line.scrollHeight > line.clientHeight + 1) found.push(`all of ${line.textContent.trim()} at ${width}`);
       for (const button of root.querySelectorAll('.foot .tools button'))
         if (button.scrollWidth > button.clientWidth) found.push(`the words of ${button.textContent} at ${width}`);
     });
