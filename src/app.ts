@@ -23,7 +23,7 @@ import { keepingStore } from './record/keeping-store.ts';
 import { diskRehearsals, memoryRehearsals } from './record/rehearsal-shelf.ts';
 import { unchainedStore } from './record/unchained-store.ts';
 import { languageOf } from './running/language.ts';
-import { demoMicrophone, type DemoParts } from './running/demo-operator.ts';
+import type { DemoParts } from './running/demo-operator.ts';
 import { EarModels } from './running/ear-models.ts';
 import { earName, earOrder, everyEar } from './running/ear-order.ts';
 import type { EarOption } from './running/ear-order.ts';
@@ -154,6 +154,7 @@ async function start(app: TwoNeedles): Promise<void> {
       const pack = await fetchPack(served('voice/'), OPERATOR_FILES);
       if (pack === undefined)
         return bad('The voice of the demo is missing.', OPERATOR_FILES.clips, 'Go online, and load the page again.');
+      const { demoMicrophone } = await import('./running/demo-operator.ts');
       const loud = { settings: { rate: 1, volume, system: false }, sounding: () => undefined };
       const play: DemoParts['play'] = (sound, cut) => void player.play(sound, { ...loud, cut }).catch(() => undefined);
       return good(

@@ -12,7 +12,7 @@ async function fill(name: string, text: string): Promise<void> {
 }
 
 function gaps(): string[] {
-  return [...(find<RigForm>('tn-rig-form')?.renderRoot.querySelectorAll('.gaps li') ?? [])].map((line) =>
+  return [...(find<RigForm>('tn-rig-form')?.shadowRoot?.querySelectorAll('.gaps li') ?? [])].map((line) =>
     line.textContent.trim(),
   );
 }
@@ -22,7 +22,7 @@ describe('the form of a rig', () => {
     const bench = new Bench();
     await mount(await bench.parts());
     await press(/^Edit Ladder 36$/);
-    expect(gaps()).toHaveLength(4);
+    await until(() => gaps().length === 4, 'what it lacks');
     for (const [name, text] of [
       ['supply', '0'],
       ['primary', '45.5'],
@@ -60,5 +60,38 @@ describe('the form of a rig', () => {
     expect(rig).toMatchObject({ name: 'Tender 34 B', unit: 'kPa', reservoirs: {} });
     expect(rig?.resolution).toEqual({ primary: { value: 10, unit: 'kPa' } });
     expect(rig?.requiredReservoirs).toBeUndefined();
+  });
+
+  it('keeps plan, limits and units of a rig, which are there when it is chosen', async () => {
+    const bench = new Bench();
+    const parts = await bench.parts();
+    await mount({ ...parts, plans: [...parts.plans, { ...parts.plans[0]!, id: 'morning', title: 'Morning' }] });
+    await press(/^Edit Tender 34$/);
+    const choose = async (name: string, value: string): Promise<void> => {
+      await userEvent.selectOptions(
+        await until(() => find(`tn-rig-form`)?.shadowRoot?.querySelector(`select[name=${name}]`), name),
+        value,
+      );
+      await settle();
+    };
+    await fill('primary', '50');
+    await choose('volumes', 'gal');
+    expect(find<RigForm>('tn-rig-form')?.renderRoot.querySelector<HTMLInputElement>('[name=primary]')?.value).toBe(
+      '13.209',
+    );
+    await choose('planId', 'morning');
+    await choose('profileId', 'nz');
+    await press('Save the rig');
+    const tender = (): RigSettings | undefined =>
+      (bench.stored.get('rigs') as RigSettings[]).find(({ id }) => id === 'tender-34');
+    expect(tender()?.reservoirs?.primary).toBeCloseTo(50, 2);
+    const chosen = (name: string) => find<HTMLSelectElement>(`select[name=${name}]`)?.value;
+    await userEvent.selectOptions(await until(() => find('select[name=plan]'), 'plans'), 'full-cab-check');
+    find<HTMLInputElement>('input[value=engine-31]')!.click();
+    await settle();
+    expect(chosen('plan')).toBe('full-cab-check');
+    find<HTMLInputElement>('input[value=tender-34]')!.click();
+    await settle();
+    expect([chosen('plan'), chosen('profile')]).toEqual(['morning', 'nz']);
   });
 });

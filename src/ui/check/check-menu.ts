@@ -2,7 +2,6 @@ import { LitElement, css, html } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { TONE_MEANINGS } from '../../answering/tones.ts';
 import { baseStyles } from '../shared/base-styles.ts';
-import '../shared/settings-form.ts';
 import type { Settings } from '../../running/settings.ts';
 import type { Action } from '../../running/check-model.ts';
 import { SHORTCUTS } from './shortcuts.ts';
@@ -52,6 +51,10 @@ export class CheckMenu extends LitElement {
 
   show(): void {
     this.dialog.showModal();
+  }
+
+  protected override firstUpdated(): void {
+    void import('../shared/settings-form.ts').catch(() => undefined);
   }
 
   override render() {

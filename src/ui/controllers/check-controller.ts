@@ -4,7 +4,7 @@ import { memoryStore } from '../../record/memory-store.ts';
 import type { CheckHead } from '../../record/record-store.ts';
 import type { Action } from '../../running/check-model.ts';
 import type { Ear } from '../../running/ear.ts';
-import { demoStart, type DemoParts } from '../../running/demo-operator.ts';
+import type { DemoParts } from '../../running/demo-operator.ts';
 import { givenUpHead } from '../../running/head-of.ts';
 import { LiveCheck, type LiveParts } from '../../running/live-check.ts';
 import type { Settings } from '../../running/settings.ts';
@@ -123,6 +123,7 @@ export class CheckController {
     };
     const ear = await parts.demoEar(check, heard().volume);
     if (!ear.ok) return problemLine(ear.problem);
+    const { demoStart } = await import('../../running/demo-operator.ts');
     if (this.#live !== undefined) return undefined;
     const live = this.#partsOf(parts, `demo-${parts.newId()}`, ear.value);
     const apart = { speech: parts.speech(heard), settings: heard, store: memoryStore() };

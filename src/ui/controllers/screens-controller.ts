@@ -3,12 +3,14 @@ import type { Place } from '../shell/places.ts';
 
 /** Screens that are not needed to begin a check, each in a file of its own that is fetched when it is first shown. */
 const SCREENS = {
+  /** Of a check; the app fetches it as soon as the first screen is there. */
+  end: () => import('../check/end-screen.ts'),
   logs: () => import('../logs/logs-screen.ts'),
   rehearse: () => import('../rehearse/rehearse-screen.ts'),
   rigs: () => import('../rigs/rigs-screen.ts'),
-} as const satisfies Partial<Record<Place['name'], () => Promise<unknown>>>;
+} as const satisfies Partial<Record<Place['name'] | 'end', () => Promise<unknown>>>;
 
-type LaterScreen = keyof typeof SCREENS;
+export type LaterScreen = keyof typeof SCREENS;
 
 /** Fetches the screens that are not there from the beginning. */
 export class ScreensController {

@@ -7,6 +7,7 @@ import { trendsOf, warns, worstLamp, type RigTrend } from '../../audit/trends.ts
 import type { RigSettings } from '../../judging/result.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
 import { breather } from '../../record/pace.ts';
+import { DUE_EVERY, departmentDueHours, keepDepartmentDueHours, rigDefaults } from '../../running/rig-defaults.ts';
 import type { SmallStore } from '../../running/settings.ts';
 import type { Clock } from '../../units/clock.ts';
 import { baseStyles } from '../shared/base-styles.ts';
@@ -17,6 +18,7 @@ import { figureName } from '../shared/words.ts';
 import { checkHref } from '../shell/places.ts';
 import './people-panel.ts';
 import '../start/rig-form.ts';
+import type { Named } from '../start/rig-form.ts';
 import { rigsScreenStyles } from './rigs-screen-styles.ts';
 import { on, send } from '../shared/events.ts';
 import { liveRegion } from '../shared/live-region.ts';
@@ -46,6 +48,9 @@ export class RigsScreen extends LitElement {
   @property({ attribute: false }) small!: SmallStore;
   /** ISO 8601. */
   @property({ attribute: false }) wall!: () => string;
+  /** What can be chosen for a rig. */
+  @property({ attribute: false }) plans: readonly Named[] = [];
+  @property({ attribute: false }) profiles: readonly Named[] = [];
   /** `people`, or empty for the rigs. */
   @property() page = '';
   @state() private cards: readonly RigCard[] = [];
@@ -81,6 +86,14 @@ export class RigsScreen extends LitElement {
         <div class="row">
           <button @click=${() => this.#edit({ id: randomId(), name: '', unit: 'psi' })}>Add a rig</button>
         </div>
+        <label class="field"
+          >A check of a rig is due
+          <select
+            @change=${(event: Event) => keepDepartmentDueHours(this.small, Number((event.target as HTMLSelectElement).value))}
+          >
+            ${DUE_EVERY.map(([hours, words]) => html`<option value=${hours} ?selected=${hours === departmentDueHours(this.small)}>${words}</option>`)}
+          </select>
+        </label>
         <p><a href="#rigs/people">People: operators, officers and their PINs</a></p>
       </main>
       <dialog aria-label="Rig" @close=${() => (this.editing = undefined)}>
@@ -90,7 +103,14 @@ export class RigsScreen extends LitElement {
             ? nothing
             : html`<tn-rig-form
                 .rig=${this.editing}
-                ${on({ closed: () => this.dialog.close(), rig: (rig) => this.#keep(rig) })}
+                .defaults=${rigDefaults(this.small, this.editing.id)}
+                .plans=${this.plans}
+                .profiles=${this.profiles}
+                ${on({
+                  closed: () => this.dialog.close(),
+                  rig: (rig) => this.#keep(rig),
+                  'rig-defaults': (of) => send(this, 'rig-defaults', of),
+                })}
               ></tn-rig-form>`
         }
       </dialog>`;

@@ -6,6 +6,7 @@ import type { LimitProfile } from '../../judging/profile.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { Movement } from '../../rehearsal/hands.ts';
 import type { Action } from '../../running/check-model.ts';
+import type { RigDefaults } from '../../running/rig-defaults.ts';
 import type { Settings } from '../../running/settings.ts';
 import type { ShelfFile } from '../../shelf/shelf-file.ts';
 import type { RehearsalChoice } from '../rehearse/rehearsal-choice.ts';
@@ -36,6 +37,7 @@ interface Details {
   /** Id of a check. */
   readonly resume: string;
   readonly rig: RigSettings;
+  readonly 'rig-defaults': { readonly rig: string; readonly defaults: RigDefaults };
   /** Id of a rig that is no longer offered. */
   readonly 'rig-removed': string;
   readonly save: undefined;

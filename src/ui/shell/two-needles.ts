@@ -5,11 +5,10 @@ import { placesOf } from '../../check/places.ts';
 import type { StartEvent } from '../../check/event.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import '../check/check-screen.ts';
-import '../check/end-screen.ts';
 import { CheckController } from '../controllers/check-controller.ts';
 import { PlaceController } from '../controllers/place-controller.ts';
 import { RigsController } from '../controllers/rigs-controller.ts';
-import { ScreensController } from '../controllers/screens-controller.ts';
+import { ScreensController, type LaterScreen } from '../controllers/screens-controller.ts';
 import { SettingsController } from '../controllers/settings-controller.ts';
 import { SoundTrialController } from '../controllers/sound-trial-controller.ts';
 import { Library } from '../library/library.ts';
@@ -20,10 +19,11 @@ import type { StartChoice, StartModel } from '../start/start-model.ts';
 import '../start/start-screen.ts';
 import type { AppParts } from './app-parts.ts';
 import './places-bar.ts';
-import type { Place } from './places.ts';
 import { DEMO_RIGS } from '../start/rigs.ts';
 import { Standings } from '../start/standings.ts';
 import { openItemDefects } from '../../audit/open-defects.ts';
+import { offeredNames, PEOPLE } from '../../running/people.ts';
+import { keepRigDefaults, rigDefaults, type RigDefaults } from '../../running/rig-defaults.ts';
 import { startEventOf } from './start-event.ts';
 
 /** The app: start, check and end screens over one set of parts, which it waits for. */
@@ -72,6 +72,7 @@ export class TwoNeedles extends LitElement {
     this.#rigs.read(parts.small);
     this.#library = new Library(parts.small, parts.plans, parts.profiles, parts.language.cues);
     void this.#check.load(parts);
+    void this.updateComplete.then(() => this.#screens.come('end'));
   }
 
   override render() {
@@ -82,6 +83,7 @@ export class TwoNeedles extends LitElement {
       return html`<tn-places here=${this.#place.here.name} ?hidden=${this.rehearsing}></tn-places
         >${this.#screen(parts)}`;
     if (live.model.finished !== undefined) {
+      if (this.#screens.state('end') !== 'here') return this.#awaited('end');
       return html`<tn-end-screen
         .model=${live.model}
         check=${this.#check.id}
@@ -149,14 +151,16 @@ export class TwoNeedles extends LitElement {
           .small=${parts.small}
           .wall=${parts.wall}
           page=${id}
-          ${on({ rig: (rig) => this.#keepRig(rig), 'rig-removed': (id) => this.#rigs.remove(id) })}
+          .plans=${this.#library?.plans.all ?? []}
+          .profiles=${this.#library?.profiles.all ?? []}
+          ${on({ rig: (rig) => this.#keepRig(rig), 'rig-defaults': ({ rig, defaults }) => this.#keepDefaults(parts, rig, defaults), 'rig-removed': (id) => this.#rigs.remove(id) })}
         ></tn-rigs-screen>`;
       case 'check':
         return this.#start(parts);
     }
   }
 
-  #awaited(name: Exclude<Place['name'], 'check'>) {
+  #awaited(name: LaterScreen) {
     const missed = this.#screens.state(name) === 'missed';
     const again = html`<p>This screen could not be fetched. What is on the device is not touched.</p>
       <button @click=${() => void this.#screens.come(name)}>Try again</button>`;
@@ -172,7 +176,15 @@ export class TwoNeedles extends LitElement {
       plans: (this.#library?.plans.all ?? []).map(({ id, title, steps }) => ({ id, title, steps: steps.length })),
       profiles: (this.#library?.profiles.all ?? []).map(({ id, title }) => ({ id, title })),
       unfinished: heads.filter((head) => head.state === 'running'),
-      standings: this.#standings.of(heads, parts.wall()),
+      standings: this.#standings.of(
+        heads,
+        parts.wall(),
+        parts.small,
+        new Map(this.#library?.plans.all.map(({ id, title }) => [id, title])),
+      ),
+      now: Date.parse(parts.wall()),
+      people: offeredNames(parts.small.get(PEOPLE)),
+      defaultsOf: (rig) => rigDefaults(parts.small, rig),
       past: heads.filter((head) => head.state !== 'running').slice(0, 30),
       earLine: this.#trial.line,
       soundCheck: this.#trial.state,
@@ -190,6 +202,7 @@ export class TwoNeedles extends LitElement {
       ${on({
         settings: (change) => this.#settings.change(change),
         rig: (rig) => this.#keepRig(rig),
+        'rig-defaults': ({ rig, defaults }) => this.#keepDefaults(parts, rig, defaults),
         start: (choice) => void this.#begin(parts, choice),
         resume: (id) => void this.#trial.end().then(() => this.#check.resume(parts, id)),
         'give-up': (id) => void this.#check.giveUp(parts, id),
@@ -260,6 +273,15 @@ export class TwoNeedles extends LitElement {
   #rehearse(on: boolean): void {
     this.rehearsing = on;
     if (!on) this.#place.follow();
+  }
+
+  #keepDefaults({ small }: AppParts, rig: string, defaults: RigDefaults): void {
+    keepRigDefaults(small, rig, defaults);
+    const { planId, profileId } = defaults;
+    this.#settings.change({
+      ...(planId === undefined ? {} : { planId }),
+      ...(profileId === undefined ? {} : { profileId }),
+    });
   }
 
   #keepRig(rig: RigSettings): void {

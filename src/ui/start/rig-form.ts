@@ -1,4 +1,5 @@
 import { LitElement, css, html, nothing } from 'lit';
+import type { PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { readRig } from '../../judging/read-rig.ts';
@@ -6,10 +7,18 @@ import type { RigSettings } from '../../judging/result.ts';
 import { problemLine } from '../../units/outcome.ts';
 import type { PressureUnit } from '../../units/pressure.ts';
 import { baseStyles } from '../shared/base-styles.ts';
+import { DUE_EVERY, type RigDefaults } from '../../running/rig-defaults.ts';
+import { fromLitres, toLitres, volumeText, VOLUME_UNITS, type VolumeUnit } from '../../units/volume.ts';
 import { UNITS } from '../shared/words.ts';
 import { rigGaps } from './rig-gaps.ts';
 import { send } from '../shared/events.ts';
 import { liveRegion } from '../shared/live-region.ts';
+
+/** Something that can be chosen. */
+export interface Named {
+  readonly id: string;
+  readonly title: string;
+}
 
 type Fitted = keyof NonNullable<RigSettings['fitted']>;
 const FITTED: readonly (readonly [Fitted, string])[] = [
@@ -25,6 +34,11 @@ const USUAL_STEP: Readonly<Record<PressureUnit, number>> = { psi: 1, kPa: 10 };
 @customElement('tn-rig-form')
 export class RigForm extends LitElement {
   @property({ attribute: false }) rig!: RigSettings;
+  @property({ attribute: false }) defaults: RigDefaults = {};
+  @property({ attribute: false }) plans: readonly Named[] = [];
+  @property({ attribute: false }) profiles: readonly Named[] = [];
+  /** In which volumes are typed now. */
+  @state() private volumes: VolumeUnit = 'L';
   /** As it stands in the fields. */
   @state() private entered: RigSettings | undefined;
   @state() private refused = '';
@@ -68,6 +82,10 @@ export class RigForm extends LitElement {
     `,
   ];
 
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('defaults')) this.volumes = this.defaults.volumes ?? 'L';
+  }
+
   override render() {
     const { rig } = this;
     const { unit } = this.entered ?? rig;
@@ -101,10 +119,16 @@ export class RigForm extends LitElement {
         </div>
       </fieldset>
       <fieldset>
-        <legend>Reservoirs, in litres (may stay empty)</legend>
+        <legend>Reservoirs (may stay empty)</legend>
         <div class="fields">
-          ${RESERVOIRS.map((id) => number(id, id.charAt(0).toUpperCase() + id.slice(1), rig.reservoirs?.[id], 1000))}
-          ${number('required', 'Required volume', rig.requiredReservoirs, 1000)}
+          <label class="field"
+            >Unit of volumes
+            <select name="volumes" @change=${this.#volumesOfUnit}>
+              ${VOLUME_UNITS.map((each) => html`<option value=${each} ?selected=${each === this.volumes}>${VOLUME_WORDS[each]}</option>`)}
+            </select>
+          </label>
+          ${RESERVOIRS.map((id) => this.#volume(id, id.charAt(0).toUpperCase() + id.slice(1), rig.reservoirs?.[id]))}
+          ${this.#volume('required', 'Required volume', rig.requiredReservoirs)}
         </div>
         <p class="quiet">
           No supply tank: 0. Required: 12 times the volume of the service brake chambers, from the maker’s data.
@@ -116,12 +140,46 @@ export class RigForm extends LitElement {
           ${number('displacement', 'Rated displacement, litres a minute', rig.compressorDisplacement, 5000)}
         </div>
       </fieldset>
+      <fieldset>
+        <legend>Used when this rig is chosen</legend>
+        <div class="fields">
+          ${choice('planId', 'Plan', this.plans, this.defaults.planId)}
+          ${choice('profileId', 'Limits', this.profiles, this.defaults.profileId)}
+          <label class="field"
+            >Check due
+            <select name="dueHours">
+              <option value="">as for all rigs</option>
+              ${DUE_EVERY.map(([hours, words]) => html`<option value=${hours} ?selected=${hours === this.defaults.dueHours}>${words}</option>`)}
+            </select>
+          </label>
+        </div>
+        <p class="quiet">With a plan of its own, only a check by that plan counts as done.</p>
+      </fieldset>
       ${this.#gaps()} ${liveRegion('alert', this.refused, { look: 'refused' })}
       <div class="row">
         <button class="main" type="submit">Save the rig</button>
         <button type="button" @click=${() => send(this, 'closed')}>Cancel</button>
       </div>
     </form>`;
+  }
+
+  #volume(name: string, label: string, litres: number | undefined) {
+    const most = Number(fromLitres(1000, this.volumes).toPrecision(4));
+    return number(name, `${label}, ${this.volumes}`, volumeText(litres, this.volumes), most);
+  }
+
+  /** The same tanks in another unit. */
+  #volumesOfUnit(event: Event): void {
+    const { form, value } = event.target as HTMLSelectElement;
+    const unit = VOLUME_UNITS.find((each) => each === value) ?? 'L';
+    if (form === null) return;
+    const rig = this.#read(form);
+    const litres = { ...rig.reservoirs, required: rig.requiredReservoirs };
+    this.volumes = unit;
+    for (const name of [...RESERVOIRS, 'required'] as const) {
+      const input = form.querySelector<HTMLInputElement>(`input[name=${name}]`);
+      if (input !== null) input.value = volumeText(litres[name], unit);
+    }
   }
 
   #gaps() {
@@ -156,6 +214,12 @@ export class RigForm extends LitElement {
     const filled = <Key extends string, Value>(key: Key, name: string, as: (value: number) => Value) =>
       (text(name) === '' ? {} : { [key]: as(Number(text(name))) }) as Partial<Record<Key, Value>>;
     const plain = (value: number): number => value;
+    // What was not touched stays what it was, to the last digit.
+    const kept = { ...this.rig.reservoirs, required: this.rig.requiredReservoirs };
+    const litresOf =
+      (name: keyof typeof kept) =>
+      (value: number): number =>
+        text(name) === volumeText(kept[name], this.volumes) ? (kept[name] ?? 0) : toLitres(value, this.volumes);
     const unit: PressureUnit = data.get('unit') === 'kPa' ? 'kPa' : 'psi';
     const step = (value: number) => ({ value, unit });
     const { id, name } = this.rig;
@@ -165,11 +229,11 @@ export class RigForm extends LitElement {
       unit,
       resolution: { ...filled('primary', 'primaryStep', step), ...filled('secondary', 'secondaryStep', step) },
       reservoirs: {
-        ...filled('supply', 'supply', plain),
-        ...filled('primary', 'primary', plain),
-        ...filled('secondary', 'secondary', plain),
+        ...filled('supply', 'supply', litresOf('supply')),
+        ...filled('primary', 'primary', litresOf('primary')),
+        ...filled('secondary', 'secondary', litresOf('secondary')),
       },
-      ...filled('requiredReservoirs', 'required', plain),
+      ...filled('requiredReservoirs', 'required', litresOf('required')),
       ...filled('compressorDisplacement', 'displacement', plain),
       fitted: Object.fromEntries(FITTED.map(([each]) => [each, data.has(each)])),
     };
@@ -179,11 +243,42 @@ export class RigForm extends LitElement {
     event.preventDefault();
     const rig = readRig(this.#read(event.target as HTMLFormElement), 'This rig');
     this.refused = rig.ok ? '' : problemLine(rig.problem);
-    if (rig.ok) send(this, 'rig', rig.value);
+    if (!rig.ok) return;
+    send(this, 'rig-defaults', {
+      rig: rig.value.id,
+      defaults: this.#defaults(new FormData(event.target as HTMLFormElement)),
+    });
+    send(this, 'rig', rig.value);
+  }
+
+  #defaults(data: FormData): RigDefaults {
+    const text = (name: string): string => {
+      const value = data.get(name);
+      return typeof value === 'string' ? value : '';
+    };
+    const [planId, profileId, dueHours] = [text('planId'), text('profileId'), Number(text('dueHours'))];
+    return {
+      ...(planId === '' ? {} : { planId }),
+      ...(profileId === '' ? {} : { profileId }),
+      ...(dueHours === 0 ? {} : { dueHours }),
+      volumes: this.volumes,
+    };
   }
 }
 
-function number(name: string, label: string, value: number | undefined, most: number) {
+const VOLUME_WORDS: Readonly<Record<VolumeUnit, string>> = { L: 'litres', gal: 'US gallons', 'in³': 'cubic inches' };
+
+function choice(name: string, label: string, all: readonly Named[], chosen: string | undefined) {
+  return html`<label class="field"
+    >${label}
+    <select name=${name}>
+      <option value="">as chosen last</option>
+      ${all.map(({ id, title }) => html`<option value=${id} ?selected=${id === chosen}>${title}</option>`)}
+    </select>
+  </label>`;
+}
+
+function number(name: string, label: string, value: number | string | undefined, most: number) {
   const least = name === 'supply' ? 0 : 0.1;
   return html`<label class="field"
     >${label}

@@ -1,14 +1,20 @@
-import type { RigStanding } from '../../audit/board.ts';
+import type { BoardRig } from './standings.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { CheckHead } from '../../record/record-store.ts';
 import type { SoundReport } from '../../hearing/sound-watch.ts';
+import type { RigDefaults } from '../../running/rig-defaults.ts';
 import type { Pulse } from '../../running/pulse.ts';
 
 /** Everything the start screen shows. */
 export interface StartModel {
   readonly rigs: readonly RigSettings[];
   /** How each rig stands, by its id; absent of a rig that was never checked here. */
-  readonly standings: ReadonlyMap<string, RigStanding>;
+  readonly standings: ReadonlyMap<string, BoardRig>;
+  /** Now, in ms since 1970. */
+  readonly now: number;
+  /** Names that are offered for the operator. */
+  readonly people: readonly string[];
+  readonly defaultsOf: (rig: string) => RigDefaults;
   readonly plans: readonly { readonly id: string; readonly title: string; readonly steps: number }[];
   readonly profiles: readonly { readonly id: string; readonly title: string }[];
   readonly unfinished: readonly CheckHead[];

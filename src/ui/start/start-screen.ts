@@ -1,19 +1,15 @@
 import { LitElement, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
-import type { RigStanding } from '../../audit/board.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { EarModels } from '../../running/ear-models.ts';
 import type { Library } from '../library/library.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { randomId } from '../shared/random-id.ts';
 import type { Settings } from '../../running/settings.ts';
-import '../shared/settings-form.ts';
 import { toneOf, verdictStyles, verdictText } from '../shared/verdict-look.ts';
 import type { Offline } from '../shell/offline.ts';
-import './past-checks.ts';
-import './rig-form.ts';
-import './sound-check.ts';
+import type { BoardRig } from './standings.ts';
 import type { StartModel } from './start-model.ts';
 import { startScreenStyles } from './start-screen-styles.ts';
 import { on, sendUp } from '../shared/events.ts';
@@ -50,8 +46,10 @@ export class StartScreen extends LitElement {
           <h2>New check</h2>
           ${this.#rig()}
           <label class="field"
-            >Operator <input name="operator" autocomplete="name" maxlength="60" .value=${this.settings.operator}
+            >Operator
+            <input name="operator" autocomplete="off" list="people" maxlength="60" .value=${this.settings.operator}
           /></label>
+          <datalist id="people">${model.people.map((name) => html`<option value=${name}></option>`)}</datalist>
           <div class="two">
             <label class="field"
               >Plan
@@ -113,7 +111,10 @@ export class StartScreen extends LitElement {
             ? nothing
             : html`<tn-rig-form
                 .rig=${this.editing}
-                ${on({ closed: () => this.rigDialog.close(), rig: (rig) => this.#keepRig(rig) })}
+                .defaults=${model.defaultsOf(this.editing.id)}
+                .plans=${model.plans}
+                .profiles=${model.profiles}
+                ${on({ closed: () => this.rigDialog.close(), rig: (rig) => this.#keepRig(rig), 'rig-defaults': (of) => sendUp(this, 'rig-defaults', of) })}
               ></tn-rig-form>`
         }
       </dialog>`;
@@ -122,6 +123,10 @@ export class StartScreen extends LitElement {
   protected override firstUpdated(): void {
     // Not needed to begin a check. Where it cannot be fetched its place stays empty.
     void import('../library/library-panel.ts').catch(() => undefined);
+    void import('./rig-form.ts').catch(() => undefined);
+    void import('./sound-check.ts').catch(() => undefined);
+    void import('./past-checks.ts').catch(() => undefined);
+    void import('../shared/settings-form.ts').catch(() => undefined);
     void import('./offline-panel.ts').catch(() => undefined);
     void import('../ears/ears-panel.ts').catch(() => undefined);
   }
@@ -156,7 +161,7 @@ export class StartScreen extends LitElement {
     const { model } = this;
     return html`<fieldset class="rigs">
       <legend>Rig</legend>
-      ${model.rigs.length === 0 ? html`<p>No rig is kept on this device yet.</p>` : nothing}
+      ${this.#board()} ${model.rigs.length === 0 ? html`<p>No rig is kept on this device yet.</p>` : nothing}
       ${model.rigs.map(
         (rig) =>
           html`<div class="rig-row">
@@ -166,11 +171,11 @@ export class StartScreen extends LitElement {
                 name="rig"
                 value=${rig.id}
                 .checked=${rig.id === this.#rigId()}
-                @change=${() => sendUp(this, 'settings', { rigId: rig.id })}
+                @change=${() => this.#choose(rig.id)}
               />
               <span
                 ><b>${rig.name}</b> <span class="quiet">${rigLine(rig)}</span
-                ><br />${standingLine(model.standings.get(rig.id))}</span
+                ><br />${standingLine(model.standings.get(rig.id), model.now)}</span
               >
             </label>
             <button type="button" class="plain" @click=${() => this.#edit(rig)}>
@@ -182,6 +187,25 @@ export class StartScreen extends LitElement {
         Add a rig
       </button>
     </fieldset>`;
+  }
+
+  /** What is due and what is open, of all rigs in a line. */
+  #board() {
+    const { rigs, standings, now } = this.model;
+    const due = rigs.filter(({ id }) => isDue(standings.get(id), now));
+    const open = rigs.filter(({ id }) => (standings.get(id)?.open.length ?? 0) > 0);
+    if (rigs.length === 0) return nothing;
+    return html`<p class="board">
+      ${due.length === 0 ? 'No check is due.' : html`<b>Due: ${due.map(({ name }) => name).join(', ')}.</b>`}
+      ${open.length === 0 ? nothing : html`<b class="fail">Open defects: ${open.map(({ name }) => name).join(', ')}.</b>`}
+    </p>`;
+  }
+
+  /** With what the department has set for that rig. */
+  #choose(rigId: string): void {
+    const { planId, profileId } = this.model.defaultsOf(rigId);
+    const of = { ...(planId === undefined ? {} : { planId }), ...(profileId === undefined ? {} : { profileId }) };
+    sendUp(this, 'settings', { rigId, ...of });
   }
 
   #demo() {
@@ -237,10 +261,32 @@ function chosen(event: Event): string {
   return (event.target as HTMLSelectElement).value;
 }
 
+/** A rig that was never checked here is due. */
+function isDue(standing: BoardRig | undefined, now: number): boolean {
+  return standing?.due === undefined || standing.due <= now;
+}
+
 /** What is due and what is open. */
-function standingLine(standing: RigStanding | undefined) {
-  const { today, open = [] } = standing ?? {};
-  return html`${today === undefined ? 'Not checked today' : html`Today: <b class=${toneOf(today)}>${verdictText(today)}</b>`}${open.length === 0 ? nothing : html`. <b class="fail">Open: ${open.join(', ')}</b>`}`;
+function standingLine(standing: BoardRig | undefined, now: number) {
+  const { today, last, due, open = [] } = standing ?? {};
+  const next = isDue(standing, now) ? html`<b>Due now</b>` : html`Next due ${dayText(due ?? now)}`;
+  const done =
+    today !== undefined
+      ? html`Today: <b class=${toneOf(today)}>${verdictText(today)}</b>`
+      : last === undefined
+        ? 'No whole check on this device'
+        : html`Last ${dayText(Date.parse(last.date))}: ${verdictText(last.verdict)}`;
+  return html`${next}. ${done}${open.length === 0 ? nothing : html`. <b class="fail">Open: ${open.join(', ')}</b>`}`;
+}
+
+function dayText(at: number): string {
+  return new Date(at).toLocaleString([], {
+    weekday: 'short',
+    month: 'short',
+    day: 'numeric',
+    hour: '2-digit',
+    minute: '2-digit',
+  });
 }
 
 function rigLine(rig: RigSettings): string {

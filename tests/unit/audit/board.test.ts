@@ -3,6 +3,7 @@ import { standings } from '../../../src/audit/board.ts';
 import { row } from './rows.ts';
 
 const day = (moment: string): string => moment.slice(0, 10);
+const lastOf = (date: string, verdict: string) => ({ date, verdict, plan: row('x', date, {}).plan });
 const leak = (verdict: string) => ({ verdict, steps: [{ id: 'static-leakage', title: 'Static leakage', verdict }] });
 
 describe('how the rigs stand', () => {
@@ -14,9 +15,20 @@ describe('how the rigs stand', () => {
       row('a', '2026-03-01T08:00:00Z', { rigId: 'engine-31', verdict: 'pass' }),
     ];
     expect([...standings(rows, '2026-03-03T10:00:00Z', day)]).toEqual([
-      ['tender-34', { today: 'pass', open: ['Static leakage'] }],
-      ['ladder-36', { open: ['Static leakage'] }],
-      ['engine-31', { open: [] }],
+      ['tender-34', { today: 'pass', last: lastOf('2026-03-03T09:00:00Z', 'pass'), open: ['Static leakage'] }],
+      ['ladder-36', { last: lastOf('2026-03-02T08:00:00Z', 'fail'), open: ['Static leakage'] }],
+      ['engine-31', { last: lastOf('2026-03-01T08:00:00Z', 'pass'), open: [] }],
     ]);
+  });
+
+  it('counts as done no check that was given up, is not as it was sealed, or went by another plan', () => {
+    const rows = [
+      row('d', '2026-03-03T09:00:00Z', { verdict: 'incomplete' }),
+      row('c', '2026-03-03T08:00:00Z', { trouble: 'edited' }),
+      row('b', '2026-03-02T08:00:00Z', { planTitle: 'Lights' }),
+      row('a', '2026-03-01T08:00:00Z', {}),
+    ];
+    const found = standings(rows, '2026-03-03T10:00:00Z', day, ({ plan }) => plan !== 'Lights');
+    expect(found.get(rows[0]!.rigId)?.last?.date).toBe('2026-03-01T08:00:00Z');
   });
 });
