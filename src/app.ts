@@ -36,7 +36,6 @@ import { unconfirmedHost } from './ui/shared/hosts.ts';
 import { pageXml } from './ui/shelf/page-xml.ts';
 import { tellUnhandled } from './ui/shell/last-resort.ts';
 import { browserOffline } from './ui/shell/offline.ts';
-import { offerUpdates } from './ui/shell/offer-updates.ts';
 import { RECORD_NOTICES } from './ui/shell/record-notices.ts';
 import { speechOver } from './running/speech-over.ts';
 import { randomId } from './ui/shared/random-id.ts';
@@ -176,7 +175,9 @@ async function start(app: TwoNeedles): Promise<void> {
   };
   // After the first screen is there: what is on goes on by itself.
   if (device !== undefined) void shelf().catch(() => undefined);
-  offerUpdates(locks, (use) => {
+  // Without it the app is as it is, and is kept for offline use at the next visit.
+  const updates = await import('./ui/shell/offer-updates.ts').catch(() => undefined);
+  updates?.offerUpdates(locks, (use) => {
     app.useUpdate = async () => {
       if (!(await use())) notice('A check runs in another tab: the newer version waits until it has ended.');
     };
