@@ -2,8 +2,10 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { OPERATOR_VOICES, type OperatorVoice } from '../../src/cli/operator/operator-recording.ts';
 import type { EngineId } from '../../src/units/engine.ts';
 import { openEngine, type OpenEngine } from './hearing-engines.ts';
+import { benchItems, ITEM_RULESETS } from './hearing-items.ts';
 import { ATTRIBUTION, hasRecordings } from './hearing-material.ts';
 import { measure, type Cost, type Row } from './hearing-measure.ts';
 import { embeddedRecovery, voskRecovery, type Recovery } from './hearing-recovery.ts';
@@ -86,10 +88,31 @@ const { values: options } = parseArgs({
     full: { type: 'boolean', default: false },
     sample: { type: 'string', default: SAMPLE },
     seed: { type: 'string', default: '1' },
+    items: { type: 'boolean', default: false },
+    voice: { type: 'string', default: OPERATOR_VOICES.join(',') },
   },
 });
 const folder = await mkdtemp(join(tmpdir(), 'two-needles-bench-'));
+/** What is said of the items of the whole pre-trip: by our own ear alone, by it with the other's second opinion, and by the other alone. */
+async function ofItems(): Promise<void> {
+  const wanted = { folder, model: options.model, rulesets: ITEM_RULESETS };
+  const own = await openEngine('vosk', wanted);
+  const other = await openEngine('embedded', wanted);
+  if (typeof own === 'string' || typeof other === 'string') throw new Error(`An ear is absent: ${String(own)}`);
+  const voices = OPERATOR_VOICES.filter((voice): voice is OperatorVoice => options.voice.split(',').includes(voice));
+  const rest = { voices, count: Number(options.sample), seed: Number(options.seed) };
+  if (options.engine !== 'embedded')
+    await benchItems({ title: 'Our own ear, asking the other', first: own.engine, second: other.engine, ...rest });
+  if (options.engine !== 'vosk') await benchItems({ title: 'The embedded ear alone', first: other.engine, ...rest });
+  await own.engine.close();
+  await other.engine.close();
+}
+
 try {
+  if (options.items) {
+    await ofItems();
+    process.exit();
+  }
   const all = await materialSets();
   const sets = options.full ? all : sampled(all, Number(options.sample), Number(options.seed));
   console.log(options.full ? 'Every recording.' : `${options.sample} of each set, drawn with seed ${options.seed}.`);

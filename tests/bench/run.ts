@@ -13,6 +13,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   import: () => import('./import.ts'),
   kills: () => import('./kills.ts'),
   oddities: () => import('./oddities.ts'),
+  pretrip: () => import('./pretrip.ts'),
   'own-words': () => import('./own-words.ts'),
   pauses: () => import('./pauses.ts'),
   replay: () => import('./replay.ts'),

@@ -161,7 +161,8 @@ export class ItemsPanel extends LitElement {
                   ${open === undefined ? 'Good' : 'Repaired'}
                 </button>
                 <button
-                  aria-label="${title}: something else"
+                  aria-label="${title}: bad …"
+                  data-item=${item.id}
                   aria-expanded=${shown}
                   @click=${() => (this.opened = shown ? undefined : item.id)}
                 >
@@ -229,8 +230,18 @@ export class ItemsPanel extends LitElement {
   }
 
   #act(items: readonly { item: string; state: string; value?: number }[], words: string, correction: boolean): void {
-    this.opened = undefined;
+    this.#close();
     sendUp(this, 'act', { action: { do: 'items', items, words, correction }, source: 'touch' });
+  }
+
+  /** What was pressed among the ways goes away with them: the keyboard goes on at the row, not at the top of the page. */
+  #close(): void {
+    const item = this.shadowRoot?.activeElement?.closest('.ways') === null ? undefined : this.opened;
+    this.opened = undefined;
+    if (item === undefined) return;
+    void this.updateComplete.then(() =>
+      this.renderRoot.querySelector<HTMLElement>(`[data-item="${item}"]`)?.focus({ preventScroll: true }),
+    );
   }
 
   #move(to: string, words: string): void {

@@ -4,6 +4,7 @@ import { advance } from '../../../src/check/machine.ts';
 import type { CheckState } from '../../../src/check/state.ts';
 import type { Meaning, SpokenReading } from '../../../src/grammar/meaning.ts';
 import type { Ms } from '../../../src/units/time.ts';
+import type { Walk } from './walk.ts';
 import { wantOf } from './wants.ts';
 
 /**
@@ -29,6 +30,8 @@ export interface Pace {
   readonly patience: Ms;
   /** Words that come out in the middle of the first hold, so long after it began, besides what the check asks for. */
   readonly blurt?: { readonly text: string; readonly after: Ms };
+  /** What is seen at the places of the plan; all of it is good when absent. */
+  readonly walk?: Walk;
   /** Words that are said one after the other, whatever the tool says or the rig does, and nothing else. */
   readonly script?: readonly Line[];
 }

@@ -130,7 +130,7 @@ class Tube {
     this.#options = options;
     this.#signer = signer;
     this.#room = new Room({ noise: options.noise, ...(options.echo === undefined ? {} : { echo: options.echo }) });
-    this.#language = languageOf(host.grammar);
+    this.#language = languageOf(host.grammar).of(options.plan);
     this.#seat = takeSeat(openCab(options.scenario, faultsFor(options.scenario)));
     this.#start = {
       type: 'start',

@@ -9,10 +9,12 @@ import { takeApart } from '../../../src/rehearsal/hands.ts';
 import { spokenNumber, type NumberForm } from '../../../src/rehearsal/synthetic-operator-numbers.ts';
 import { pressureIn } from '../../../src/units/pressure.ts';
 import { momentOf, type Preparation } from './moments.ts';
+import { walkWords, type Walk } from './walk.ts';
 import { isTreated, type Act, type Doing, type Operator, type Pace, type Seen } from './operator.ts';
 
 const FORMS: readonly NumberForm[] = ['digits', 'cardinal', 'oh-digits', 'hundred-less', 'cardinal-and'];
 const YES = "yes that's right";
+const ALL_GOOD: Walk = { bad: {}, breath: 1, tread: 'nine thirty seconds' };
 /** Nobody drives on a failed check. */
 const OUT_OF_SERVICE = 'skip this step, out of service';
 
@@ -28,6 +30,8 @@ export function wantOf(operator: Operator, seen: Seen, pace: Pace): Want {
   if (answer !== undefined) return [operator.doing, answer];
   if (belief.phase !== 'listening' && belief.phase !== 'holding' && belief.phase !== 'building')
     return [operator.doing, {}];
+  const walking = walkWords(belief, pace.walk ?? ALL_GOOD);
+  if (walking !== undefined) return [undefined, { say: walking }];
   const needs = needsOf(step, belief.progress, belief.start.rig);
   if (step.test === 'service-brake-test' && belief.records.some(({ result }) => result.verdict === 'fail'))
     return [undefined, { say: OUT_OF_SERVICE }];

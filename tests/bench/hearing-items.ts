@@ -1,0 +1,199 @@
+import { listensFor } from '../../src/check/listens-for.ts';
+import type { CalloutEvent, StartEvent } from '../../src/check/event.ts';
+import { advance, startCheck } from '../../src/check/machine.ts';
+import { placesOf } from '../../src/check/places.ts';
+import { cachedFlite } from '../../src/cli/assets/cached-flite.ts';
+import type { OperatorVoice } from '../../src/cli/operator/operator-recording.ts';
+import { compile } from '../../src/grammar/compile.ts';
+import type { SpokenItem } from '../../src/grammar/meaning.ts';
+import { parse } from '../../src/grammar/parse.ts';
+import type { Heard, Recogniser } from '../../src/hearing/port.ts';
+import { createSecondOpinion } from '../../src/hearing/second-opinion.ts';
+import { waysOf, type Item } from '../../src/items/item.ts';
+import { BUILT_IN_PROFILES } from '../../src/judging/built-in-profiles.ts';
+import { grammarOfPlan } from '../../src/running/grammar-of-plan.ts';
+import { planOf } from '../support/tube/pre-trip.ts';
+import { dieselIdle, joined, over, rms, silence } from '../unit/hearing/signals.ts';
+import { picker } from './hearing-material.ts';
+import { grammar } from './hearing-sets.ts';
+
+const PLAN = planOf('whole-pre-trip');
+const PLACES = placesOf(PLAN);
+const own = grammarOfPlan(grammar, PLAN);
+const flite = cachedFlite();
+
+/** One thing said of one item at its place. */
+interface Phrase {
+  readonly place: string;
+  readonly text: string;
+  readonly meant: SpokenItem;
+}
+
+function phrasesOf(place: string, item: Item): Phrase[] {
+  const { id, names, good, measure } = item;
+  const states = [
+    ...good.map((words) => ({ words, state: 'good' })),
+    ...item.bad.flatMap((way) => way.words.map((words) => ({ words, state: way.id }))),
+  ];
+  const said = names.flatMap((name) =>
+    states.map(({ words, state }): Phrase => ({ place, text: `${name} ${words}`, meant: { item: id, state } })),
+  );
+  if (measure === undefined) return said;
+  const number = ['two', 'three', 'four', 'six', 'nine', 'eleven', 'sixteen'];
+  const values = [2, 3, 4, 6, 9, 11, 16];
+  return [
+    ...said,
+    ...values.map(
+      (value, at): Phrase => ({
+        place,
+        text: `${names[1] ?? names[0] ?? ''} ${number[at] ?? ''} ${measure.said[0] ?? ''}`,
+        meant: { item: id, state: 'value', value },
+      }),
+    ),
+  ];
+}
+
+/** Every phrase of the whole pre-trip by its names and the words of its lists, in an order drawn from the seed. */
+function material(count: number, seed: number): readonly Phrase[] {
+  const left = PLACES.flatMap(({ id, items }) => items.flatMap((item) => phrasesOf(id, item)));
+  const pick = picker(seed);
+  return Array.from({ length: Math.min(count, left.length) }, () => left.splice(pick(left.length), 1)).flat();
+}
+
+/** The check as it stands when a place begins. */
+function atPlace(id: string) {
+  const start: StartEvent = {
+    type: 'start',
+    at: 0,
+    wall: '2026-05-04T07:30:00Z',
+    plan: { ...PLAN, steps: PLAN.steps.filter(({ kind }) => kind === 'items') },
+    profile: BUILT_IN_PROFILES.find((each) => each.id === 'fire-practice')!,
+    rig: { id: 'engine-31', name: 'Engine 31', unit: 'psi' },
+    operator: 'A. Okafor',
+    asking: 'ask',
+  };
+  const begun = startCheck(start).state;
+  return { ...begun, index: start.plan.steps.findIndex((step) => step.id === id) };
+}
+
+const RULESETS = new Map(PLACES.map(({ id }) => [id, compile(own, listensFor(atPlace(id)), 'psi')]));
+
+/** All rulesets of the walk: their words are what an ear needs. */
+export const ITEM_RULESETS = [...RULESETS.values()];
+
+interface Cell {
+  said: number;
+  exact: number;
+  /** Not taken, and asked again or bad words taken with a question to the operator. */
+  asked: number;
+  nothing: number;
+  /** Another item, or another state of it, taken without a question. */
+  wrongTaken: number;
+  /** Of those: bad was said, and good is what was taken. */
+  badAsGood: number;
+}
+
+export interface ItemsBench {
+  readonly title: string;
+  readonly first: Recogniser;
+  /** The other ear, asked as in a check. */
+  readonly second?: Recogniser;
+  readonly voices: readonly OperatorVoice[];
+  readonly count: number;
+  readonly seed: number;
+}
+
+const LEVELS = [undefined, 10] as const;
+const BEFORE = silence(400);
+const AFTER = silence(700);
+
+/** Prints the table of one ear, or of both, and the pairs that were confused. */
+export async function benchItems({ title, first, second, voices, count, seed }: ItemsBench): Promise<void> {
+  const phrases = material(count, seed);
+  const confused = new Map<string, number>();
+  const began = process.cpuUsage();
+  console.log(`\n${title}: ${phrases.length} phrases a cell\n`);
+  console.log('| voice | noise | exact | asked | nothing | wrong but taken | bad taken as good |\n|---|---|---|---|---|---|---|');
+  const opinion = second && createSecondOpinion(second, () => 0, (line) => console.log(line));
+  for (const db of LEVELS) {
+    for (const voice of voices) {
+      const cell: Cell = { said: 0, exact: 0, asked: 0, nothing: 0, wrongTaken: 0, badAsGood: 0 };
+      // By place, since a grammar costs more than a phrase.
+      for (const [nth, phrase] of phrases.toSorted((a, b) => a.place.localeCompare(b.place)).entries()) {
+        const ruleset = RULESETS.get(phrase.place);
+        if (ruleset === undefined) continue;
+        await first.setGrammar(ruleset);
+        const { samples } = await flite.speak(phrase.text, voice);
+        const whole = joined(BEFORE, samples, AFTER);
+        const sound = db === undefined ? whole : over(whole, dieselIdle(whole.length, nth + 1), rms(samples), db);
+        const heard = await first.recognise(sound, 0);
+        count1(cell, phrase, opinion === undefined ? heard : await opinion.on(heard, ruleset), confused);
+      }
+      console.log(`| ${[voice, db === undefined ? 'quiet' : `${db} dB`, ...cells(cell)].join(' | ')} |`);
+    }
+  }
+  const { user } = process.cpuUsage(began);
+  console.log(`\nconfused, most often first (${(user / 1e6).toFixed(0)} s of processor time):`);
+  for (const [pair, times] of [...confused].sort((a, b) => b[1] - a[1]).slice(0, 30)) console.log(`  ${times} × ${pair}`);
+}
+
+function count1(cell: Cell, { place, text, meant }: Phrase, heard: Heard, confused: Map<string, number>): void {
+  cell.said += 1;
+  const state = atPlace(place);
+  const meaning = heard.text === '' ? undefined : parse(own, listensFor(state), heard.text, 'psi');
+  const said = meaning?.items ?? [];
+  const isExact = said.length === 1 && isSame(said[0], meant);
+  if (isExact) cell.exact += 1;
+  else if (heard.text !== '') {
+    const pair = `“${text}” heard as “${heard.text}” (${heard.confidence.toFixed(2)})`;
+    confused.set(pair, (confused.get(pair) ?? 0) + 1);
+  }
+  if (meaning === undefined) {
+    cell.nothing += 1;
+    return;
+  }
+  const { state: after, answers } = advance(state, eventOf(heard, meaning));
+  if (answers.some(({ type }) => type === 'items-again')) cell.asked += 1;
+  const taken = Object.keys(after.items ?? {});
+  if (isExact || taken.length === 0) return;
+  const item = after.items?.[meant.item];
+  // What is right of it is right: only what was never said counts against the ear.
+  const added = said.some((each) => !isSame(each, meant) && after.items?.[each.item] !== undefined);
+  if (!added) return;
+  cell.wrongTaken += 1;
+  if (isBadState(meant) && item !== undefined && item.bad.length === 0 && item.good === true) cell.badAsGood += 1;
+}
+
+function isBadState({ item, state, value }: SpokenItem): boolean {
+  const found = PLACES.flatMap(({ items }) => items).find(({ id }) => id === item);
+  if (found === undefined) return false;
+  return value === undefined
+    ? waysOf(found).some(({ id }) => id === state)
+    : (found.measure?.limits ?? []).some(({ below }) => value < below);
+}
+
+function isSame(one: SpokenItem | undefined, other: SpokenItem): boolean {
+  return one?.item === other.item && one.state === other.state && one.value === other.value;
+}
+
+function eventOf(heard: Heard, meaning: NonNullable<CalloutEvent['meaning']>): CalloutEvent {
+  const { start, end, text, confidence, engine, agreed } = heard;
+  return {
+    ...{ type: 'callout', at: start, end, heard: text, confidence, source: 'voice', engine, meaning },
+    ...(agreed === undefined ? {} : { agreed }),
+  };
+}
+
+function cells({ said, exact, asked, nothing, wrongTaken, badAsGood }: Cell): string[] {
+  return [exact, asked, nothing, wrongTaken, badAsGood].map((part) => withInterval(part, said));
+}
+
+/** Percent with its 95 % interval (Wilson, 1927). */
+function withInterval(part: number, of: number): string {
+  const z = 1.96;
+  const share = part / of;
+  const middle = (share + (z * z) / (2 * of)) / (1 + (z * z) / of);
+  const half = (z / (1 + (z * z) / of)) * Math.sqrt((share * (1 - share)) / of + (z * z) / (4 * of * of));
+  const percent = (x: number): string => (100 * x).toFixed(1);
+  return `${percent(share)} (${percent(Math.max(0, middle - half))}–${percent(middle + half)})`;
+}

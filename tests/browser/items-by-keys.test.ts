@@ -1,0 +1,58 @@
+import axe from 'axe-core';
+import { afterEach, expect, it } from 'vitest';
+import { userEvent } from 'vitest/browser';
+import type { Plan } from '../../src/check/plan.ts';
+import cab from '../../src/items/lists/cab.json';
+import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
+import { Bench, find, mount, press, until } from './support/parts.ts';
+
+afterEach(() => document.body.replaceChildren());
+
+const PLAN = { format: 'two-needles-plan', version: 1, id: 'cab', title: 'Cab', steps: [cab] } as unknown as Plan;
+/** Two buttons a row, and one press: our own target, with what is above the list and one row that is bad. */
+const MOST_KEYS = cab.items.length * 3 + 20;
+
+let keys = 0;
+
+/** What has the focus, however deep, as a screen reader tells it. */
+function focused(): string {
+  let element = document.activeElement;
+  for (let inner = element; inner !== null; inner = inner.shadowRoot?.activeElement ?? null) element = inner;
+  return element?.getAttribute('aria-label') ?? element?.textContent.replace(/\s+/g, ' ').trim() ?? '';
+}
+
+/** Presses Tab until what a screen reader tells fits, and then the space bar. */
+async function pressBy(fits: RegExp): Promise<void> {
+  for (let presses = 0; !fits.test(focused()); presses += 1) {
+    if (presses > 40) throw new Error(`the Tab key never came to ${String(fits)}`);
+    await userEvent.keyboard('{Tab}');
+    keys += 1;
+  }
+  await userEvent.keyboard(' ');
+  keys += 1;
+}
+
+it('a place of the walk is done by the keyboard alone, each button telling its item, and the class is told with what is bad', async () => {
+  await mount(await new Bench().parts({ plans: [PLAN] }));
+  await press('Start the check');
+  const screen = await until(() => find<CheckScreen>('tn-check-screen'), 'the Check screen');
+  const panel = await until(() => find('tn-items-panel'), 'the list of items');
+  const left = (): string => panel.shadowRoot?.querySelector('[role="status"]')?.textContent.trim() ?? '';
+  await until(() => left() === '15 of 15 left', 'what is left');
+  for (const { id, title } of cab.items) {
+    const named = title.replaceAll(/[^\w ]/g, '.');
+    if (id === 'mirrors') {
+      await pressBy(new RegExp(`^${named}: bad …`));
+      const { violations } = await axe.run(panel);
+      expect(violations.map(({ id: rule }) => rule)).toEqual([]);
+      await pressBy(/^loose ?report it/);
+      await until(() => focused().startsWith(title), 'the focus back at the row');
+    } else await pressBy(new RegExp(`^${named}: good`));
+    if (id === 'horn') await until(() => left() === '11 of 15 left', 'what is left is told');
+  }
+  await until(() => find('tn-end-screen'), 'the end of the check');
+  expect(screen.isConnected).toBe(false);
+  await until(() => find('*', /Mirrors \(loose\)/), 'the defect at the end');
+  expect(keys).toBeLessThanOrEqual(MOST_KEYS);
+  console.info(`${keys} keys for ${cab.items.length} items`);
+});
