@@ -48,7 +48,12 @@ export function figureRows(log: LogFile, { state, view }: Judged): string {
     ]);
     return [...measured, ...items];
   });
-  return rows.map((row) => `${row.map(cell).join(',')}\r\n`).join('');
+  return rows.map(csvLine).join('');
+}
+
+/** A line of a table (RFC 4180); a cell without a value is empty. */
+export function csvLine(cells: readonly Cell[]): string {
+  return `${cells.map(cell).join(',')}\r\n`;
 }
 
 /** An item: its class or state as the verdict, its title as the figure. */

@@ -2,7 +2,7 @@ import { Html } from './html.ts';
 
 /** Dark on white, told apart by words and marks, not by colour; a whole full cab check fits one page of Letter or A4. */
 export const REPORT_STYLE = new Html(`
-  @page { margin: 11mm; }
+  @page { margin: 9mm; }
   * { box-sizing: border-box; margin: 0; }
   body { font: 10pt/1.3 system-ui, sans-serif; color: #111; background: #fff; max-width: 60rem; margin-inline: auto; padding: 1rem; }
   header { display: flex; justify-content: space-between; align-items: baseline; gap: 1rem; border-bottom: 3px solid #111; }
@@ -18,10 +18,10 @@ export const REPORT_STYLE = new Html(`
   th[scope='row'] { font-weight: inherit; }
   tr.fail > * { background: #eee; }
   table { table-layout: fixed; }
-  th:nth-child(1) { width: 15%; } th:nth-child(2) { width: 10%; } th:nth-child(3) { width: 31%; } th:nth-child(4) { width: 22%; }
+  th:nth-child(1) { width: 12%; } th:nth-child(2) { width: 8.5%; } th:nth-child(3) { width: 20%; } th:nth-child(4) { width: 17%; }
   ul { list-style: none; padding: 0; }
   td:nth-child(3) li { display: inline-block; white-space: nowrap; margin-right: 0.7em; }
-  .walked { columns: 3 15rem; column-gap: 1rem; font-size: 0.85em; padding-top: 0.4rem; }
+  .walked { columns: 3 12rem; column-gap: 1rem; font-size: 0.85em; padding-top: 0.4rem; }
   .walked section { break-inside: avoid; padding-bottom: 0.3rem; }
   .walked h2 { font-size: 1em; border-bottom: 1px solid #999; }
   .walked li:not(.good) { font-weight: 700; }
@@ -37,5 +37,5 @@ export const REPORT_STYLE = new Html(`
     header { flex-wrap: wrap; }
     .signature { white-space: normal; overflow-wrap: anywhere; }
   }
-  @media print { body { padding: 0; max-width: none; font-size: 7.5pt; } tr { break-inside: avoid; } }
+  @media print { body { padding: 0; max-width: none; font-size: 7.3pt; line-height: 1.15; } tr { break-inside: avoid; } th, td { padding-block: 0.08rem; } .warning { padding-block: 0.15rem; } .signature { padding-top: 0.8rem; line-height: 1.5; } footer { padding-top: 0.3rem; } }
 `);

@@ -62,23 +62,8 @@ export function reportHtml(
           ${sealerLine(sealer, device)}
           ${faults.length === 0 ? html`` : html`<p class="warning">This log is not as it was sealed: ${faults[0]?.what} Read it with that in mind.</p>`}
           ${verdict === 'fail' ? html`<p class="warning">Outside its limit: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
-          <div class="steps" role="region" aria-label="Steps" tabindex="0">
-            <table>
-              <thead>
-                <tr>
-                  <th scope="col">Step</th>
-                  <th scope="col">Verdict</th>
-                  <th scope="col">Measured</th>
-                  <th scope="col">Limit and source</th>
-                  <th scope="col">Why</th>
-                </tr>
-              </thead>
-              <tbody>
-                ${steps.map(({ title, result }) => stepRow(title, result))}
-              </tbody>
-            </table>
-          </div>
-          ${walked(view.results)} ${officers(log, [...countersigned, ...remarked], known)}
+          ${measuredTable(steps.filter(({ result }) => result.items === undefined))} ${walked(view.results)}
+          ${officers(log, [...countersigned, ...remarked], known)}
           <p class="signature">
             Operator ______________________________ Officer ______________________________ Date ______________
           </p>
@@ -117,6 +102,26 @@ function item(name: string, value: string): Html {
   </div>`;
 }
 
+function measuredTable(steps: readonly { readonly title: string; readonly result: Result }[]): Html {
+  if (steps.length === 0) return html``;
+  return html`<div class="steps" role="region" aria-label="Steps" tabindex="0">
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">Step</th>
+          <th scope="col">Verdict</th>
+          <th scope="col">Measured</th>
+          <th scope="col">Limit and source</th>
+          <th scope="col">Why</th>
+        </tr>
+      </thead>
+      <tbody>
+        ${steps.map(({ title, result }) => stepRow(title, result))}
+      </tbody>
+    </table>
+  </div>`;
+}
+
 function stepRow(title: string, { verdict, reason, figures, limits, conditions = [], flags = [] }: Result): Html {
   const measured = Object.entries(figures).map(
     ([name, { value, unit, uncertainty }]) => html`<li>${words(name)} ${measuredText(value, uncertainty)} ${unit}</li>`,
@@ -141,19 +146,27 @@ function stepRow(title: string, { verdict, reason, figures, limits, conditions =
   </tr>`;
 }
 
-/** The items of the places in columns: those that are not good a line each, the good ones together. */
+/**
+ * The places of a walk in columns, each with its verdict and why, what was flagged and its limits: the items that are not good a line each,
+ * the good ones together.
+ */
 function walked(results: Judged['view']['results']): Html {
-  const places = results.flatMap(({ title, result: { items } }) => (items === undefined ? [] : [{ title, items }]));
+  const places = results.flatMap(({ title, result }) =>
+    result.items === undefined ? [] : [{ title, result, items: result.items }],
+  );
   if (places.length === 0) return html``;
   return html`<div class="walked">
-    ${places.map(({ title, items }) => {
+    ${places.map(({ title, result: { verdict, reason, flags = [], limits }, items }) => {
       const good = items.filter(({ state }) => state === 'good');
       const others = items.filter(({ state }) => state !== 'good');
       return html`<section>
-        <h2>${title}</h2>
+        <h2>${title}: ${MARK[verdict]} ${verdict}</h2>
         <ul>
           ${others.map((each) => html`<li>${itemLine(each)}</li>`)}
+          ${flags.map((flag) => html`<li class="flag">${flag}.</li>`)}
+          <li class="good">${reason}</li>
           ${good.length === 0 ? html`` : html`<li class="good">${MARK['pass']} ${good.map(goodItem).join(', ')}</li>`}
+          ${limitLines(limits).map((line) => html`<li class="good">${line}</li>`)}
         </ul>
       </section>`;
     })}

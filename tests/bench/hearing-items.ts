@@ -43,13 +43,11 @@ function phrasesOf(place: string, item: Item): Phrase[] {
   const values = [2, 3, 4, 6, 9, 11, 16];
   return [
     ...said,
-    ...values.map(
-      (value, at): Phrase => ({
-        place,
-        text: `${names[1] ?? names[0] ?? ''} ${number[at] ?? ''} ${measure.said[0] ?? ''}`,
-        meant: { item: id, state: 'value', value },
-      }),
-    ),
+    ...values.map((value, at): Phrase => ({
+      place,
+      text: `${names[1] ?? names[0] ?? ''} ${number[at] ?? ''} ${measure.said[0] ?? ''}`,
+      meant: { item: id, state: 'value', value },
+    })),
   ];
 }
 
@@ -110,13 +108,21 @@ const AFTER = silence(700);
 /** Prints the table of one ear, or of both, and the pairs that were confused. */
 export async function benchItems({ title, first, second, voices, count, seed }: ItemsBench): Promise<void> {
   const phrases = material(count, seed);
-  const confused = new Map<string, number>();
   const began = process.cpuUsage();
   console.log(`\n${title}: ${phrases.length} phrases a cell\n`);
-  console.log('| voice | noise | exact | asked | nothing | wrong but taken | bad taken as good |\n|---|---|---|---|---|---|---|');
-  const opinion = second && createSecondOpinion(second, () => 0, (line) => console.log(line));
+  console.log(
+    '| voice | noise | exact | asked | nothing | wrong but taken | bad taken as good |\n|---|---|---|---|---|---|---|',
+  );
+  const opinion =
+    second &&
+    createSecondOpinion(
+      second,
+      () => 0,
+      (line) => console.log(line),
+    );
   for (const db of LEVELS) {
     for (const voice of voices) {
+      const confused: string[] = [];
       const cell: Cell = { said: 0, exact: 0, asked: 0, nothing: 0, wrongTaken: 0, badAsGood: 0 };
       // By place, since a grammar costs more than a phrase.
       for (const [nth, phrase] of phrases.toSorted((a, b) => a.place.localeCompare(b.place)).entries()) {
@@ -127,27 +133,24 @@ export async function benchItems({ title, first, second, voices, count, seed }: 
         const whole = joined(BEFORE, samples, AFTER);
         const sound = db === undefined ? whole : over(whole, dieselIdle(whole.length, nth + 1), rms(samples), db);
         const heard = await first.recognise(sound, 0);
-        count1(cell, phrase, opinion === undefined ? heard : await opinion.on(heard, ruleset), confused);
+        countItem(cell, phrase, opinion === undefined ? heard : await opinion.on(heard, ruleset), confused);
       }
       console.log(`| ${[voice, db === undefined ? 'quiet' : `${db} dB`, ...cells(cell)].join(' | ')} |`);
+      for (const pair of confused) console.log(`    ${pair}`);
     }
   }
-  const { user } = process.cpuUsage(began);
-  console.log(`\nconfused, most often first (${(user / 1e6).toFixed(0)} s of processor time):`);
-  for (const [pair, times] of [...confused].sort((a, b) => b[1] - a[1]).slice(0, 30)) console.log(`  ${times} × ${pair}`);
+  console.log(`${(process.cpuUsage(began).user / 1e6).toFixed(0)} s of processor time`);
 }
 
-function count1(cell: Cell, { place, text, meant }: Phrase, heard: Heard, confused: Map<string, number>): void {
+function countItem(cell: Cell, { place, text, meant }: Phrase, heard: Heard, confused: string[]): void {
   cell.said += 1;
   const state = atPlace(place);
   const meaning = heard.text === '' ? undefined : parse(own, listensFor(state), heard.text, 'psi');
   const said = meaning?.items ?? [];
   const isExact = said.length === 1 && isSame(said[0], meant);
   if (isExact) cell.exact += 1;
-  else if (heard.text !== '') {
-    const pair = `“${text}” heard as “${heard.text}” (${heard.confidence.toFixed(2)})`;
-    confused.set(pair, (confused.get(pair) ?? 0) + 1);
-  }
+  else if (heard.text !== '')
+    confused.push(`“${text}” heard as “${heard.text}” (${heard.confidence.toFixed(2)}${agreedWords(heard)})`);
   if (meaning === undefined) {
     cell.nothing += 1;
     return;
@@ -162,6 +165,10 @@ function count1(cell: Cell, { place, text, meant }: Phrase, heard: Heard, confus
   if (!added) return;
   cell.wrongTaken += 1;
   if (isBadState(meant) && item !== undefined && item.bad.length === 0 && item.good === true) cell.badAsGood += 1;
+}
+
+function agreedWords({ second }: Heard): string {
+  return second === undefined ? '' : `; the other ear: “${second.heard}”`;
 }
 
 function isBadState({ item, state, value }: SpokenItem): boolean {

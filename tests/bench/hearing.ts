@@ -98,7 +98,7 @@ async function ofItems(): Promise<void> {
   const wanted = { folder, model: options.model, rulesets: ITEM_RULESETS };
   const own = await openEngine('vosk', wanted);
   const other = await openEngine('embedded', wanted);
-  if (typeof own === 'string' || typeof other === 'string') throw new Error(`An ear is absent: ${String(own)}`);
+  if (typeof own === 'string' || typeof other === 'string') throw new Error('An ear is absent.');
   const voices = OPERATOR_VOICES.filter((voice): voice is OperatorVoice => options.voice.split(',').includes(voice));
   const rest = { voices, count: Number(options.sample), seed: Number(options.seed) };
   if (options.engine !== 'embedded')

@@ -2,15 +2,15 @@ import axe from 'axe-core';
 import { afterEach, expect, it } from 'vitest';
 import { userEvent } from 'vitest/browser';
 import type { Plan } from '../../src/check/plan.ts';
-import cab from '../../src/items/lists/cab.json';
+import front from '../../src/items/lists/front.json';
 import type { CheckScreen } from '../../src/ui/check/check-screen.ts';
 import { Bench, find, mount, press, until } from './support/parts.ts';
 
 afterEach(() => document.body.replaceChildren());
 
-const PLAN = { format: 'two-needles-plan', version: 1, id: 'cab', title: 'Cab', steps: [cab] } as unknown as Plan;
+const PLAN = { format: 'two-needles-plan', version: 1, id: 'front', title: 'Front', steps: [front] } as unknown as Plan;
 /** Two buttons a row, and one press: our own target, with what is above the list and one row that is bad. */
-const MOST_KEYS = cab.items.length * 3 + 20;
+const MOST_KEYS = front.items.length * 3 + 20;
 
 let keys = 0;
 
@@ -38,21 +38,21 @@ it('a place of the walk is done by the keyboard alone, each button telling its i
   const screen = await until(() => find<CheckScreen>('tn-check-screen'), 'the Check screen');
   const panel = await until(() => find('tn-items-panel'), 'the list of items');
   const left = (): string => panel.shadowRoot?.querySelector('[role="status"]')?.textContent.trim() ?? '';
-  await until(() => left() === '15 of 15 left', 'what is left');
-  for (const { id, title } of cab.items) {
+  await until(() => left() === '5 of 5 left', 'what is left');
+  for (const { id, title } of front.items) {
     const named = title.replaceAll(/[^\w ]/g, '.');
-    if (id === 'mirrors') {
+    if (id === 'tow-eyes') {
       await pressBy(new RegExp(`^${named}: bad …`));
       const { violations } = await axe.run(panel);
       expect(violations.map(({ id: rule }) => rule)).toEqual([]);
       await pressBy(/^loose ?report it/);
       await until(() => focused().startsWith(title), 'the focus back at the row');
     } else await pressBy(new RegExp(`^${named}: good`));
-    if (id === 'horn') await until(() => left() === '11 of 15 left', 'what is left is told');
+    if (id === 'bumper') await until(() => left() === '4 of 5 left', 'what is left is told');
   }
   await until(() => find('tn-end-screen'), 'the end of the check');
   expect(screen.isConnected).toBe(false);
-  await until(() => find('*', /Mirrors \(loose\)/), 'the defect at the end');
+  await until(() => find('*', /Tow eyes \(loose\)/), 'the defect at the end');
   expect(keys).toBeLessThanOrEqual(MOST_KEYS);
-  console.info(`${keys} keys for ${cab.items.length} items`);
+  console.info(`${keys} keys for ${front.items.length} items`);
 });

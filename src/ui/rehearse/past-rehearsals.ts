@@ -7,7 +7,12 @@ import { baseStyles } from '../shared/base-styles.ts';
 import { idInWords } from '../../answering/written.ts';
 import { KIND_WORDS } from './kind-words.ts';
 import type { Past } from './past.ts';
+import type { CheckHead } from '../../record/record-store.ts';
 import { send } from '../shared/events.ts';
+import { VERDICT_MARK } from '../shared/verdict-look.ts';
+import { saveFile } from '../library/save-file.ts';
+import { checkHref } from '../shell/places.ts';
+import { doneBy, progressCsv, type Done } from './trainee-progress.ts';
 
 const WIDTH = 420;
 const HEIGHT = 150;
@@ -24,6 +29,8 @@ const MOST_STEPS = 3;
 export class PastRehearsals extends LitElement {
   /** Newest first, of all trainees. */
   @property({ attribute: false }) past: readonly Past[] = [];
+  /** Checks kept here, of all operators. */
+  @property({ attribute: false }) checks: readonly CheckHead[] = [];
   @property() trainee = '';
   /** Titles by the ids of scenarios and of steps, where they are known. */
   @property({ attribute: false }) titles: ReadonlyMap<string, string> = new Map();
@@ -86,7 +93,7 @@ export class PastRehearsals extends LitElement {
   ];
 
   override render() {
-    const own = this.past.filter(({ trainee }) => trainee === this.trainee);
+    const done = doneBy(this.trainee, this.past, this.checks);
     const progress = progressOf(this.past, this.trainee);
     return html`<h2 tabindex="-1">${this.trainee === '' ? 'Progress' : `Progress of ${this.trainee}`}</h2>
       <div role="status">
@@ -94,13 +101,14 @@ export class PastRehearsals extends LitElement {
       </div>
       ${progress === undefined ? this.#empty() : this.#progress(progress)}
       ${
-        own.length === 0
+        done.length === 0
           ? nothing
-          : html`<ul aria-label="Past rehearsals">
-              ${own.slice(0, MOST_LISTED).map((one) => this.#one(one))}
-            </ul>`
-      }
-      ${own.length > MOST_LISTED ? html`<p class="quiet">and ${own.length - MOST_LISTED} older ones</p>` : nothing}`;
+          : html`<ul aria-label="Past rehearsals and checks">
+                ${done.slice(0, MOST_LISTED).map((one) => (one.kind === 'check' ? this.#check(one.check) : this.#one(one.rehearsal)))}
+              </ul>
+              ${done.length > MOST_LISTED ? html`<p class="quiet">and ${done.length - MOST_LISTED} older ones</p>` : nothing}
+              <p class="row"><button @click=${() => this.#save(done)}>Save as a table (CSV)</button></p>`
+      }`;
   }
 
   #empty() {
@@ -145,6 +153,29 @@ export class PastRehearsals extends LitElement {
       <text x=${LEFT} y=${HEIGHT - 6}>${day(scores[0]?.wall)}</text>
       <text x=${WIDTH - RIGHT} y=${HEIGHT - 6} text-anchor="end">${day(scores.at(-1)?.wall)}</text>
     </svg>`;
+  }
+
+  /** A check on a rig, an examination too; its log says the rest. */
+  #check({ id, startedAt, rigName, planTitle, verdict = 'incomplete', trouble }: CheckHead) {
+    const when = new Date(startedAt).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
+    return html`<li>
+      <span class="score" aria-hidden="true">${trouble === undefined ? VERDICT_MARK[verdict] : '?'}</span>
+      <span
+        >${planTitle} on ${rigName}: ${trouble === undefined ? verdict : 'a log that is not to be trusted'}<br /><span
+          class="quiet"
+          >${when}</span
+        ></span
+      >
+      <a href=${checkHref(id)}>Log<span class="unseen"> of ${planTitle}, ${when}</span></a>
+    </li>`;
+  }
+
+  #save(done: readonly Done[]): void {
+    const table = progressCsv(this.trainee, done, (id) => this.#title(id));
+    saveFile(
+      `progress-${this.trainee.toLowerCase().replaceAll(/[^a-z0-9]+/g, '-')}.csv`,
+      new Blob([table], { type: 'text/csv' }),
+    );
   }
 
   #one({ id, wall, scenario, level, score, kinds }: Past) {

@@ -12,6 +12,7 @@ import type { Settings } from '../../running/settings.ts';
 import type { AppParts } from '../shell/app-parts.ts';
 import './cab-controls.ts';
 import { LiveRehearsal } from '../../running/live-rehearsal.ts';
+import type { CheckHead } from '../../record/record-store.ts';
 import { readPast } from './past.ts';
 import type { Past } from './past.ts';
 import './past-rehearsals.ts';
@@ -34,6 +35,7 @@ export class RehearseScreen extends LitElement {
   @property({ attribute: false }) settings!: Settings;
   @state() private rehearsal: LiveRehearsal | undefined;
   @state() private past: readonly Past[] = [];
+  @state() private checks: readonly CheckHead[] = [];
   @state() private last: LastChoice | undefined;
   @state() private trainee = '';
   @state() private trouble = '';
@@ -128,6 +130,7 @@ export class RehearseScreen extends LitElement {
       <tn-past-rehearsals
         class="panel"
         .past=${this.past}
+        .checks=${this.checks}
         .titles=${titles}
         trainee=${this.trainee}
         ?fleeting=${this.parts.rehearsals.place === 'memory'}
@@ -221,6 +224,7 @@ export class RehearseScreen extends LitElement {
 
   async #load(): Promise<void> {
     this.past = readPast(await this.parts.rehearsals.all().catch(() => []));
+    this.checks = await this.parts.store.heads().catch(() => []);
   }
 
   async #remove(id: string): Promise<void> {
