@@ -8,7 +8,10 @@ import { runTube } from '../support/tube/tube.ts';
 it('a place of the walk by voice, two items in one breath: each is in the log as the rig is, and the defect with its class', async () => {
   const plan = planOf('walk-round');
   const front = { ...plan, steps: plan.steps.filter(({ id }) => id === 'front') };
-  const seeded = { voice: 'rms', defects: { 'cab-lock': { words: 'will not lock', class: 'out-of-service' } } } as const;
+  const seeded = {
+    voice: 'rms',
+    defects: { 'cab-lock': { words: 'will not lock', class: 'out-of-service' } },
+  } as const;
   const run = await runTube(await nodeHost(), { ...walkBy(seeded, front), ears: ['own'], longest: 120_000 });
   expect(run.finished).toBe(true);
   expect(misjudged(run, seeded)).toEqual([]);
