@@ -1,14 +1,40 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { replay } from '../../src/check/machine.ts';
+import morningCheck from '../../src/check/plans/morning-check.json' with { type: 'json' };
 import type { Plan } from '../../src/check/plan.ts';
-import { enterCab, serveApp, startCheck, type Cab } from '../support/cab.ts';
+import { view } from '../../src/check/view.ts';
+import { cachedFlite } from '../../src/cli/assets/cached-flite.ts';
+import { QUIET_CAB } from '../../src/cli/operator/operator-recording.ts';
+import { mixTrack, speechEdges } from '../../src/cli/operator/operator-sound.ts';
+import { writeWav } from '../../src/hearing/wav.ts';
+import { SAMPLE_RATE, type Ms } from '../../src/units/time.ts';
+import { enterCab, serveApp, startCheck, storedEvents, type Cab } from '../support/cab.ts';
 
 /** What the demo may take; our own target. */
 const MOST_DEMO_MS = 90_000;
 /** Words that are in no clip. */
 const OWN_BRIEF = 'Walk once around with a lantern, and look behind the tailboard.';
 
+/** What is called by voice, and how long before it nothing is said: the page opens the microphone and says its brief. */
+const CALLED = ['engine started', 'governor cut out', 'primary one two two, secondary one two one'];
+const LEAD: Ms = 12_000;
+const BREATH: Ms = 3_000;
+
 let cab: Cab;
+
+async function called(): Promise<Uint8Array> {
+  const flite = cachedFlite();
+  const clips: { at: Ms; samples: Float32Array }[] = [];
+  let at = LEAD;
+  for (const text of CALLED) {
+    const { samples, rate } = await flite.speak(text, 'rms');
+    const { onset, end } = speechEdges(samples, rate);
+    clips.push({ at: at - onset, samples });
+    at += end - onset + BREATH;
+  }
+  return writeWav(mixTrack(clips, at + LEAD, QUIET_CAB), SAMPLE_RATE);
+}
 
 /** Every sound that the page plays is noted by its length, in s. */
 const NOTED = `{
@@ -27,6 +53,7 @@ beforeAll(async () => {
   const server = await serveApp();
   cab = await enterCab({
     address: server.address,
+    sound: writeWav(new Float32Array(SAMPLE_RATE), SAMPLE_RATE),
     settings: { operator: 'A. Okafor', talk: 'full' },
     prepare: async (page) => {
       await page.addInitScript(NOTED);
@@ -72,6 +99,24 @@ describe('with the network cut after the first visit', { timeout: 5 * 60_000 }, 
     await page.getByRole('button', { name: 'Back to the start' }).click();
     await page.evaluate("location.hash = '#logs'");
     await page.locator('tn-log-list').getByText('Engine 31').first().waitFor();
+  });
+
+  it('hears a check by voice, and judges it', async () => {
+    const { page } = cab;
+    await page.goto(`${cab.address}#`);
+    await cab.setSound(await called());
+    const steps = morningCheck.steps.filter(({ id }) => id === 'governor-cut-out');
+    const spoken = JSON.stringify({ ...morningCheck, id: 'spoken', title: 'By voice', steps });
+    await page
+      .getByLabel('Import a plan')
+      .setInputFiles({ name: 'spoken.json', mimeType: 'application/json', buffer: Buffer.from(spoken) });
+    await startCheck(page, { rig: 'Engine 31', plan: 'spoken', limits: 'fire-practice' });
+    await page.getByRole('button', { name: 'Back to the start' }).waitFor({ timeout: 120_000 });
+    const events = await storedEvents(page);
+    const heard = events.flatMap((event) => (event.type === 'callout' && event.meaning ? [event.heard] : []));
+    expect(heard).toEqual(CALLED.map((text) => text.replace(',', '')));
+    expect(view(replay(events)).verdict).toBe('pass');
+    await page.getByRole('button', { name: 'Back to the start' }).click();
   });
 
   it('rehearses', async () => {

@@ -29,8 +29,14 @@ async function press(page: Page, ...names: readonly string[]): Promise<void> {
 
 /** On the pad, which opens by itself where needles are all that is waited for. */
 async function needles(page: Page, primary: number, secondary: number): Promise<void> {
+  const pad = page.locator('tn-reading-entry');
   await page.clock.runFor(100);
-  if (!(await page.locator('tn-reading-entry').isVisible())) await press(page, 'Enter the needles');
+  // What opens by itself comes with the next frames: pressing then would close it.
+  const came = await pad.waitFor({ timeout: THUMB_MS }).then(
+    () => true,
+    () => false,
+  );
+  if (!came) await press(page, 'Enter the needles');
   await page.locator('input[name=primary]').fill(String(primary));
   await page.locator('input[name=secondary]').fill(String(secondary));
   await page.getByRole('button', { name: /Take these needles/ }).click();

@@ -20,7 +20,9 @@ export class CheckMenu extends LitElement {
     css`
       .all {
         display: grid;
+        grid-template-columns: minmax(0, 1fr);
         gap: 1rem;
+        container-type: inline-size;
       }
       .keys {
         display: grid;
@@ -30,6 +32,11 @@ export class CheckMenu extends LitElement {
       }
       .keys dd {
         margin: 0;
+      }
+      @container (max-width: 16rem) {
+        .keys {
+          grid-template-columns: minmax(0, 1fr);
+        }
       }
       kbd {
         font: inherit;

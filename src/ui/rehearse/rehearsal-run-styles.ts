@@ -79,6 +79,14 @@ export const rehearsalRunStyles = css`
   .keys dd {
     margin: 0;
   }
+  dialog {
+    container-type: inline-size;
+  }
+  @container (max-width: 16rem) {
+    .keys {
+      grid-template-columns: minmax(0, 1fr);
+    }
+  }
   .head {
     justify-content: space-between;
   }
