@@ -176,6 +176,9 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
     expect(stepId()).toBe('applied-leakage');
     await press('Yes');
     await until(() => find('h2', 'Applied leakage failed'), 'the fork');
+    await tap('Pause');
+    expect(await toScrollFor('h1', '.cues .wanted')).toEqual([]);
+    await tap('Resume');
     expect(await toScrollFor('tn-fork-panel', 'h1')).toEqual([]);
     // Calling what comes next goes on as well.
     await untilTheTug(bench);

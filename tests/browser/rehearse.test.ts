@@ -162,6 +162,16 @@ describe('a rehearsal', { timeout: 600_000 }, () => {
     expect(text('tn-score-sheet')).toContain('A leak of 5 psi a minute in the secondary circuit, at all times.');
     expect(text('tn-score-sheet')).toContain('“chocks set” was not called');
     expect(find('tn-score-sheet')?.shadowRoot?.querySelectorAll('.finding svg.curves').length).toBeGreaterThan(1);
+    await page.viewport(360, 740);
+    document.documentElement.style.setProperty('--text-scale', '2');
+    await settle();
+    const cut = [...find('tn-score-sheet')!.shadowRoot!.querySelectorAll('h1, h2, p, dd, th, td, li')].filter(
+      (each) => each.scrollWidth > each.clientWidth + 1 && getComputedStyle(each).display !== 'inline',
+    );
+    expect(cut.map(({ textContent }) => textContent)).toEqual([]);
+    expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(360);
+    document.documentElement.style.removeProperty('--text-scale');
+    await page.viewport(414, 896);
     await press('Back to the rehearsals');
     const [kept] = await shelf.all();
     expect(kept).toMatchObject({ trainee: 'P. Serrano', scenario: 'ladder-36-leaking', level: 'told' });

@@ -181,7 +181,7 @@ export abstract class CabScreen extends LitElement {
         model.remarks.map((line) => html`<p class="remark">${line}</p>`),
       )}
       ${model.noting ? html`<tn-note-entry></tn-note-entry>` : nothing}
-      <div class="glance">
+      <div class="glance" ?hidden=${between === nothing && model.bar === undefined}>
         ${between} ${eachBeat(live.pulse, ({ now }) => html`<tn-time-bar .bar=${model.bar} .now=${now}></tn-time-bar>`)}
       </div>`;
   }

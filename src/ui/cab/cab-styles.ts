@@ -185,7 +185,8 @@ export const cabStyles = css`
   }
   .tools {
     display: grid;
-    grid-template-columns: repeat(6, 1fr);
+    /* Of equal room to spare, so that the longest word keeps its own. */
+    grid-template-columns: repeat(6, auto);
     gap: 0.3rem;
     width: 100%;
     max-width: 52rem;
@@ -194,7 +195,7 @@ export const cabStyles = css`
   .tools button {
     font-size: clamp(14px, 4.4cqi, 1rem);
     padding: 0;
-    min-width: 0;
+    min-width: 48px;
     min-height: clamp(48px, 3rem, 56px);
   }
   @container foot (max-width: 16rem) {

@@ -67,9 +67,6 @@ export const rehearsalRunStyles = css`
     grid-template-columns: repeat(auto-fill, minmax(min(100%, 8.6rem), 1fr));
     gap: 0.4rem;
   }
-  .tools button {
-    font-size: clamp(0.85rem, 4vw, 1rem);
-  }
   .keys {
     display: grid;
     grid-template-columns: auto 1fr;

@@ -33,6 +33,9 @@ export class ScoreSheet extends LitElement {
     baseStyles,
     verdictStyles,
     css`
+      :host {
+        container-type: inline-size;
+      }
       main {
         display: grid;
         gap: 1rem;
@@ -166,6 +169,21 @@ export class ScoreSheet extends LitElement {
       }
       .legend .second {
         color: var(--secondary-needle);
+      }
+      /* A phone with text twice as large: a name over its value, and words that may break. */
+      @container (max-width: 16rem) {
+        dl {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        table {
+          table-layout: fixed;
+          hyphens: auto;
+        }
+        th,
+        td {
+          white-space: normal;
+          overflow-wrap: anywhere;
+        }
       }
     `,
   ];
