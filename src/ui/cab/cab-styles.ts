@@ -200,7 +200,7 @@ export const cabStyles = css`
   }
   @container foot (max-width: 16rem) {
     .tools {
-      grid-template-columns: repeat(3, 1fr);
+      grid-template-columns: repeat(3, auto);
     }
     .tools button {
       font-size: 1rem;

@@ -25,7 +25,7 @@ export class DialFace extends LitElement {
       overflow: visible;
     }
     .face {
-      fill: var(--raised);
+      fill: none;
       stroke: var(--ink);
       stroke-width: 2.5;
     }
@@ -45,6 +45,12 @@ export class DialFace extends LitElement {
       font-size: 17px;
       font-weight: 700;
       font-variant-numeric: tabular-nums;
+    }
+    .value {
+      stroke: var(--raised);
+      stroke-width: 4;
+      stroke-linejoin: round;
+      paint-order: stroke;
     }
     .name {
       font-size: 16px;
@@ -73,7 +79,7 @@ function markAt({ value, kind }: Mark, face: Face) {
   const to = pointAt(angle, MARK_END[kind]);
   const label = pointAt(angle, NUMBERS_AT);
   return svg`<line class="mark ${kind}" x1=${from.x} y1=${from.y} x2=${to.x} y2=${to.y} />${
-    kind === 'number' ? svg`<text x=${label.x} y=${label.y + 6}>${value}</text>` : ''
+    kind === 'number' ? svg`<text class="value" x=${label.x} y=${label.y + 6}>${value}</text>` : ''
   }`;
 }
 

@@ -30,6 +30,14 @@ export class DialGauge extends LitElement {
         height: 100%;
         overflow: visible;
       }
+      /* Marks and numbers lie over the needle: it must not hide the number that it points at. */
+      tn-dial-face {
+        position: relative;
+        z-index: 1;
+      }
+      .ground {
+        fill: var(--raised);
+      }
       .needle {
         /* As long as it is to the next picture. */
         transition: transform 110ms linear;
@@ -65,6 +73,7 @@ export class DialGauge extends LitElement {
         aria-valuenow=${Math.min(face.max, value)}
         aria-valuetext="${plainNumber(value)} ${this.unit}"
       >
+        <circle class="ground" r="96" />
         <g class="needle" style="transform:rotate(${angle}deg)">
           ${
             this.circuit === 'primary'

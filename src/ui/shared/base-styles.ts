@@ -41,6 +41,10 @@ export const baseStyles = css`
     font: inherit;
     color: inherit;
   }
+  a {
+    /* The browser's own blue would spoil the red theme. */
+    color: var(--accent);
+  }
   button {
     min-height: 3rem;
     min-width: 3rem;

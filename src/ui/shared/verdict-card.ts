@@ -73,6 +73,10 @@ export class VerdictCard extends LitElement {
         }
         .top {
           grid-template-columns: 2rem minmax(0, 1fr);
+          row-gap: 0;
+        }
+        .word {
+          grid-column: 2;
         }
       }
       dt {
