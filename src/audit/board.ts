@@ -28,10 +28,8 @@ export function standings(
   for (const { rigId } of rows) {
     if (standing.has(rigId)) continue;
     const newest = rows.find((row) => row.rigId === rigId && dayOf(row.date) === today);
-    // What is not as it was sealed says nothing of what was done.
-    const last = rows.find(
-      (row) => row.rigId === rigId && row.verdict !== 'incomplete' && row.trouble === undefined && counts(row),
-    );
+    // What is not as it was sealed, or is only a checksum (the made-up weeks), says nothing of what was done.
+    const last = rows.find((row) => row.rigId === rigId && isDone(row) && counts(row));
     standing.set(rigId, {
       ...(last === undefined ? {} : { last: { date: last.date, plan: last.plan, verdict: last.verdict } }),
       ...(newest === undefined ? {} : { today: newest.verdict }),
@@ -39,4 +37,8 @@ export function standings(
     });
   }
   return standing;
+}
+
+function isDone({ verdict, trouble, log }: Row): boolean {
+  return verdict !== 'incomplete' && trouble === undefined && log?.throwaway !== true;
 }

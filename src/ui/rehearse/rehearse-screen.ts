@@ -5,6 +5,7 @@ import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { RehearsalSetup } from '../../rehearsal/rehearsal.ts';
 import { pastOf } from '../../rehearsal/progress.ts';
+import { TOUR_HOLD_SECONDS, tourOf } from '../../rehearsal/tour.ts';
 import { FrameController } from '../controllers/frame-controller.ts';
 import { LitScreenController } from '../controllers/lit-screen-controller.ts';
 import { baseStyles } from '../shared/base-styles.ts';
@@ -66,7 +67,8 @@ export class RehearseScreen extends LitElement {
           grid-template-columns: minmax(0, 1.5fr) minmax(18rem, 1fr);
         }
         h1,
-        .lead {
+        .lead,
+        .tour {
           grid-column: 1 / -1;
         }
       }
@@ -118,6 +120,16 @@ export class RehearseScreen extends LitElement {
         A simulated rig with moving needles, and faults to be noticed. Call the check as in a real cab; at the end the
         coach goes through it with you.
       </p>
+      <section class="panel tour" aria-label="Two-minute tour">
+        <h2>Two-minute tour</h2>
+        <p>
+          New here? Do one real hold with simulated air: press or say what the screen asks for, call the needles that
+          you see, wait for the tone, and call them again. A whole hold takes a minute; this one is shortened to
+          ${TOUR_HOLD_SECONDS} s. Voice and tones go by your settings; it works by touch, keys or voice, silent and
+          offline, too. Stop ends it at any time, and nothing of it is kept.
+        </p>
+        <button class="main" @click=${() => void this.#tour()}>Take the tour</button>
+      </section>
       <tn-rehearsal-setup
         .shelf=${this.#shelf}
         .plans=${this.plans}
@@ -153,7 +165,6 @@ export class RehearseScreen extends LitElement {
     this.trainee = choice.trainee;
     this.#choice = choice;
     this.#kept = false;
-    this.trouble = '';
     const { scenario, seed, level, trainee } = choice;
     const setup: RehearsalSetup = {
       scenario,
@@ -164,6 +175,26 @@ export class RehearseScreen extends LitElement {
       trainee,
       wall: parts.wall(),
     };
+    await this.#run(setup, choice.cuesMove);
+  }
+
+  /** One shortened hold, told step by step; it is not among what the trainee has rehearsed. */
+  async #tour(): Promise<void> {
+    const [plan, profile] = [this.plans[0], this.profiles.find(({ id }) => id === 'fire-practice') ?? this.profiles[0]];
+    const scenario = this.#scenarios().find(({ id }) => id === 'engine-31-healthy');
+    const tour =
+      plan === undefined || profile === undefined || scenario === undefined
+        ? undefined
+        : tourOf(plan, profile, scenario);
+    if (tour === undefined) return;
+    this.#choice = undefined;
+    this.#kept = true;
+    await this.#run({ ...tour, level: 'told', trainee: this.trainee, wall: this.parts.wall() }, true);
+  }
+
+  async #run(setup: RehearsalSetup, cuesMove: boolean): Promise<void> {
+    const { parts } = this;
+    this.trouble = '';
     const { language, steady, wall, every } = parts;
     const settings = (): Settings => this.settings;
     this.rehearsal = new LiveRehearsal(
@@ -181,7 +212,7 @@ export class RehearseScreen extends LitElement {
         },
       },
       setup,
-      choice.cuesMove,
+      cuesMove,
     );
     this.#screen.keep(parts.stayAwake);
     this.#busy(true);
@@ -190,7 +221,7 @@ export class RehearseScreen extends LitElement {
 
   async #again(): Promise<void> {
     await this.#end();
-    if (this.#choice !== undefined) await this.#begin(this.#choice);
+    await (this.#choice === undefined ? this.#tour() : this.#begin(this.#choice));
   }
 
   async #leave(): Promise<void> {

@@ -218,7 +218,8 @@ export class StartScreen extends LitElement {
       ${liveRegion('status', this.model.demoProblem)}
       <button @click=${() => sendUp(this, 'demo')}>Hear a demo check</button>
       <p>
-        <a href="guide/index.html">The guide</a>, and <a href="guide/card.html">a card of what one can say</a>, to print
+        <a href="#rehearse">A two-minute tour</a>, <a href="guide/index.html">the guide</a>, and
+        <a href="guide/card.html">a card of what one can say</a>, to print
       </p>
     </section>`;
   }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { standings } from '../../../src/audit/board.ts';
+import type { LogHeader } from '../../../src/record/log.ts';
 import { row } from './rows.ts';
 
 const day = (moment: string): string => moment.slice(0, 10);
@@ -21,10 +22,11 @@ describe('how the rigs stand', () => {
     ]);
   });
 
-  it('counts as done no check that was given up, is not as it was sealed, or went by another plan', () => {
+  it('counts as done no check that was given up, was made up, is not as it was sealed, or went by another plan', () => {
     const rows = [
       row('d', '2026-03-03T09:00:00Z', { verdict: 'incomplete' }),
       row('c', '2026-03-03T08:00:00Z', { trouble: 'edited' }),
+      row('m', '2026-03-03T07:00:00Z', { log: { throwaway: true } as LogHeader }),
       row('b', '2026-03-02T08:00:00Z', { planTitle: 'Lights' }),
       row('a', '2026-03-01T08:00:00Z', {}),
     ];
