@@ -30,6 +30,9 @@ interface Told {
   worked: number;
   /** Ms of sound before now that are wanted should it have to begin again, each 100 ms. */
   readonly wanted: number[];
+  readonly confidence: number[];
+  /** Sounds that it was asked about by themselves, in ms, and by which rules. */
+  readonly alone: { readonly ruleset: string; readonly from: number; readonly to: number }[];
 }
 
 interface Script {
@@ -40,11 +43,17 @@ interface Script {
   readonly clock?: (now: number, listenFor: (ruleset: Ruleset) => void) => void;
   /** The engine's worker dies once, at this many ms. */
   readonly dies?: number;
+  /** What the engine understands of a sound by itself, with full confidence; other speech when absent. */
+  readonly alone?: string;
 }
 
 /** Lets a segmenter hear an engine that understands these words when they are said, late as a real one does. */
-async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, dies }: Script = {}): Promise<Told> {
-  const told: Told = { heard: [], after: [], streams: [], worked: 0, wanted: [] };
+async function hears(
+  words: readonly Spoken[],
+  { sound, ruleset = HOLD, clock, dies, alone }: Script = {},
+): Promise<Told> {
+  const told: Told = { heard: [], after: [], streams: [], worked: 0, wanted: [], confidence: [], alone: [] };
+  let rules = '';
   let now = 0;
   let alive = dies === undefined;
   const listen: NonNullable<Recogniser['listen']> = ({ id }, startSample) => {
@@ -86,14 +95,28 @@ async function hears(words: readonly Spoken[], { sound, ruleset = HOLD, clock, d
       close: () => undefined,
     } satisfies HearingStream);
   };
-  const recognise = (): Promise<Partial<Heard>> => Promise.resolve({ text: '', words: [], rejected: true });
+  const recognise = (samples: Float32Array, startSample: number): Promise<Partial<Heard>> => {
+    const from = (startSample * 1000) / RATE;
+    told.alone.push({ ruleset: rules, from, to: from + (samples.length * 1000) / RATE });
+    const words = (alone ?? '').split(' ').map((text) => ({ text, start: from, end: now, confidence: 1 }));
+    return Promise.resolve(
+      alone === undefined
+        ? { text: '', words: [], rejected: true, confidence: 1, end: now }
+        : { text: alone, words, rejected: false, confidence: 1, end: now },
+    );
+  };
+  const setGrammar = ({ id }: Ruleset): Promise<void> => {
+    rules = id;
+    return Promise.resolve();
+  };
   const segmenter = createSegmenter(
-    { id: 'vosk', listen, setGrammar: () => Promise.resolve(), recognise } as unknown as Recogniser,
+    { id: 'vosk', listen, setGrammar, recognise } as unknown as Recogniser,
     { firstSample: 0, heardUntil: 0, clockUntil: 0, decodeAhead: false },
     {
       started: () => undefined,
       heard: (heard) => {
         told.heard.push(heard.text);
+        told.confidence.push(heard.confidence);
         told.after.push(now - heard.end);
         return Promise.resolve();
       },
@@ -253,6 +276,29 @@ describe('hearing without cuts', () => {
   it('does not let it rest over noise, out of which a word may not stand', async () => {
     const { heard } = await hears(said('settled', 20_000), { sound: [[2300, 0]] });
     expect(heard).toEqual(['settled']);
+  });
+
+  describe('of what was understood as other speech', () => {
+    const MUMBLED: readonly Spoken[] = [...said('[unk] settled', 2000)];
+
+    it('asks about its sound alone, 300 ms around it, by the same rules, and is never sure of it', async () => {
+      const { heard, confidence, alone } = await hears(MUMBLED, { alone: 'settled' });
+      expect(heard).toEqual(['settled']);
+      expect(confidence).toEqual([0.6]);
+      expect(alone).toEqual([{ ruleset: HOLD.id, from: 1700, to: 2900 }]);
+    });
+
+    it('leaves it other speech when its sound alone is no callout either', async () => {
+      const { heard, alone } = await hears(MUMBLED, { alone: 'settled primary' });
+      expect(alone).toHaveLength(1);
+      expect(heard).toEqual(['[unk] settled']);
+    });
+
+    it('asks about up to 8 s of sound, and not about more', async () => {
+      const mumbled = (words: number): readonly Spoken[] => said(Array(words).fill('[unk]').join(' '), 2000);
+      expect((await hears(mumbled(24), { alone: 'settled' })).heard).toEqual(['settled']);
+      expect((await hears(mumbled(25), { alone: 'settled' })).alone).toEqual([]);
+    });
   });
 
   it('tells nothing where nothing is said', async () => {
