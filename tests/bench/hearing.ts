@@ -93,7 +93,8 @@ const { values: options } = parseArgs({
   },
 });
 const folder = await mkdtemp(join(tmpdir(), 'two-needles-bench-'));
-/** What is said of the items of the whole pre-trip: by our own ear alone, by it with the other's second opinion, and by the other alone. */
+
+/** What is said of the items of the whole pre-trip: by our own ear with the other's second opinion, and by the other alone. */
 async function ofItems(): Promise<void> {
   const wanted = { folder, model: options.model, rulesets: ITEM_RULESETS };
   const own = await openEngine('vosk', wanted);
@@ -108,11 +109,7 @@ async function ofItems(): Promise<void> {
   await other.engine.close();
 }
 
-try {
-  if (options.items) {
-    await ofItems();
-    process.exit();
-  }
+async function ofReadings(): Promise<void> {
   const all = await materialSets();
   const sets = options.full ? all : sampled(all, Number(options.sample), Number(options.seed));
   console.log(options.full ? 'Every recording.' : `${options.sample} of each set, drawn with seed ${options.seed}.`);
@@ -132,6 +129,10 @@ try {
   if (options.engine !== 'vosk') tellRecovery('embedded', await embeddedRecovery(folder));
   if (options.engine !== 'embedded') tellRecovery('vosk, tiny model', await voskRecovery());
   if (hasRecordings()) console.log(`\n${ATTRIBUTION}`);
+}
+
+try {
+  await (options.items ? ofItems() : ofReadings());
 } finally {
   await rm(folder, { recursive: true });
 }

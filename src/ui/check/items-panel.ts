@@ -69,6 +69,10 @@ export class ItemsPanel extends LitElement {
       .how {
         font-size: 0.95rem;
       }
+      /* Its line is there before its words: the next row must not move under a thumb. */
+      .how:last-child {
+        min-height: 1.4em;
+      }
       .ways {
         display: grid;
         grid-template-columns: repeat(auto-fill, minmax(min(100%, 9rem), 1fr));
