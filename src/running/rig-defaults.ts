@@ -1,4 +1,4 @@
-import { VOLUME_UNITS, type VolumeUnit } from '../units/volume.ts';
+import { VOLUME_UNITS, type VolumeUnit } from '../units/volume-unit.ts';
 import type { SmallStore } from './settings.ts';
 
 /** How often a rig is to be checked, in hours, and in words. */

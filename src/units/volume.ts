@@ -1,6 +1,4 @@
-export const VOLUME_UNITS = ['L', 'gal', 'in³'] as const;
-/** Litres, US gallons, cubic inches. */
-export type VolumeUnit = (typeof VOLUME_UNITS)[number];
+import type { VolumeUnit } from './volume-unit.ts';
 
 /** Litres in one; exact: an inch is 25.4 mm, and a US gallon 231 cubic inches (NIST SP 811, appendix B; from memory). */
 const LITRES: Readonly<Record<VolumeUnit, number>> = { L: 1, gal: 3.785411784, 'in³': 0.016387064 };
