@@ -1,10 +1,15 @@
 import type { CheckState } from '../check/state.ts';
-import type { Examined } from './sheet.ts';
+import type { Examined, ExaminerNote } from './sheet.ts';
 
-/** What a check, live or replayed from its log, shows an examiner. */
-export function examinedOf({ callouts, records, start }: CheckState): Examined {
+/** What a check, live or replayed from its log, shows an examiner, with what the examiner put down. */
+export function examinedOf({ callouts, records, start }: CheckState, examiner: readonly ExaminerNote[] = []): Examined {
   return {
-    callouts: callouts.map(({ at, meaning, taken }) => ({ at, cues: meaning?.cues ?? [], taken })),
+    callouts: callouts.map(({ at, meaning, taken }) => ({
+      at,
+      cues: meaning?.cues ?? [],
+      items: (meaning?.items ?? []).map(({ item }) => item),
+      taken,
+    })),
     steps: Object.fromEntries(
       records.map(({ id, result, progress }) => {
         const at =
@@ -15,6 +20,10 @@ export function examinedOf({ callouts, records, start }: CheckState): Examined {
     ),
     places: records.flatMap(({ index, result }) =>
       result.items === undefined ? [] : [{ title: start.plan.steps[index]?.title ?? '', items: result.items }],
+    ),
+    profile: start.profile.id,
+    limits: Object.fromEntries(
+      examiner.flatMap(({ at, limit }) => (limit === undefined ? [] : [[limit.part, { at, stated: limit.stated }]])),
     ),
   };
 }

@@ -12,7 +12,7 @@ export interface RequiredPart {
   readonly cues?: readonly string[];
   /** The step of the check that has to be judged for it to be done. */
   readonly step?: string;
-  /** Some examiners want its limit spoken: for the examiner to mark, since the ear does not listen for it. */
+  /** Some examiners want its limit spoken: for the examiner to put down, since the ear does not listen for it. */
   readonly limit?: boolean;
   readonly source: string;
 }
@@ -24,7 +24,10 @@ export interface ExamRules {
   readonly sources: Readonly<Record<string, Source>>;
   readonly parts: readonly RequiredPart[];
   readonly fails: readonly {
-    readonly on: readonly PartState[];
+    /** `limit not stated`: of a part with a limit, as the examiner put it down. */
+    readonly on: readonly (PartState | 'limit not stated')[];
+    /** Limit profiles that it holds under; all when absent. */
+    readonly profiles?: readonly string[];
     /** These parts alone; all when absent. */
     readonly parts?: readonly string[];
     readonly words: string;

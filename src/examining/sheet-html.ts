@@ -5,7 +5,7 @@ import { html, Html } from '../record/html.ts';
 import type { Ms } from '../units/time.ts';
 import { examinedOf } from './examined-of.ts';
 import type { ExamRules, PartState } from './rules.ts';
-import { sheetOf, type Sheet, type SheetPart } from './sheet.ts';
+import { sheetOf, type ExaminerNote, type Sheet, type SheetPart } from './sheet.ts';
 
 const STYLE = new Html(`
   @page { margin: 11mm; }
@@ -23,9 +23,11 @@ const STYLE = new Html(`
   td:nth-child(2) { font-weight: 700; white-space: nowrap; }
   ul { padding-left: 1.1rem; font-size: 0.85em; }
   .remarks div { border-bottom: 1px solid #999; height: 1.5rem; }
+  audio { display: block; width: 9rem; height: 1.8rem; }
+  .walk { columns: 3 12rem; }
   .signature { padding-top: 1.6rem; white-space: nowrap; overflow: hidden; }
   footer { padding-top: 0.6rem; font-size: 0.8em; }
-  @media print { body { padding: 0; max-width: none; font-size: 8pt; } tr { break-inside: avoid; } }
+  @media print { audio, td a { display: none; } body { padding: 0; max-width: none; font-size: 8pt; } tr { break-inside: avoid; } }
 `);
 
 const MARK: Readonly<Record<PartState, string>> = {
@@ -34,18 +36,37 @@ const MARK: Readonly<Record<PartState, string>> = {
   omitted: '✗ omitted',
 };
 
+/** What a sheet takes from around the check. */
+export interface SheetNotes {
+  /** What the examiner put down while it ran. */
+  readonly examiner?: readonly ExaminerNote[];
+  /** What officers wrote to the log. */
+  readonly remarks?: readonly string[];
+  /** Where the sound of a moment is: an address to follow, or the sound itself to play. */
+  readonly sound?: (at: Ms) => { readonly href: string } | { readonly play: string } | undefined;
+}
+
 /**
- * The examiner's sheet of a check as one page to print: every required part with its moment, what fails without a judgement, room for
- * remarks, and two signatures. `remarks` are what officers wrote to the log. It loads nothing and runs nothing.
+ * The examiner's sheet of a check as one page to print: every required part with its moment and its sound, what fails without a judgement,
+ * remarks, and two signatures. It loads nothing and runs nothing; sound that it plays is in it.
  */
-export function sheetHtml(state: CheckState, rules: ExamRules, remarks: readonly string[]): string {
+export function sheetHtml(state: CheckState, rules: ExamRules, notes: SheetNotes): string {
   const { start, clock } = state;
-  const sheet = sheetOf(examinedOf(state), rules);
+  const { examiner = [], remarks = [], sound = () => undefined } = notes;
+  const sheet = sheetOf(examinedOf(state, examiner), rules);
+  const from = clock.start ?? start.at;
+  const lines = [
+    ...examiner.flatMap(({ at, text }) => (text === undefined ? [] : [`${clockText(at - from)} ${text}`])),
+    ...remarks,
+  ];
   const page = html`<!doctype html>
     <html lang="en">
       <head>
         <meta charset="utf-8" />
-        <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'" />
+        <meta
+          http-equiv="Content-Security-Policy"
+          content="default-src 'none'; style-src 'unsafe-inline'; media-src data:"
+        />
         <meta name="viewport" content="width=device-width" />
         <title>Examiner’s sheet: ${start.operator}, ${start.wall}</title>
         <style>
@@ -54,7 +75,7 @@ export function sheetHtml(state: CheckState, rules: ExamRules, remarks: readonly
       </head>
       <body>
         <header><h1>Examiner’s sheet: ${rules.title}</h1></header>
-        <dl>${facts(start, clock)}</dl>
+        <dl>${facts(state)}</dl>
         ${sheet.fails.map(
           ({ words, parts, source }) =>
             html`<p class="fails">✗ Fails by rule: ${words} (${parts.join(', ')}). Rule: ${source.document}.</p>`,
@@ -67,21 +88,21 @@ export function sheetHtml(state: CheckState, rules: ExamRules, remarks: readonly
               <th>Said and done</th>
               <th>At</th>
               <th>Order</th>
-              <th>Limit spoken</th>
+              <th>Limit stated</th>
               <th>Required by</th>
             </tr>
           </thead>
           <tbody>
-            ${sheet.parts.map((part) => row(part, clock.start ?? 0))}
+            ${sheet.parts.map((part) => row(part, from, sound))}
           </tbody>
         </table>
-        ${walked(sheet)}
+        ${walked(sheet, from)}
         <h2>Remarks</h2>
         ${
-          remarks.length === 0
+          lines.length === 0
             ? html``
             : html`<ul>
-                ${remarks.map((line) => html`<li>${line}</li>`)}
+                ${lines.map((line) => html`<li>${line}</li>`)}
               </ul>`
         }
         <div class="remarks">
@@ -103,13 +124,18 @@ export function sheetHtml(state: CheckState, rules: ExamRules, remarks: readonly
   return page.text;
 }
 
-function facts({ operator, rig, wall, plan }: StartEvent, { start, end }: CheckState['clock']): readonly Html[] {
-  const took = start === undefined || end === undefined ? 'not timed' : minutes(end - start);
+function facts({ start: began, clock: { start, end }, now }: CheckState): readonly Html[] {
+  const { operator, rig, wall, plan, at, profile }: StartEvent = began;
+  const took =
+    start === undefined || end === undefined
+      ? `${minutes(now - at)}, from its first to its last event`
+      : minutes(end - start);
   const all = {
     Candidate: operator,
     Rig: rig.name,
     Plan: plan.title,
-    Began: wall.slice(0, 16).replace('T', ' '),
+    Limits: profile.title,
+    Began: minute(wall),
     'Time taken': took,
   };
   return Object.entries(all).map(
@@ -121,30 +147,59 @@ function facts({ operator, rig, wall, plan }: StartEvent, { start, end }: CheckS
   );
 }
 
-function row({ title, state, at, why, outOfOrder, limits, source }: SheetPart, from: Ms): Html {
+function row(
+  { title, state, at, why, outOfOrder, limits, stated, source }: SheetPart,
+  from: Ms,
+  sound: NonNullable<SheetNotes['sound']>,
+): Html {
   const limit =
     limits === undefined
       ? ''
-      : `□ yes □ no${limits.length === 0 ? '' : `: ${[...new Set(limits.map((each) => limitWords(each)))].join('; ')}`}`;
+      : `${statedWords(stated, from)}${limits.length === 0 ? '' : `: ${[...new Set(limits.map((each) => limitWords(each)))].join('; ')}`}`;
   return html`<tr>
     <td>${title}</td>
     <td>${MARK[state]}${why === undefined ? '' : html`<br />${why}`}</td>
-    <td>${at === undefined ? '–' : clockText(at - from)}</td>
+    <td>${at === undefined ? '–' : html`${clockText(at - from)}${soundOf(sound(at), title)}`}</td>
     <td>${state === 'omitted' ? '–' : outOfOrder === undefined ? 'in order' : `✗ ${outOfOrder}`}</td>
     <td>${limit}</td>
     <td>${source.document}${source.section === undefined ? '' : ` ${source.section}`}</td>
   </tr>`;
 }
 
-function walked({ places }: Sheet): Html {
+/** The walk, in columns: what was done needs no more than its number, all else is named with its moment. */
+function walked({ places }: Sheet, from: Ms): Html {
   if (places.length === 0) return html``;
-  return html`<h2>Walk</h2>
-    <ul>
-      ${places.map(
-        ({ title, said, omitted }) =>
-          html`<li>${title}: ${said} said${omitted.length === 0 ? '' : `; ✗ omitted: ${omitted.join(', ')}`}</li>`,
-      )}
+  return html`<h2>Walk, by the order of the plan; the examiner weighs it</h2>
+    <ul class="walk">
+      ${places.map(({ title, items }) => {
+        const named = items.flatMap(({ title: item, state, at, outOfOrder }) => {
+          const when = at === undefined ? '' : ` at ${clockText(at - from)}`;
+          if (state !== 'done') return [`${MARK[state]}: ${item}${when}`];
+          return outOfOrder === undefined ? [] : [`✗ ${item}${when}, ${outOfOrder}`];
+        });
+        const done = items.filter(({ state }) => state === 'done').length;
+        return html`<li>
+          <b>${title}: ${done} of ${items.length} done</b>${named.length === 0 ? '' : `; ${named.join('; ')}`}
+        </li>`;
+      })}
     </ul>`;
+}
+
+function statedWords(stated: SheetPart['stated'], from: Ms): string {
+  if (stated === undefined) return '□ yes □ no';
+  return `${stated.stated ? '✓ stated' : '✗ not stated'} (put down at ${clockText(stated.at - from)})`;
+}
+
+/** Nothing to print. */
+function soundOf(sound: ReturnType<NonNullable<SheetNotes['sound']>>, title: string): Html {
+  if (sound === undefined) return html``;
+  return 'play' in sound
+    ? html` <audio controls preload="none" src="${sound.play}" aria-label="Sound of ${title}"></audio>`
+    : html` <a href="${sound.href}">sound</a>`;
+}
+
+function minute(wall: string): string {
+  return wall.slice(0, 16).replace('T', ' ');
 }
 
 function minutes(ms: Ms): string {

@@ -2,13 +2,30 @@ import type { ItemResult, Source, StepResult } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 import type { ExamRules, PartState, RequiredPart } from './rules.ts';
 
+/** What an examiner put down while it ran: a remark, or whether the limit of a part was stated; the last word on that counts. */
+export interface ExaminerNote {
+  readonly at: Ms;
+  readonly text?: string;
+  readonly limit?: { readonly part: string; readonly stated: boolean };
+}
+
 /** What the candidate called, in the order of time, and what came of the steps. */
 export interface Examined {
-  readonly callouts: readonly { readonly at: Ms; readonly cues: readonly string[]; readonly taken: boolean }[];
+  readonly callouts: readonly {
+    readonly at: Ms;
+    readonly cues: readonly string[];
+    /** Ids of the items of the walk that it spoke of. */
+    readonly items?: readonly string[];
+    readonly taken: boolean;
+  }[];
   /** By step id; `at` is the onset of its first needles. */
   readonly steps: Readonly<Record<string, { readonly result: StepResult; readonly at?: Ms } | undefined>>;
   /** The places of a walk, when the plan has some. */
   readonly places: readonly { readonly title: string; readonly items: readonly ItemResult[] }[];
+  /** The limit profile. */
+  readonly profile?: string;
+  /** By part, what the examiner put down of its limit, the last word. */
+  readonly limits?: Readonly<Record<string, { readonly stated: boolean; readonly at: Ms } | undefined>>;
 }
 
 export interface SheetPart {
@@ -23,13 +40,24 @@ export interface SheetPart {
   readonly outOfOrder?: string;
   /** The limits that its step was held against; present where the examiner marks whether they were spoken. */
   readonly limits?: StepResult['limits'];
+  /** Whether the candidate stated it, as the examiner put it down, and when; absent while that is open. */
+  readonly stated?: { readonly stated: boolean; readonly at: Ms };
   readonly source: Source;
+}
+
+/** One thing to look at in the walk. */
+export interface SheetItem {
+  readonly id: string;
+  readonly title: string;
+  readonly state: PartState;
+  readonly at?: Ms;
+  readonly outOfOrder?: string;
 }
 
 export interface Sheet {
   readonly parts: readonly SheetPart[];
-  /** Each place of the walk: how many of its items were said, and which were not. */
-  readonly places: readonly { readonly title: string; readonly said: number; readonly omitted: readonly string[] }[];
+  /** Each place of the walk, with its items in the order of the plan. */
+  readonly places: readonly { readonly title: string; readonly items: readonly SheetItem[] }[];
   /** Rules that fail the examination without a judgement, with the parts that broke them. */
   readonly fails: readonly { readonly words: string; readonly parts: readonly string[]; readonly source: Source }[];
 }
@@ -37,31 +65,52 @@ export interface Sheet {
 /** The examiner's sheet of what a candidate said and did. Parts of steps that the plan does not have are omitted like any other. */
 export function sheetOf(examined: Examined, { parts, fails, sources }: ExamRules): Sheet {
   const sourceOf = (id: string): Source => sources[id] ?? { document: id, sure: 'memory' };
-  const called = parts.map((part) => ({ part, at: calledAt(part, examined) }));
-  const kept = inOrder(called.flatMap(({ at }, place) => (at === undefined ? [] : [{ at, place }])));
-  const sheet = called.map(({ part, at }, place): SheetPart => {
+  const called = parts.map((part) => ({ title: part.title, at: calledAt(part, examined) }));
+  const wrong = outOfOrder(called);
+  const sheet = parts.map((part, place): SheetPart => {
+    const at = called[place]?.at;
     const state = stateOf(part, at, examined);
     const step = part.step === undefined ? undefined : examined.steps[part.step]?.result;
-    const wrong = at === undefined || kept.has(place) ? undefined : wrongSide(place, at, called, kept);
+    const stated = examined.limits?.[part.id];
     return {
       ...{ id: part.id, title: part.title, state, source: sourceOf(part.source) },
       ...(at === undefined ? {} : { at }),
       ...(state === 'done'
         ? {}
         : { why: step?.reason ?? (state === 'said' ? 'called where it had no place' : 'not called') }),
-      ...(wrong === undefined ? {} : { outOfOrder: wrong }),
-      ...(part.limit === true ? { limits: step?.limits ?? [] } : {}),
+      ...wrong[place],
+      ...(part.limit === true ? { limits: step?.limits ?? [], ...(stated === undefined ? {} : { stated }) } : {}),
     };
   });
-  const broken = fails.flatMap(({ on, parts: only, words, source }) => {
-    const found = sheet.filter(({ id, state }) => on.includes(state) && only?.includes(id) !== false);
+  const broken = fails.flatMap(({ on, parts: only, profiles, words, source }) => {
+    if (profiles?.includes(examined.profile ?? '') === false) return [];
+    const found = sheet.filter(
+      ({ id, state, stated }) =>
+        (on.includes(state) || (on.includes('limit not stated') && stated?.stated === false)) &&
+        only?.includes(id) !== false,
+    );
     return found.length === 0 ? [] : [{ words, parts: found.map(({ title }) => title), source: sourceOf(source) }];
   });
-  const places = examined.places.map(({ title, items }) => {
-    const omitted = items.filter(({ state }) => state === 'passed over' || state === 'skipped');
-    return { title, said: items.length - omitted.length, omitted: omitted.map((item) => item.title) };
-  });
-  return { parts: sheet, places, fails: broken };
+  return { parts: sheet, places: walkOf(examined), fails: broken };
+}
+
+/** The items of all places in one order: that of the plan's walk. */
+function walkOf({ places, callouts }: Examined): Sheet['places'] {
+  const first = new Map<string, Ms>();
+  for (const { at, items = [] } of callouts) for (const id of items) first.set(id, Math.min(at, first.get(id) ?? at));
+  const all = places.flatMap(({ items }) => items.map(({ id, title }) => ({ title, at: first.get(id) })));
+  const wrong = outOfOrder(all);
+  let place = -1;
+  return places.map(({ title, items }) => ({
+    title,
+    items: items.map((item): SheetItem => {
+      place += 1;
+      const at = all[place]?.at;
+      const isOpen = item.state === 'not judged';
+      const state = item.state === 'passed over' || item.state === 'skipped' ? 'omitted' : isOpen ? 'said' : 'done';
+      return { id: item.id, title: item.title, state, ...(at === undefined ? {} : { at }), ...wrong[place] };
+    }),
+  }));
 }
 
 function calledAt({ cues, step }: RequiredPart, { callouts, steps }: Examined): Ms | undefined {
@@ -81,37 +130,70 @@ function isJudged(result: StepResult | undefined): boolean {
   return result !== undefined && (result.verdict !== 'not judged' || result.noLimit === true);
 }
 
-interface Moment {
-  readonly at: Ms;
-  /** Its place among the required parts. */
-  readonly place: number;
+interface Called {
+  readonly title: string;
+  readonly at: Ms | undefined;
 }
 
-/** The places of the longest run of parts that were called in their order: whatever is not in it was called out of order. */
-function inOrder(moments: readonly Moment[]): ReadonlySet<number> {
-  let best: readonly Moment[] = [];
-  const runs: (readonly Moment[])[] = [];
-  for (const moment of moments) {
-    const before = runs.filter((run) => (run.at(-1)?.at ?? 0) <= moment.at);
-    const longest = before.reduce<readonly Moment[]>((one, other) => (other.length > one.length ? other : one), []);
-    const run = [...longest, moment];
-    runs.push(run);
-    if (run.length > best.length) best = run;
+/** Of each part, the part that it was called on the wrong side of; nothing of those in order and of those never called. */
+function outOfOrder(called: readonly Called[]): readonly { readonly outOfOrder?: string }[] {
+  const kept = inOrder(called);
+  return called.map(({ at }, place) => {
+    const words = at === undefined || kept.has(place) ? undefined : wrongSide(place, at, called, kept);
+    return words === undefined ? {} : { outOfOrder: words };
+  });
+}
+
+interface Run {
+  readonly place: number;
+  readonly length: number;
+  /** How far its parts are from where they would be in time. */
+  readonly moved: number;
+  readonly before?: Run;
+}
+
+/**
+ * The places of the longest run of parts that were called in their order: whatever is not in it was called out of order. Of runs as long,
+ * the one whose parts have moved least, so that two parts that were swapped are named and not the one between them.
+ */
+function inOrder(called: readonly Called[]): ReadonlySet<number> {
+  const moments = called.flatMap(({ at }, place) => (at === undefined ? [] : [{ at, place }]));
+  const inTime = moments.toSorted((one, other) => one.at - other.at || one.place - other.place);
+  const ranks = new Map(inTime.map(({ place }, rank) => [place, rank]));
+  const runs: Run[] = [];
+  for (const [index, { at, place }] of moments.entries()) {
+    const own = Math.abs((ranks.get(place) ?? index) - index);
+    let before: Run | undefined;
+    for (const run of runs) {
+      if ((called[run.place]?.at ?? 0) > at) continue;
+      if (before === undefined || isBetter(run, before)) before = run;
+    }
+    runs.push({
+      place,
+      length: (before?.length ?? 0) + 1,
+      moved: (before?.moved ?? 0) + own,
+      ...(before === undefined ? {} : { before }),
+    });
   }
-  return new Set(best.map(({ place }) => place));
+  const best = runs.reduce<Run | undefined>(
+    (one, run) => (one === undefined || isBetter(run, one) ? run : one),
+    undefined,
+  );
+  const kept = new Set<number>();
+  for (let run = best; run !== undefined; run = run.before) kept.add(run.place);
+  return kept;
+}
+
+function isBetter(one: Run, other: Run): boolean {
+  return one.length > other.length || (one.length === other.length && one.moved < other.moved);
 }
 
 /** Which part in order it was called on the wrong side of: the nearest one in time. */
-function wrongSide(
-  place: number,
-  at: Ms,
-  called: readonly { readonly part: RequiredPart; readonly at: Ms | undefined }[],
-  kept: ReadonlySet<number>,
-): string | undefined {
-  const sides = called.flatMap(({ part, at: when }, other) => {
+function wrongSide(place: number, at: Ms, called: readonly Called[], kept: ReadonlySet<number>): string | undefined {
+  const sides = called.flatMap(({ title, at: when }, other) => {
     if (when === undefined || !kept.has(other)) return [];
-    if (other < place && when > at) return [{ words: `before ${part.title}`, far: when - at }];
-    return other > place && when < at ? [{ words: `after ${part.title}`, far: at - when }] : [];
+    if (other < place && when > at) return [{ words: `before ${title}`, far: when - at }];
+    return other > place && when < at ? [{ words: `after ${title}`, far: at - when }] : [];
   });
-  return sides.sort((one, other) => other.far - one.far)[0]?.words;
+  return sides.toSorted((one, other) => other.far - one.far)[0]?.words;
 }

@@ -1,4 +1,5 @@
 import { stat, writeFile } from 'node:fs/promises';
+import { dirname, relative, resolve } from 'node:path';
 import type { StartEvent } from '../../check/event.ts';
 import { AIR_BRAKE_EXAM } from '../../examining/rules.ts';
 import { sheetHtml } from '../../examining/sheet-html.ts';
@@ -7,6 +8,7 @@ import { listensFor } from '../../check/listens-for.ts';
 import { parse } from '../../grammar/parse.ts';
 import { findRule } from '../../grammar/select.ts';
 import type { Grammar } from '../../grammar/syntax.ts';
+import type { Ms } from '../../units/time.ts';
 import { bad, good, problemLine, type Outcome, type Problem } from '../../units/outcome.ts';
 import { beginRun, endRun, passTime, take, type CheckRun } from '../../running/check-run.ts';
 import { HEAR_USAGE, readHearArguments, type HearArguments } from './hear-arguments.ts';
@@ -166,7 +168,7 @@ async function report(
 ): Promise<number> {
   const result = reportOf(state, events);
   const kept = folder === undefined ? good(undefined) : await keepEvidence(events, folder, args.key);
-  const written = args.sheet === undefined ? good(undefined) : await writeSheet(state, args.sheet);
+  const written = args.sheet === undefined ? good(undefined) : await writeSheet(state, args.sheet, args.file);
   if (args.json) printer.out(JSON.stringify(result, null, 1));
   else {
     const { plan, profile, rig } = state.start;
@@ -188,9 +190,13 @@ async function report(
 }
 
 /** Another file is never replaced: its name may have been mistyped. */
-async function writeSheet(state: CheckState, path: string): Promise<Outcome<undefined>> {
+async function writeSheet(state: CheckState, path: string, file: string): Promise<Outcome<undefined>> {
   try {
-    await writeFile(path, sheetHtml(state, AIR_BRAKE_EXAM, []), { flag: 'wx' });
+    // By the fragment of W3C Media Fragments URI 1.0 a player begins at the moment.
+    const heard = encodeURI(relative(dirname(resolve(path)), resolve(file)));
+    const sound = (at: Ms) => ({ href: `${heard}#t=${(at / 1000).toFixed(1)}` });
+    const page = sheetHtml(state, AIR_BRAKE_EXAM, file.endsWith('.wav') ? { sound } : {});
+    await writeFile(path, page, { flag: 'wx' });
     return good(undefined);
   } catch (error) {
     return bad(plainError(error), path, 'Name a file that is not there yet.');

@@ -36,6 +36,7 @@ import { soundMarks, transcriptLines } from './transcript-lines.ts';
 import './transcript-table.ts';
 import { on } from '../shared/events.ts';
 import { liveRegion } from '../shared/live-region.ts';
+import { openPage } from '../shared/open-page.ts';
 import { tableStyles } from './table-styles.ts';
 
 interface Loaded {
@@ -128,7 +129,7 @@ export class LogDetail extends LitElement {
       <div class="row">
         <button @click=${() => void this.#export(log)}>Export as zip</button>
         ${judged.ok ? html`<button @click=${() => this.#report(loaded, judged.value)}>Open the report to print</button>` : nothing}
-        ${judged.ok ? html`<button @click=${() => void this.#sheet(loaded, judged.value)}>Open the examiner’s sheet</button>` : nothing}
+        ${judged.ok ? html`<button @click=${() => void this.#sheet(loaded)}>Open the examiner’s sheet</button>` : nothing}
       </div>`;
   }
 
@@ -327,23 +328,11 @@ export class LogDetail extends LitElement {
     openPage(reportHtml(log, judged, verification, sealer, packing?.known));
   }
 
-  async #sheet({ log }: Loaded, { state }: Judged): Promise<void> {
-    const [{ sheetHtml }, { AIR_BRAKE_EXAM }] = await Promise.all([
-      import('../../examining/sheet-html.ts'),
-      import('../../examining/rules.ts'),
-    ]);
-    const remarks = log.entries.flatMap(({ event }) =>
-      event.type === 'remark' ? [`${event.officer}: ${event.text}`] : [],
-    );
-    openPage(sheetHtml(state, AIR_BRAKE_EXAM, remarks));
+  async #sheet({ log }: Loaded): Promise<void> {
+    const { sheetOfKept } = await import('../../examining/sheet-of-log.ts');
+    const sheet = await sheetOfKept(this.store, log.header.check);
+    if (sheet.ok) openPage(sheet.value);
   }
-}
-
-/** A page of its own, to be read or printed. */
-function openPage(page: string): void {
-  const address = URL.createObjectURL(new Blob([page], { type: 'text/html' }));
-  window.open(address, '_blank', 'noopener');
-  setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }
 
 declare global {

@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { builtInPlans } from '../../../src/check/built-in-plans.ts';
+import { placesOf } from '../../../src/check/places.ts';
 import type { CheckState } from '../../../src/check/state.ts';
 import { AIR_BRAKE_EXAM, type RequiredPart } from '../../../src/examining/rules.ts';
 import { sheetOf, type Examined } from '../../../src/examining/sheet.ts';
 import { examinedOf } from '../../../src/examining/examined-of.ts';
 import { sheetHtml } from '../../../src/examining/sheet-html.ts';
+import type { Item } from '../../../src/items/item.ts';
 import type { StepResult } from '../../../src/judging/result.ts';
 import { BUILT_IN_PROFILES } from '../../../src/judging/built-in-profiles.ts';
 import { ENGINE_31 } from '../../../src/rehearsal/synthetic-operator-script.ts';
@@ -36,6 +38,14 @@ function candidate(order: readonly RequiredPart[]): Examined {
 }
 const sheet = (order: readonly RequiredPart[]) => sheetOf(candidate(order), AIR_BRAKE_EXAM);
 
+/** Of neighbours that were swapped one is out of order, and is said to be on the wrong side of the other. */
+function namedBy(parts: readonly { readonly title: string; readonly outOfOrder?: string }[]): Set<string> {
+  const wrong = parts.filter(({ outOfOrder }) => outOfOrder !== undefined);
+  const [only] = wrong;
+  const beside = wrong.length === 1 ? [only!.outOfOrder!.replace(/^(before|after) /, '')] : [];
+  return new Set([...wrong.map(({ title }) => title), ...beside]);
+}
+
 describe('the examiner’s sheet', () => {
   it('has nothing against a candidate who does all parts in order', () => {
     const { parts, fails } = sheet(PARTS);
@@ -54,18 +64,11 @@ describe('the examiner’s sheet', () => {
 
   it('names exactly the two parts of each single swap, and omits none', () => {
     for (const [one, first] of PARTS.entries())
-      for (const [other, second] of PARTS.entries()) {
-        if (other <= one) continue;
+      for (const second of PARTS.slice(one + 1)) {
         const order = PARTS.map((part) => (part === first ? second : part === second ? first : part));
         const { parts } = sheet(order);
-        const wrong = parts.filter(({ outOfOrder }) => outOfOrder !== undefined);
-        const named = new Set(
-          wrong.flatMap(({ title, outOfOrder }) => [title, outOfOrder?.replace(/^(before|after) /, '')]),
-        );
         expect(parts.every(({ state }) => state === 'done')).toBe(true);
-        if (other === one + 1) expect(named).toEqual(new Set([first.title, second.title]));
-        else if (other > one + 2) expect(wrong.map(({ title }) => title)).toEqual([first.title, second.title]);
-        else expect(named.has(first.title) || named.has(second.title)).toBe(true);
+        expect(namedBy(parts)).toEqual(new Set([first.title, second.title]));
       }
   });
 
@@ -112,7 +115,9 @@ describe('the sheet of a whole check', () => {
     const { parts, fails } = sheetOf(examinedOf(state), AIR_BRAKE_EXAM);
     expect(parts.filter((part) => part.state !== 'done' || part.outOfOrder !== undefined)).toEqual([]);
     expect(fails).toEqual([]);
-    expect(sheetHtml(state, AIR_BRAKE_EXAM, ['Capt. R. Whitehorse: <b>calm</b>'])).not.toMatch(/<31>|<b>calm/);
+    expect(sheetHtml(state, AIR_BRAKE_EXAM, { remarks: ['Capt. R. Whitehorse: <b>calm</b>'] })).not.toMatch(
+      /<31>|<b>calm/,
+    );
   });
 
   it.each(PARTS.filter(({ cues }) => cues !== undefined).map((part) => [part.id, part] as const))(
@@ -123,4 +128,88 @@ describe('the sheet of a whole check', () => {
       expect(fails[0]?.parts).toContain(part.title);
     },
   );
+});
+
+describe('the sheet of a walk', () => {
+  const language = languageOf(loadGrammar());
+  const plan = builtInPlans(language.cues).find(({ id }) => id === 'whole-pre-trip')!;
+  const places = placesOf(plan);
+  const all = places.flatMap(({ items }) => items);
+
+  const examined = candidate([]);
+  const placesBut = (left?: Item) =>
+    places.map(({ title, items }) => ({
+      title,
+      items: items.map((item) => ({
+        id: item.id,
+        title: item.title,
+        state: item === left ? ('passed over' as const) : ('good' as const),
+      })),
+    }));
+  const whole = placesBut();
+
+  /** A candidate who calls these items in this order, 5 s apart, each good. */
+  function walk(order: readonly Item[], left?: Item) {
+    const callouts = order.map(({ id }, index) => ({ at: index * 5000, cues: [], items: [id], taken: true }));
+    const said = { ...examined, callouts, places: left === undefined ? whole : placesBut(left) };
+    return sheetOf(said, AIR_BRAKE_EXAM).places.flatMap(({ items }) => items);
+  }
+
+  it('names exactly each single item that was omitted, as said through the whole check', () => {
+    for (const left of all) {
+      const items = walk(
+        all.filter((item) => item !== left),
+        left,
+      );
+      expect(items.filter(({ state }) => state !== 'done').map(({ title }) => title)).toEqual([left.title]);
+      expect(items.filter(({ outOfOrder }) => outOfOrder !== undefined)).toEqual([]);
+    }
+  });
+
+  // Of all pairs of the walk it holds as well; here are those that lie near each other, and the first with each other one.
+  it('names exactly the two items of each single swap', () => {
+    for (const [one, first] of all.entries())
+      for (const second of one === 0 ? all.slice(1) : all.slice(one + 1, one + 4)) {
+        const items = walk(all.map((item) => (item === first ? second : item === second ? first : item)));
+        expect(namedBy(items)).toEqual(new Set([first.title, second.title]));
+      }
+  });
+
+  it('has what was called of it from the check: omitted, put off, out of its order, and the moment', () => {
+    let run = beginRun({
+      type: 'start',
+      at: 0,
+      wall: '2026-05-04T07:30:00.000Z',
+      plan: builtInPlans(language.cues).find(({ id }) => id === 'cab')!,
+      profile: BUILT_IN_PROFILES.find(({ id }) => id === 'california-cdl')!,
+      rig: { id: 'engine-31', name: 'Engine 31', unit: 'psi' },
+      operator: 'P. Serrano',
+      asking: 'assume',
+    });
+    const own = language.of(run.state.start.plan);
+    for (const [index, text] of ['seat secure', 'horn works', 'seat belts latched', 'wipers torn', 'next'].entries())
+      run = take(
+        run,
+        { start: index * 5000, end: index * 5000 + 1000, text, confidence: 1, source: 'transcript' },
+        own,
+      );
+    const examiner = [
+      { at: 7000, text: 'did not <i>point</i>' },
+      { at: 8000, limit: { part: 'cut-out', stated: false } },
+    ] as const;
+    const sheet = sheetOf(examinedOf(run.state, examiner), AIR_BRAKE_EXAM);
+    const items = Object.fromEntries(sheet.places[0]!.items.map((item) => [item.id, item]));
+    expect(items['wipers']).toMatchObject({ state: 'done', at: 15_000 });
+    expect(items['radio']).toMatchObject({ state: 'omitted' });
+    expect(items['horn']?.outOfOrder).toMatch(/^before /);
+    // California wants the limits spoken; elsewhere that is for the examiner to weigh.
+    expect(sheet.fails.map(({ words }) => words)).toContain('A limit was not stated');
+    const elsewhere = { ...examinedOf(run.state, examiner), profile: 'fire-practice' };
+    expect(sheetOf(elsewhere, AIR_BRAKE_EXAM).fails.map(({ words }) => words)).not.toContain('A limit was not stated');
+    const page = sheetHtml(run.state, AIR_BRAKE_EXAM, {
+      examiner,
+    });
+    expect(page).toContain('0:07 did not &#60;i&#62;point');
+    expect(page).toContain('✗ not stated (put down at 0:08)');
+  });
 });
