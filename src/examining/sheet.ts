@@ -46,7 +46,7 @@ export interface SheetPart {
 }
 
 /** One thing to look at in the walk. */
-export interface SheetItem {
+interface SheetItem {
   readonly id: string;
   readonly title: string;
   readonly state: PartState;
