@@ -5,15 +5,17 @@ import type { CheckHead } from '../../record/record-store.ts';
 import type { Action } from '../../running/check-model.ts';
 import type { Ear } from '../../running/ear.ts';
 import type { DemoParts } from '../../running/demo-operator.ts';
-import { givenUpHead } from '../../running/head-of.ts';
-import { LiveCheck, type LiveParts } from '../../running/live-check.ts';
+import type { LiveCheck, LiveParts } from '../../running/live-check.ts';
 import type { Settings } from '../../running/settings.ts';
 import { problemLine } from '../../units/outcome.ts';
+import type * as RunningCheck from '../check/running-check.ts';
 import type { AppParts } from '../shell/app-parts.ts';
 import { CLAIMED_ELSEWHERE } from '../shell/record-notices.ts';
 import { FrameController } from './frame-controller.ts';
 import { LitScreenController } from './lit-screen-controller.ts';
 
+const NOT_FETCHED =
+  'The check could not be fetched. Go online and load the page again; what is on the device is not touched.';
 const WITHOUT_START = 'That check has no start in the record, so it cannot go on.';
 
 /** However this device is set, the demo is heard. */
@@ -69,6 +71,20 @@ export class CheckController {
     return [...this.#of.notices(), ...this.#notices];
   }
 
+  /** Fetches what a check needs to run, once; undefined, with a notice, when it cannot be had. */
+  async running(): Promise<typeof RunningCheck | undefined> {
+    const others = this.#notices.filter((line) => line !== NOT_FETCHED);
+    try {
+      const running = await import('../check/running-check.ts');
+      this.#notices = others;
+      return running;
+    } catch {
+      this.#notices = [...others, NOT_FETCHED];
+      this.#host.requestUpdate();
+      return undefined;
+    }
+  }
+
   /** Reads anew which checks are kept. */
   async load({ store }: Pick<AppParts, 'store'>): Promise<void> {
     this.#heads = await store.heads();
@@ -76,16 +92,20 @@ export class CheckController {
   }
 
   async begin(parts: AppParts, start: StartEvent): Promise<void> {
+    const running = await this.running();
     const id = parts.newId();
+    // A second press on Start while it was fetched.
+    if (running === undefined || this.#live !== undefined) return;
     await parts.claims.take(id);
-    this.#run(parts, LiveCheck.begin(this.#partsOf(parts, id, parts.ear(this.#of.settings)), start), false);
+    this.#run(parts, running.LiveCheck.begin(this.#partsOf(parts, id, parts.ear(this.#of.settings)), start), false);
   }
 
   /** Goes on with a check that was cut off. */
   async resume(parts: AppParts, id: string): Promise<void> {
-    if (!(await this.#claimed(parts, id))) return;
+    const running = await this.running();
+    if (running === undefined || !(await this.#claimed(parts, id))) return;
     const events = await parts.store.events(id);
-    const live = LiveCheck.resume(this.#partsOf(parts, id, parts.ear(this.#of.settings)), events);
+    const live = running.LiveCheck.resume(this.#partsOf(parts, id, parts.ear(this.#of.settings)), events);
     if (live !== undefined) {
       this.#run(parts, live, false);
       return;
@@ -96,13 +116,14 @@ export class CheckController {
 
   /** Leaves a check that was cut off as it is: incomplete. */
   async giveUp(parts: AppParts, id: string): Promise<void> {
-    if (!(await this.#claimed(parts, id))) return;
+    const running = await this.running();
+    if (running === undefined || !(await this.#claimed(parts, id))) return;
     const head = this.#heads.find((candidate) => candidate.id === id);
     const events = await parts.store.events(id);
     if (head !== undefined)
       await parts.store.close(
         events[0]?.type === 'start'
-          ? givenUpHead(id, events[0], events)
+          ? running.givenUpHead(id, events[0], events)
           : { ...head, state: 'given-up', verdict: 'incomplete' },
       );
     parts.claims.release();
@@ -123,11 +144,13 @@ export class CheckController {
     };
     const ear = await parts.demoEar(check, heard().volume);
     if (!ear.ok) return problemLine(ear.problem);
+    const running = await this.running();
+    if (running === undefined) return undefined;
     const { demoStart } = await import('../../running/demo-operator.ts');
     if (this.#live !== undefined) return undefined;
     const live = this.#partsOf(parts, `demo-${parts.newId()}`, ear.value);
     const apart = { speech: parts.speech(heard), settings: heard, store: memoryStore() };
-    this.#run(parts, LiveCheck.begin({ ...live, ...apart }, demoStart(start)), true);
+    this.#run(parts, running.LiveCheck.begin({ ...live, ...apart }, demoStart(start)), true);
     return undefined;
   }
 

@@ -4,7 +4,6 @@ import { customElement, property, state } from 'lit/decorators.js';
 import { placesOf } from '../../check/places.ts';
 import type { StartEvent } from '../../check/event.ts';
 import type { RigSettings } from '../../judging/result.ts';
-import '../check/check-screen.ts';
 import { CheckController } from '../controllers/check-controller.ts';
 import { PlaceController } from '../controllers/place-controller.ts';
 import { RigsController } from '../controllers/rigs-controller.ts';
@@ -72,7 +71,7 @@ export class TwoNeedles extends LitElement {
     this.#rigs.read(parts.small);
     this.#library = new Library(parts.small, parts.plans, parts.profiles, parts.language.cues);
     void this.#check.load(parts);
-    void this.updateComplete.then(() => this.#screens.come('end'));
+    void this.updateComplete.then(() => Promise.all([this.#check.running(), this.#screens.come('end')]));
   }
 
   override render() {
