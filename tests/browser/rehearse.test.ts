@@ -7,6 +7,7 @@ import type { PastRehearsals } from '../../src/ui/rehearse/past-rehearsals.ts';
 import type { RehearsalRun } from '../../src/ui/rehearse/rehearsal-run.ts';
 import { diskRehearsals } from '../../src/record/rehearsal-shelf.ts';
 import type { RehearsalShelf } from '../../src/record/rehearsal-shelf.ts';
+import { scrolledAway, toScrollFor } from './support/in-sight.ts';
 import { Bench, deep, find, mount, press, settle, until } from './support/parts.ts';
 
 /** Rules of WCAG 2.0 to 2.2, levels A and AA. */
@@ -108,6 +109,26 @@ describe('a rehearsal', { timeout: 600_000 }, () => {
     await bench.pass(5_000);
     expect(needle('primary')).toBeLessThan(before);
     expect(run()?.inCab.value.hands.controls).toMatchObject({ ignition: true, engine: false, pedalPsi: 30 });
+  });
+
+  it('needs no scrolling for needles, controls, instruction and cues, nor for the pad during a hold', async () => {
+    const bench = await open();
+    await press('Take the tour');
+    await until(run, 'the cab');
+    const task = ['.dials', 'tn-time-bar', 'tn-cab-controls', 'h1', '.caution', '.cues .wanted'];
+    expect(await toScrollFor(...task)).toEqual([]);
+    for (const cue of ['Engine off', 'Brakes released']) await press(cue);
+    await bench.pass(10_000);
+    await press('Settled');
+    await press('Enter the needles');
+    for (const circuit of ['primary', 'secondary'] as const)
+      await userEvent.fill(find(`input[name=${circuit}]`) as HTMLInputElement, String(needle(circuit)));
+    await press('Take these needles');
+    await until(() => run()?.model.bar, 'the hold');
+    expect(await toScrollFor(...task)).toEqual([]);
+    expect(await scrolledAway('.strip', '.light', '.dials', 'tn-time-bar', '.foot')).toEqual([]);
+    await press('Enter the needles');
+    expect(await toScrollFor('.dials', 'tn-time-bar', 'tn-reading-entry')).toEqual([]);
   });
 
   it('moves the controls by what is said, at the time it was said, and calls it in the check too', async () => {

@@ -173,17 +173,20 @@ export abstract class CabScreen extends LitElement {
       <tn-fork-panel .failed=${this.model.fork} ${on({ closed: () => this.#goOn() })}></tn-fork-panel>`;
   }
 
-  /** What is odd, and what is being timed. */
-  protected moment(between: unknown = nothing): TemplateResult {
-    const { model, live } = this;
+  /** What is odd, and the note that is being taken. */
+  protected remarks(): TemplateResult {
+    const { model } = this;
     return html`${liveRegion(
-        'status',
-        model.remarks.map((line) => html`<p class="remark">${line}</p>`),
-      )}
-      ${model.noting ? html`<tn-note-entry></tn-note-entry>` : nothing}
-      <div class="glance" ?hidden=${between === nothing && model.bar === undefined}>
-        ${between} ${eachBeat(live.pulse, ({ now }) => html`<tn-time-bar .bar=${model.bar} .now=${now}></tn-time-bar>`)}
-      </div>`;
+      'status',
+      model.remarks.map((line) => html`<p class="remark">${line}</p>`),
+    )}
+    ${model.noting ? html`<tn-note-entry></tn-note-entry>` : nothing}`;
+  }
+
+  /** What is being timed. */
+  protected timed(): TemplateResult {
+    const { model, live } = this;
+    return html`${eachBeat(live.pulse, ({ now }) => html`<tn-time-bar .bar=${model.bar} .now=${now}></tn-time-bar>`)}`;
   }
 
   protected cue({ cue, label, done }: CueButton, look = 'wanted'): TemplateResult {

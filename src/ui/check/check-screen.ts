@@ -55,8 +55,11 @@ export class CheckScreen extends CabScreen {
             <p class="title" id="step">${model.step.title}</p>
             ${this.instruction()}
           </section>
-          ${this.#place()}
-          ${this.moment(model.place !== undefined ? nothing : html`<tn-needle-pair .needles=${model.needles} .unit=${model.unit}></tn-needle-pair>`)}
+          ${this.#place()} ${this.remarks()}
+          <div class="glance" ?hidden=${model.place !== undefined && model.bar === undefined}>
+            ${model.place === undefined ? html`<tn-needle-pair .needles=${model.needles} .unit=${model.unit}></tn-needle-pair>` : nothing}
+            ${this.timed()}
+          </div>
           ${this.watched ? nothing : this.#sayable()} ${this.newest()} ${this.heard()} ${this.says()}
           ${testNote(model.note)}
         </main>

@@ -42,7 +42,7 @@ export class ReadingEntry extends LitElement {
         font-size: min(1.8rem, 32px);
         font-weight: 700;
         font-variant-numeric: tabular-nums;
-        min-height: clamp(48px, 3.4rem, 56px);
+        min-height: var(--key-height, clamp(48px, 3.4rem, 56px));
       }
       .fields label {
         font-size: min(1rem, 5vw);
@@ -56,7 +56,8 @@ export class ReadingEntry extends LitElement {
         gap: min(0.4rem, 6px);
       }
       .pad button {
-        min-height: clamp(48px, 3.4rem, 54px);
+        min-height: var(--key-height, clamp(48px, 3.4rem, 54px));
+        padding-block: 0.1rem;
         font-size: min(1.4rem, 30px);
       }
       .send {
@@ -69,7 +70,7 @@ export class ReadingEntry extends LitElement {
         font-size: min(1rem, 1.1rem / var(--text-scale, 1));
       }
       .send .main {
-        min-height: clamp(48px, 3.6rem, 58px);
+        min-height: var(--key-height, clamp(48px, 3.6rem, 58px));
         font-size: min(1.15rem, 1.15rem / var(--text-scale, 1));
       }
       .complaint {

@@ -26,6 +26,7 @@ export class TimeBar extends LitElement {
         white-space: nowrap;
       }
       .track {
+        display: var(--track, block);
         height: 1.1rem;
         border: 2px solid var(--rule);
         border-radius: 0.3rem;

@@ -1,8 +1,8 @@
 import { LitElement, css, html, nothing } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
+import { customElement, property, state } from 'lit/decorators.js';
 import type { AirRig } from '../../airsystem/rig.ts';
 import type { HandsNow, Movement } from '../../rehearsal/hands.ts';
-import { PEDAL_DOWN_PSI } from '../../rehearsal/hands.ts';
+import { APPLIED_PSI, PEDAL_DOWN_PSI } from '../../rehearsal/hands.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import type { CabControl } from './cab-keys.ts';
 import { CAB_KEYS, movementOf } from './cab-keys.ts';
@@ -21,6 +21,8 @@ export class CabControls extends LitElement {
   @property({ type: Boolean }) parkingOut = true;
   /** Whether the single keys work, and so are shown. */
   @property({ type: Boolean }) keys = true;
+  /** The lever of the pedal is shown, where there is no room for it at all times. */
+  @state() private lever = false;
 
   static override styles = [
     baseStyles,
@@ -76,7 +78,52 @@ export class CabControls extends LitElement {
         text-align: right;
         font-variant-numeric: tabular-nums;
       }
+      .lever {
+        display: none;
+      }
       @media (hover: none), (max-width: 26rem) {
+        kbd {
+          display: none;
+        }
+      }
+      /* A strip of short words, so that the controls and what is called for are in sight together. */
+      @media (width < 60rem) {
+        .all {
+          --small: max(12px, min(0.8rem, 0.82rem / var(--text-scale, 1)), 0.6rem);
+          font-size: var(--small);
+          grid-template-columns: repeat(auto-fit, minmax(4.6em, 1fr));
+          gap: 4px;
+        }
+        .switches,
+        .pedals {
+          display: contents;
+        }
+        button {
+          min-height: 48px;
+          padding: 0;
+          line-height: 1.2;
+        }
+        .name {
+          font-size: inherit;
+        }
+        .rest {
+          position: absolute;
+          clip-path: inset(50%);
+          width: 1px;
+          overflow: hidden;
+          white-space: nowrap;
+        }
+        .lever {
+          display: grid;
+        }
+        .travel {
+          display: none;
+          grid-column: 1 / -1;
+          font-size: 1rem;
+        }
+        .travel.shown {
+          display: grid;
+        }
         kbd {
           display: none;
         }
@@ -92,15 +139,15 @@ export class CabControls extends LitElement {
       <div class="switches">
         ${this.#switch('key', 'Key', controls.ignition ? 'On' : 'Off', controls.ignition)}
         ${this.#switch('engine', 'Engine', running ? 'Running' : 'Stopped', running)}
-        ${this.#switch('parking', 'Parking valve', this.parkingOut ? 'Out: set' : 'In: released', !this.parkingOut)}
+        ${this.#switch('parking', html`Parking<span class="rest"> valve</span>`, this.parkingOut ? html`Out<span class="rest">: set</span>` : html`In<span class="rest">: released</span>`, !this.parkingOut)}
         ${this.fitted.fastIdle ? this.#switch('fast-idle', 'Fast idle', controls.fastIdle ? 'On' : 'Off', controls.fastIdle) : nothing}
         ${this.#switch('selector', 'Selector', controls.drive ? 'Drive' : 'Neutral', controls.drive)}
         ${
           this.fitted.handValve
             ? this.#switch(
                 'hand-valve',
-                'Hand valve',
-                controls.handValvePsi > 0 ? 'Applied' : 'Released',
+                html`Hand<span class="rest"> valve</span>`,
+                controls.handValvePsi > 0 ? 'Applied' : 'Off',
                 controls.handValvePsi > 0,
               )
             : nothing
@@ -116,12 +163,16 @@ export class CabControls extends LitElement {
           @keydown=${(event: KeyboardEvent) => this.#treadKey(event, true)}
           @keyup=${(event: KeyboardEvent) => this.#treadKey(event, false)}
         >
-          <span class="name">Hold to tread</span> <span class="stands">Pedal</span>${this.#key('tread')}
+          <span class="name">Hold<span class="rest"> to tread</span></span>
+          <span class="stands">Pedal</span>${this.#key('tread')}
         </button>
         ${this.#switch('fan', 'Pedal', fanning ? 'Fanning' : 'Fan', fanning)}
-        ${this.#switch('steady', 'Pedal', pedal > 0 && !fanning ? 'Let up' : 'Steady 30', pedal > 0 && !fanning)}
+        ${this.#switch('steady', 'Pedal', pedal > 0 && !fanning ? 'Let up' : html`Steady<span class="rest"> ${APPLIED_PSI}</span>`, pedal > 0 && !fanning)}
       </div>
-      <label class="travel"
+      <button class="lever" aria-expanded=${this.lever} @click=${() => (this.lever = !this.lever)}>
+        <span class="name">Lever</span> <span class="stands">${pedal} psi</span>
+      </button>
+      <label class="travel ${this.lever ? 'shown' : ''}"
         >Pedal
         <input
           type="range"
@@ -137,7 +188,7 @@ export class CabControls extends LitElement {
     </div>`;
   }
 
-  #switch(control: CabControl, name: string, stands: string, pressed: boolean) {
+  #switch(control: CabControl, name: unknown, stands: unknown, pressed: boolean) {
     return html`<button
       data-control=${control}
       aria-pressed=${pressed}

@@ -1,8 +1,15 @@
 import { css } from 'lit';
 
 export const rehearsalRunStyles = css`
+  .strip {
+    flex-wrap: wrap;
+  }
+  /* Below the cab and the check there is seldom room for it. */
+  .light {
+    display: grid;
+  }
   .what {
-    flex: 1;
+    flex: 1 0 5rem;
     min-width: 0;
     overflow: hidden;
     text-overflow: ellipsis;
@@ -10,7 +17,7 @@ export const rehearsalRunStyles = css`
   }
   .columns {
     --widest: 90rem;
-    gap: 0.7rem;
+    gap: min(0.5rem, 8px);
     padding-bottom: 0.8rem;
   }
   .cab {
@@ -19,7 +26,7 @@ export const rehearsalRunStyles = css`
   }
   .check {
     display: grid;
-    gap: 0.6rem;
+    gap: min(0.6rem, 9px);
     align-content: start;
     min-width: 0;
   }
@@ -29,14 +36,14 @@ export const rehearsalRunStyles = css`
     top: 0;
     z-index: 1;
     background: var(--ground);
-    padding-block: 0.4rem 0.2rem;
+    padding-block: 4px 2px;
     margin-inline: -0.2rem;
   }
   .dials {
     display: grid;
     grid-template-columns: 1fr 1fr;
     gap: 0.3rem;
-    max-width: max(20rem, 100dvh - 22rem);
+    max-width: max(240px, 45cqh);
     margin-inline: auto;
   }
   tn-cab-controls {
@@ -45,7 +52,9 @@ export const rehearsalRunStyles = css`
     margin-inline: auto;
   }
   .senses {
-    min-height: 1.9rem;
+    min-height: 1.5em;
+    font-size: max(0.75rem, min(1rem, 1rem / var(--text-scale, 1)));
+    line-height: 1.2;
     display: flex;
     flex-wrap: wrap;
     gap: 0.3rem 0.5rem;
@@ -55,17 +64,69 @@ export const rehearsalRunStyles = css`
   .senses b {
     border: 2px solid currentColor;
     border-radius: 0.3rem;
-    padding: 0.05rem 0.45rem;
+    padding-inline: 0.45rem;
     background: var(--caution-ground);
     color: var(--caution-ink);
   }
   h1 {
-    font-size: clamp(1.2rem, 4.4vw, 1.7rem);
-    line-height: 1.18;
+    /* As on the Check screen: the instruction is large already, and must not push the cues out of sight. */
+    font-size: clamp(
+      max(0.9rem, 1.2rem / var(--text-scale, 1)),
+      2.4vw,
+      max(0.9rem, min(1.7rem, 1.8rem / var(--text-scale, 1)))
+    );
+    line-height: 1.16;
+  }
+  .caution {
+    font-size: max(0.75rem, min(1rem, 1rem / var(--text-scale, 1)));
+    padding-block: min(0.3rem, 4px);
+  }
+  .title {
+    font-size: max(0.75rem, min(1rem, 0.97rem / var(--text-scale, 1)));
+    line-height: 1.25;
   }
   .cues {
-    grid-template-columns: repeat(auto-fill, minmax(min(100%, 8.6rem), 1fr));
-    gap: 0.4rem;
+    grid-template-columns: repeat(auto-fill, minmax(min(100%, max(5rem, 6.4rem / var(--text-scale, 1))), 1fr));
+    gap: 6px;
+  }
+  .cues button {
+    min-height: 48px;
+    font-size: max(0.8rem, min(1.05rem, 1.05rem / var(--text-scale, 1)));
+    line-height: 1.15;
+    padding: 0.1rem 0.2rem;
+  }
+  /* The pad has the room of the cues; what stands in the cab while one types, it goes on doing. */
+  @media (width < 60rem) {
+    .say > .head {
+      display: none;
+    }
+    .task .word {
+      position: absolute;
+      clip-path: inset(50%);
+    }
+  }
+  .eyes tn-time-bar {
+    font-size: max(0.8rem, min(1rem, 1rem / var(--text-scale, 1)));
+  }
+  @container cab (max-height: 44rem) {
+    tn-reading-entry {
+      --key-height: 48px;
+    }
+  }
+  @container cab (max-height: 44rem) and (max-width: 40rem) {
+    .entering .title {
+      position: absolute;
+      clip-path: inset(50%);
+    }
+    .typing .dials {
+      max-width: max(220px, 37cqh);
+    }
+    .typing tn-cab-controls {
+      display: none;
+    }
+    .typing tn-time-bar {
+      --track: none;
+    }
   }
   .keys {
     display: grid;
@@ -109,7 +170,7 @@ export const rehearsalRunStyles = css`
       padding-top: 0.6rem;
     }
     .dials {
-      max-width: max(20rem, 100dvh - 17rem);
+      max-width: max(320px, 100dvh - 17rem);
     }
   }
 `;

@@ -48,9 +48,9 @@ export class RehearsalRun extends CabScreen {
         <span class="what">${setup.scenario.rig.name}: ${LEVEL[setup.level].title}</span>
         ${this.earLight()} ${setup.level === 'prompted' ? nothing : this.clock()}
       </header>
-      <div class="columns">
+      <div class="columns ${this.entering ? 'typing' : ''}">
         <section class="cab" aria-label="The simulated cab">
-          ${eachBeat(this.inCab, ({ cab }) => this.#eyes(cab))}
+          <div class="eyes">${eachBeat(this.inCab, ({ cab }) => this.#eyes(cab))} ${this.timed()}</div>
           ${eachBeat(
             this.inCab,
             ({ cab, hands }) =>
@@ -62,9 +62,9 @@ export class RehearsalRun extends CabScreen {
               ></tn-cab-controls>`,
           )}
         </section>
-        <main class="check">
-          ${this.asked()} ${this.#task()} ${this.moment()} ${this.newest()}
-          ${this.heard(!LEVEL[this.setup.level].goesOn)} ${this.says()} ${this.#sayable()} ${this.ear()}
+        <main class="check ${this.entering ? 'entering' : ''}">
+          ${this.asked()} ${this.#task()} ${this.remarks()} ${this.#sayable()} ${this.newest()}
+          ${this.heard(!LEVEL[this.setup.level].goesOn)} ${this.says()} ${this.ear()}
         </main>
       </div>
       ${this.foot('Keys')} ${this.#keys()}
@@ -79,8 +79,7 @@ export class RehearsalRun extends CabScreen {
   /** What is seen, heard and felt in the cab. */
   #eyes(cab: Cab) {
     const { unit, resolution } = cab.air.rig.gauge;
-    return html`<div class="eyes">
-      <div class="dials">
+    return html`<div class="dials">
         ${(['primary', 'secondary'] as const).map(
           (circuit) =>
             html`<tn-dial-gauge
@@ -93,8 +92,7 @@ export class RehearsalRun extends CabScreen {
       </div>
       <p class="senses" role="status" aria-label="Heard and felt">
         ${senses(cab).map((words) => html`<b>${words}</b>`)}
-      </p>
-    </div>`;
+      </p>`;
   }
 
   #task() {
@@ -106,7 +104,9 @@ export class RehearsalRun extends CabScreen {
       </section>`;
     }
     return html`<section class="task">
-      <p class="title" id="step">Step ${model.number} of ${model.count}: ${model.step.title}</p>
+      <p class="title" id="step">
+        <span class="word">Step </span>${model.number} of ${model.count}: ${model.step.title}
+      </p>
       ${this.instruction()} ${testNote(model.note)}
     </section>`;
   }

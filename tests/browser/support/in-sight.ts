@@ -26,10 +26,10 @@ async function asBefore(): Promise<void> {
 }
 
 function cab(): { root: ShadowRoot; scrolled: Element } {
-  const root = find('tn-check-screen')?.shadowRoot;
+  const root = find('tn-check-screen, tn-rehearsal-run')?.shadowRoot;
   const scrolled = root?.querySelector('.columns');
   if (root === null || root === undefined || scrolled === null || scrolled === undefined)
-    throw new Error('there is no Check screen');
+    throw new Error('there is no cab');
   return { root, scrolled };
 }
 
