@@ -28,6 +28,8 @@ export interface StartEvent {
     readonly countAloud?: boolean;
     /** Once a step has failed the rig is not moved: what would move it is left out, with that reason. */
     readonly stillAfterFail?: boolean;
+    /** The operator is a candidate: the tool listens and times, says nothing, and shows nothing of the outcome before the end. */
+    readonly examination?: true;
   };
 }
 
@@ -90,6 +92,18 @@ export interface SoundEvent {
   readonly kind: 'steady-tone' | 'air-burst';
 }
 
+/** What the examiner put down by touch while a candidate did the check. It is never answered and never decides. */
+export interface ExaminerEvent {
+  readonly type: 'examiner';
+  readonly at: Ms;
+  /** A remark. */
+  readonly text?: string;
+  /** Whether the candidate stated the limit of a required part; the last word on it counts. */
+  readonly limit?: { readonly part: string; readonly stated: boolean };
+  /** What the examiner saw of a required part; the last word on it counts, `as heard` takes it back. */
+  readonly mark?: { readonly part: string; readonly state: 'done' | 'said' | 'omitted' | 'as heard' };
+}
+
 /** No more input will come (end of a recording): what is pending is settled, the rest is incomplete. */
 interface EndEvent {
   readonly type: 'end';
@@ -104,4 +118,5 @@ export type CheckEvent =
   | ResumedEvent
   | EngineRestartedEvent
   | SoundEvent
+  | ExaminerEvent
   | EndEvent;

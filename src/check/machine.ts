@@ -58,7 +58,7 @@ export function startCheck(start: StartEvent): Advance {
 
 /** The state after one more event. Never throws; an event that makes no sense in this state changes nothing but `now`. */
 export function advance(state: CheckState, event: CheckEvent): Advance {
-  if (event.type === 'start' || event.type === 'sound') return { state, answers: [] };
+  if (event.type === 'start' || event.type === 'sound' || event.type === 'examiner') return { state, answers: [] };
   const answers: Answer[] = [];
   const turn: Turn = { event, say: (answer) => answers.push(answer) };
   if (state.phase === 'done') return { state: afterTheEnd(state, event, turn.say), answers };

@@ -5,7 +5,7 @@ import type { Turn } from './flow.ts';
 import type { CheckState, Phase } from './state.ts';
 
 /** What an event amounts to in a phase. */
-export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start' | 'sound' }>): Signal {
+export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start' | 'sound' | 'examiner' }>): Signal {
   switch (event.type) {
     case 'callout':
       return calloutSignal(phase, event);

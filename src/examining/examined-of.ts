@@ -1,8 +1,12 @@
+import type { ExaminerEvent } from '../check/event.ts';
 import type { CheckState } from '../check/state.ts';
-import type { Examined, ExaminerNote } from './sheet.ts';
+import type { Examined } from './sheet.ts';
 
 /** What a check, live or replayed from its log, shows an examiner, with what the examiner put down. */
-export function examinedOf({ callouts, records, start }: CheckState, examiner: readonly ExaminerNote[] = []): Examined {
+export function examinedOf(
+  { callouts, records, start }: CheckState,
+  examiner: readonly ExaminerEvent[] = [],
+): Examined {
   return {
     callouts: callouts.map(({ at, meaning, taken }) => ({
       at,
@@ -24,6 +28,11 @@ export function examinedOf({ callouts, records, start }: CheckState, examiner: r
     profile: start.profile.id,
     limits: Object.fromEntries(
       examiner.flatMap(({ at, limit }) => (limit === undefined ? [] : [[limit.part, { at, stated: limit.stated }]])),
+    ),
+    marks: Object.fromEntries(
+      examiner.flatMap(({ at, mark }) =>
+        mark === undefined ? [] : [[mark.part, mark.state === 'as heard' ? undefined : { at, state: mark.state }]],
+      ),
     ),
   };
 }

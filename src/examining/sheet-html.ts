@@ -1,11 +1,11 @@
-import type { StartEvent } from '../check/event.ts';
+import type { ExaminerEvent, StartEvent } from '../check/event.ts';
 import type { CheckState } from '../check/state.ts';
 import { limitWords } from '../judging/wording.ts';
 import { html, Html } from '../record/html.ts';
 import type { Ms } from '../units/time.ts';
 import { examinedOf } from './examined-of.ts';
 import type { ExamRules, PartState } from './rules.ts';
-import { sheetOf, type ExaminerNote, type Sheet, type SheetPart } from './sheet.ts';
+import { sheetOf, type Sheet, type SheetPart } from './sheet.ts';
 
 const STYLE = new Html(`
   @page { margin: 11mm; }
@@ -25,6 +25,7 @@ const STYLE = new Html(`
   .remarks div { border-bottom: 1px solid #999; height: 1.5rem; }
   audio { display: block; width: 9rem; height: 1.8rem; }
   .walk { columns: 3 12rem; }
+  .signed { font-size: 0.85em; padding-top: 0.4rem; }
   .signature { padding-top: 1.6rem; white-space: nowrap; overflow: hidden; }
   footer { padding-top: 0.6rem; font-size: 0.8em; }
   @media print { audio, td a { display: none; } body { padding: 0; max-width: none; font-size: 8pt; } tr { break-inside: avoid; } }
@@ -39,9 +40,11 @@ const MARK: Readonly<Record<PartState, string>> = {
 /** What a sheet takes from around the check. */
 export interface SheetNotes {
   /** What the examiner put down while it ran. */
-  readonly examiner?: readonly ExaminerNote[];
+  readonly examiner?: readonly ExaminerEvent[];
   /** What officers wrote to the log. */
   readonly remarks?: readonly string[];
+  /** Who has signed on the device, and when. */
+  readonly signed?: readonly { readonly as: 'candidate' | 'examiner'; readonly name: string; readonly wall: string }[];
   /** Where the sound of a moment is: an address to follow, or the sound itself to play. */
   readonly sound?: (at: Ms) => { readonly href: string } | { readonly play: string } | undefined;
 }
@@ -52,7 +55,7 @@ export interface SheetNotes {
  */
 export function sheetHtml(state: CheckState, rules: ExamRules, notes: SheetNotes): string {
   const { start, clock } = state;
-  const { examiner = [], remarks = [], sound = () => undefined } = notes;
+  const { examiner = [], remarks = [], signed = [], sound = () => undefined } = notes;
   const sheet = sheetOf(examinedOf(state, examiner), rules);
   const from = clock.start ?? start.at;
   const lines = [
@@ -110,6 +113,12 @@ export function sheetHtml(state: CheckState, rules: ExamRules, notes: SheetNotes
           <div></div>
           <div></div>
         </div>
+        ${signed.map(
+          ({ as, name, wall }) =>
+            html`<p class="signed">
+              Signed on the device as ${as}: <b>${name}</b>, ${minute(wall)}, with the key that seals its log.
+            </p>`,
+        )}
         <p class="signature">
           Candidate ______________________________ Examiner ______________________________ Date ______________
         </p>
@@ -148,7 +157,7 @@ function facts({ start: began, clock: { start, end }, now }: CheckState): readon
 }
 
 function row(
-  { title, state, at, why, outOfOrder, limits, stated, source }: SheetPart,
+  { title, state, at, why, putDown, outOfOrder, limits, stated, source }: SheetPart,
   from: Ms,
   sound: NonNullable<SheetNotes['sound']>,
 ): Html {
@@ -158,9 +167,15 @@ function row(
       : `${statedWords(stated, from)}${limits.length === 0 ? '' : `: ${[...new Set(limits.map((each) => limitWords(each)))].join('; ')}`}`;
   return html`<tr>
     <td>${title}</td>
-    <td>${MARK[state]}${why === undefined ? '' : html`<br />${why}`}</td>
+    <td>
+      ${MARK[state]}${why === undefined ? '' : html`<br />${why}`}${
+        putDown === undefined
+          ? ''
+          : html`<br />put down by the examiner at ${clockText(putDown.at - from)}; as heard: ${putDown.heard}`
+      }
+    </td>
     <td>${at === undefined ? '–' : html`${clockText(at - from)}${soundOf(sound(at), title)}`}</td>
-    <td>${state === 'omitted' ? '–' : outOfOrder === undefined ? 'in order' : `✗ ${outOfOrder}`}</td>
+    <td>${at === undefined ? '–' : outOfOrder === undefined ? 'in order' : `✗ ${outOfOrder}`}</td>
     <td>${limit}</td>
     <td>${source.document}${source.section === undefined ? '' : ` ${source.section}`}</td>
   </tr>`;

@@ -30,7 +30,13 @@ async function sheetOfLog(log: Pick<LogFile, 'entries'>, state: CheckState, soun
   );
   const clips = heard.flat();
   return sheetHtml(state, AIR_BRAKE_EXAM, {
+    examiner: events.filter((event) => event.type === 'examiner'),
     remarks: events.flatMap((event) => (event.type === 'remark' ? [`${event.officer}: ${event.text}`] : [])),
+    signed: events.flatMap((event) =>
+      event.type === 'countersigned' && event.as !== undefined
+        ? [{ as: event.as, name: event.officer, wall: event.wall }]
+        : [],
+    ),
     sound: (at) => clips.find(({ from, to }) => from <= at && at <= to),
   });
 }

@@ -2,13 +2,6 @@ import type { ItemResult, Source, StepResult } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
 import type { ExamRules, PartState, RequiredPart } from './rules.ts';
 
-/** What an examiner put down while it ran: a remark, or whether the limit of a part was stated; the last word on that counts. */
-export interface ExaminerNote {
-  readonly at: Ms;
-  readonly text?: string;
-  readonly limit?: { readonly part: string; readonly stated: boolean };
-}
-
 /** What the candidate called, in the order of time, and what came of the steps. */
 export interface Examined {
   readonly callouts: readonly {
@@ -26,12 +19,17 @@ export interface Examined {
   readonly profile?: string;
   /** By part, what the examiner put down of its limit, the last word. */
   readonly limits?: Readonly<Record<string, { readonly stated: boolean; readonly at: Ms } | undefined>>;
+  /** By part, what the examiner saw of it, the last word. */
+  readonly marks?: Readonly<Record<string, { readonly state: PartState; readonly at: Ms } | undefined>>;
 }
 
 export interface SheetPart {
   readonly id: string;
   readonly title: string;
+  /** As the examiner put it down, else as the tool has it. */
   readonly state: PartState;
+  /** Where the examiner put it down: when, and what the tool has of it. */
+  readonly putDown?: { readonly at: Ms; readonly heard: PartState };
   /** When it was first called. */
   readonly at?: Ms;
   /** Why it did not count. */
@@ -69,13 +67,16 @@ export function sheetOf(examined: Examined, { parts, fails, sources }: ExamRules
   const wrong = outOfOrder(called);
   const sheet = parts.map((part, place): SheetPart => {
     const at = called[place]?.at;
-    const state = stateOf(part, at, examined);
+    const heard = stateOf(part, at, examined);
+    const mark = examined.marks?.[part.id];
+    const state = mark?.state ?? heard;
     const step = part.step === undefined ? undefined : examined.steps[part.step]?.result;
     const stated = examined.limits?.[part.id];
     return {
       ...{ id: part.id, title: part.title, state, source: sourceOf(part.source) },
       ...(at === undefined ? {} : { at }),
-      ...(state === 'done'
+      ...(mark === undefined ? {} : { putDown: { at: mark.at, heard } }),
+      ...(mark !== undefined || state === 'done'
         ? {}
         : { why: step?.reason ?? (state === 'said' ? 'called where it had no place' : 'not called') }),
       ...wrong[place],

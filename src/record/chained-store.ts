@@ -21,6 +21,8 @@ export interface OfficerWords {
   readonly repair?: string;
   /** The officer's own key; without it the name alone is written. */
   readonly own?: OfficerKey;
+  /** Of a signature under an examination: in which part of it. */
+  readonly as?: 'candidate' | 'examiner';
 }
 
 /** A record whose logs are chained and sealed as they are written. */
@@ -217,7 +219,7 @@ export function chainedStore(
         const { header, entries } = await chainOf(check, head);
         return logFile(header, entries, await headerDigest(header));
       }),
-    sign: (check, { officer, text, repair, own }) =>
+    sign: (check, { officer, text, repair, own, as }) =>
       inTurn(check, async () => {
         tails.delete(check);
         const tail = await tailOf(check);
@@ -226,7 +228,7 @@ export function chainedStore(
         const by = { officer, wall: now(), key: signer.publicKey };
         const event =
           text === undefined
-            ? ({ type: 'countersigned', ...by } as const)
+            ? ({ type: 'countersigned', ...(as === undefined ? {} : { as }), ...by } as const)
             : ({ type: 'remark', text, ...(repair === undefined ? {} : { repair }), ...by } as const);
         await put(check, tail, await officersNext(tail.digest, tail.count, event, signer, own));
         await inner.close({ ...head, ...officersOf([event], head) });

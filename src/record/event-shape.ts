@@ -33,6 +33,13 @@ const EVENTS = [
   v.looseObject({ type: v.picklist(['time', 'end']), at: time }),
   v.looseObject({ type: v.literal('engine-restarted'), at: time, engine: text }),
   v.looseObject({ type: v.literal('sound'), at: time, kind: text }),
+  v.looseObject({
+    type: v.literal('examiner'),
+    at: time,
+    text: v.exactOptional(text),
+    limit: v.exactOptional(v.looseObject({ part: text, stated: v.boolean() })),
+    mark: v.exactOptional(v.looseObject({ part: text, state: text })),
+  }),
   v.looseObject({ type: v.literal('interrupted'), at: time, why: text }),
   v.looseObject({ type: v.literal('resumed'), at: time, wall: text }),
   v.looseObject({

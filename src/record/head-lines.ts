@@ -51,7 +51,10 @@ export function officersOf(
   events: readonly LogEvent[],
   before: Pick<CheckHead, 'countersigned' | 'remarks'> = {},
 ): Pick<CheckHead, 'countersigned' | 'remarks'> {
-  const signed = events.flatMap((event) => (event.type === 'countersigned' ? [event.officer] : []));
+  // Who signed an examination is no officer that has looked at the record.
+  const signed = events.flatMap((event) =>
+    event.type === 'countersigned' && event.as === undefined ? [event.officer] : [],
+  );
   const said = events.flatMap((event) => {
     if (event.type !== 'remark') return [];
     const { officer, text, wall, repair } = event;

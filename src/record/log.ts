@@ -75,6 +75,8 @@ interface RemarkEvent {
 interface CountersignedEvent {
   readonly type: 'countersigned';
   readonly officer: string;
+  /** Of an examination: in which part of it. Absent of an officer. */
+  readonly as?: 'candidate' | 'examiner';
   readonly wall: string;
   readonly key: PublicKey;
   /** Absent where the name alone was written. */

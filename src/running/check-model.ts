@@ -2,6 +2,7 @@ import type { DefectClass } from '../items/item.ts';
 import type { ItemResult } from '../judging/result.ts';
 import type { SpokenItem } from '../grammar/meaning.ts';
 import type { AskReason } from '../check/answer.ts';
+import type { ExaminerEvent } from '../check/event.ts';
 import type { Step } from '../check/plan.ts';
 import type { Command, SpokenReading } from '../grammar/meaning.ts';
 import type { TestNote } from '../judging/profile.ts';
@@ -101,6 +102,8 @@ export type Action =
     }
   | { readonly do: 'move'; readonly to: string; readonly words: string }
   | { readonly do: 'note'; readonly text: string }
+  /** The examiner's: a remark, whether a limit was stated, or what was seen of a part. */
+  | { readonly do: 'examiner'; readonly put: Pick<ExaminerEvent, 'text' | 'limit' | 'mark'> }
   | { readonly do: 'talk'; readonly down: boolean }
   | { readonly do: 'microphone' }
   | { readonly do: 'leave' };
@@ -129,6 +132,8 @@ export interface LiveState {
   readonly talkKey: string;
   readonly keys: boolean;
   readonly notices: readonly string[];
+  /** What the examiner put down, in an examination. */
+  readonly examiner: readonly ExaminerEvent[];
 }
 
 /** The last thing heard, and how it was taken. */

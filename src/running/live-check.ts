@@ -68,6 +68,17 @@ export interface Taking {
   readonly caption?: Caption;
 }
 
+/** The tool in an examination: neither voice, nor tone, nor caption. */
+const SILENT: Speech = {
+  speak: () => undefined,
+  sound: () => undefined,
+  operator: () => undefined,
+  pass: () => undefined,
+  cancel: () => undefined,
+  onSpeaking: undefined,
+  caption: () => '',
+};
+
 const TICK_MS = 100;
 /** Words that are heard so soon after the tool's may be its own: room, loudspeaker, Bluetooth. */
 const TAIL_MS: Ms = 600;
@@ -118,7 +129,7 @@ export class LiveCheck {
 
   private constructor(parts: LiveParts, start: StartEvent, earlier: readonly CheckEvent[]) {
     this.start = start;
-    this.#parts = parts;
+    this.#parts = start.settings?.examination === true ? { ...parts, speech: SILENT } : parts;
     this.#language = parts.language.of(start.plan);
     this.#earlier = earlier;
     this.#kept = earlier.length;
@@ -138,6 +149,7 @@ export class LiveCheck {
       talkKey,
       keys,
       notices: parts.notices(),
+      examiner: earlier.filter((event) => event.type === 'examiner'),
     };
   }
 
@@ -234,6 +246,9 @@ export class LiveCheck {
         return;
       case 'leave':
         return;
+      case 'examiner':
+        void this.#examiner(action);
+        return;
       case 'cue':
       case 'reading':
       case 'items':
@@ -254,6 +269,13 @@ export class LiveCheck {
         });
       }
     }
+  }
+
+  /** What the examiner puts down is shown once it is kept. */
+  async #examiner({ put }: Extract<Action, { do: 'examiner' }>): Promise<void> {
+    const event = { type: 'examiner' as const, at: this.#clock.read(), ...put };
+    await this.#session?.submit(event);
+    this.#show({ examiner: [...this.#live.examiner, event] });
   }
 
   /** The notices of the parts have changed. */

@@ -5,10 +5,12 @@ import type { Place } from '../shell/places.ts';
 const SCREENS = {
   /** Of a check; the app fetches it as soon as the first screen is there. */
   end: () => import('../check/end-screen.ts'),
+  /** Of an examination. */
+  exam: () => import('../exam/exam.ts'),
   logs: () => import('../logs/logs-screen.ts'),
   rehearse: () => import('../rehearse/rehearse-screen.ts'),
   rigs: () => import('../rigs/rigs-screen.ts'),
-} as const satisfies Partial<Record<Place['name'] | 'end', () => Promise<unknown>>>;
+} as const satisfies Partial<Record<Place['name'] | 'end' | 'exam', () => Promise<unknown>>>;
 
 export type LaterScreen = keyof typeof SCREENS;
 

@@ -7,7 +7,7 @@ import type { StartChoice } from '../start/start-model.ts';
 /** The start of a check as it was chosen; `wall` is ISO 8601. The first plan or profile where the chosen one is gone. */
 export function startEventOf(
   { plans, profiles }: Library,
-  { planId, profileId, rig, operator }: StartChoice,
+  { planId, profileId, rig, operator, examination }: StartChoice,
   wall: string,
   countAloud: boolean,
   openDefects: readonly OpenDefect[],
@@ -23,10 +23,11 @@ export function startEventOf(
     profile,
     rig,
     operator,
-    asking: 'ask',
+    // Nobody answers in an examination: what would be asked about is taken, and said to be unconfirmed.
+    asking: examination === true ? 'assume' : 'ask',
     // Only a walk asks about items, and only about those that it has.
     ...openIn(plan, openDefects),
-    settings: { countAloud, stillAfterFail: true },
+    settings: examination === true ? { examination } : { countAloud, stillAfterFail: true },
   };
 }
 

@@ -81,6 +81,18 @@ export class TwoNeedles extends LitElement {
     if (live?.model === undefined)
       return html`<tn-places here=${this.#place.here.name} ?hidden=${this.rehearsing}></tn-places
         >${this.#screen(parts)}`;
+    const leave = (to: string) => void this.#leave(parts).then(() => (location.hash = to));
+    if (live.start.settings?.examination === true) {
+      if (this.#screens.state('exam') !== 'here') return this.#awaited('exam');
+      return html`<tn-exam
+        .model=${live.model}
+        .live=${live.live}
+        .start=${live.start}
+        .store=${parts.store}
+        check=${this.#check.id}
+        ${on({ leave, act: ({ action, source }) => this.#check.act(action, source) })}
+      ></tn-exam>`;
+    }
     if (live.model.finished !== undefined) {
       if (this.#screens.state('end') !== 'here') return this.#awaited('end');
       return html`<tn-end-screen
@@ -92,7 +104,7 @@ export class TwoNeedles extends LitElement {
         ?demo=${watched}
         .notices=${live.live.notices}
         ${on({
-          leave: (to) => void this.#leave(parts).then(() => (location.hash = to)),
+          leave,
           again: () => void this.#again(parts, live.start),
         })}
       ></tn-end-screen>`;

@@ -36,4 +36,6 @@ export interface StartChoice {
   readonly operator: string;
   readonly planId: string;
   readonly profileId: string;
+  /** The operator is examined. */
+  readonly examination?: true;
 }

@@ -185,6 +185,7 @@ describe('the sheet of a walk', () => {
       rig: { id: 'engine-31', name: 'Engine 31', unit: 'psi' },
       operator: 'P. Serrano',
       asking: 'assume',
+      settings: { examination: true },
     });
     const own = language.of(run.state.start.plan);
     for (const [index, text] of ['seat secure', 'horn works', 'seat belts latched', 'wipers torn', 'next'].entries())
@@ -194,8 +195,12 @@ describe('the sheet of a walk', () => {
         own,
       );
     const examiner = [
-      { at: 7000, text: 'did not <i>point</i>' },
-      { at: 8000, limit: { part: 'cut-out', stated: false } },
+      { type: 'examiner', at: 7000, text: 'did not <i>point</i>' },
+      { type: 'examiner', at: 8000, limit: { part: 'cut-out', stated: false } },
+      // Without a microphone the sheet is the examiner's own; what the tool has of a part stands beside it.
+      { type: 'examiner', at: 9000, mark: { part: 'chocks', state: 'done' } },
+      { type: 'examiner', at: 9500, mark: { part: 'cut-in', state: 'done' } },
+      { type: 'examiner', at: 9900, mark: { part: 'cut-in', state: 'as heard' } },
     ] as const;
     const sheet = sheetOf(examinedOf(run.state, examiner), AIR_BRAKE_EXAM);
     const items = Object.fromEntries(sheet.places[0]!.items.map((item) => [item.id, item]));
@@ -204,12 +209,19 @@ describe('the sheet of a walk', () => {
     expect(items['horn']?.outOfOrder).toMatch(/^before /);
     // California wants the limits spoken; elsewhere that is for the examiner to weigh.
     expect(sheet.fails.map(({ words }) => words)).toContain('A limit was not stated');
+    const parts = Object.fromEntries(sheet.parts.map((part) => [part.id, part]));
+    expect(parts['chocks']).toMatchObject({ state: 'done', putDown: { at: 9000, heard: 'omitted' } });
+    expect(parts['cut-in']).toMatchObject({ state: 'omitted', why: 'not called' });
+    expect(sheet.fails.flatMap((fail) => fail.parts)).not.toContain('Chocks set');
     const elsewhere = { ...examinedOf(run.state, examiner), profile: 'fire-practice' };
     expect(sheetOf(elsewhere, AIR_BRAKE_EXAM).fails.map(({ words }) => words)).not.toContain('A limit was not stated');
     const page = sheetHtml(run.state, AIR_BRAKE_EXAM, {
       examiner,
+      signed: [{ as: 'candidate', name: 'P. Serrano', wall: '2026-05-04T07:50:00.000Z' }],
     });
     expect(page).toContain('0:07 did not &#60;i&#62;point');
     expect(page).toContain('✗ not stated (put down at 0:08)');
+    expect(page).toContain('put down by the examiner at 0:09; as heard: omitted');
+    expect(page).toMatch(/Signed on the device as candidate:\s+<b>P. Serrano<\/b>/);
   });
 });

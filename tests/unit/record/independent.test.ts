@@ -8,7 +8,7 @@ import { unzipSync, zipSync } from 'fflate';
 import { exportCheck } from '../../../src/record/export.ts';
 import { writeKeys } from '../../../src/record/known-keys.ts';
 import type { LogFile } from '../../../src/record/log.ts';
-import { copyOf, firstVersionLog, logOfCheck, newSigner, officersLog, packedBy } from './logs.ts';
+import { copyOf, examinedLog, firstVersionLog, logOfCheck, newSigner, officersLog, packedBy } from './logs.ts';
 import { startOf } from '../check/support/say.ts';
 
 const VERIFIER = fileURLToPath(new URL('../../support/verify-log.py', import.meta.url));
@@ -45,8 +45,11 @@ describe.skipIf(missing.length > 0)('a verifier in another language, by FORMAT.m
     );
   }
 
-  it('verifies a whole log: chain, seal, remark, countersignature', () => {
-    expect(said({ whole: log })).toEqual({ whole: 'verified' });
+  it('verifies a whole log: chain, seal, remark, countersignature; also of an examination', async () => {
+    expect(said({ whole: log, examined: await examinedLog(await newSigner()) })).toEqual({
+      whole: 'verified',
+      examined: 'verified',
+    });
   });
 
   it('verifies a log of version 1, whose seal has no number', async () => {

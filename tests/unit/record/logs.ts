@@ -82,6 +82,18 @@ export async function officersLog(signer: Signer, check = 'c1'): Promise<LogFile
   return signed(remarked, { type: 'countersigned', ...by }, signer);
 }
 
+/** A sealed log of an examination, with what the examiner put down, signed by the candidate. */
+export async function examinedLog(signer: Signer): Promise<LogFile> {
+  const events = wholeCheck({ settings: { examination: true } });
+  const at = events.at(-1)?.at ?? 0;
+  const put: CheckEvent[] = [
+    { type: 'examiner', at, text: 'looked away', limit: { part: 'cut-out', stated: true } },
+    { type: 'examiner', at, mark: { part: 'chocks', state: 'said' } },
+  ];
+  const by = { officer: 'P. Serrano', as: 'candidate', wall: WALL, key: signer.publicKey } as const;
+  return signed(await logOfCheck([...events, ...put], signer), { type: 'countersigned', ...by }, signer);
+}
+
 /** A sealed log as the first version of the format had it. */
 export async function firstVersionLog(signer: Signer, check = 'c1'): Promise<LogFile> {
   const header = { ...newHeader(check, WALL, APP, signer), version: UNCHAINED_VERSION };

@@ -314,3 +314,36 @@ describe('what the screen shows of a live check', () => {
     expect(bench.live.live.heard).toEqual(caption);
   });
 });
+
+describe('an examination', () => {
+  const exam = { ...START, asking: 'assume' as const, settings: { examination: true as const } };
+
+  it('is silent: no word, no tone, no caption; it listens, times and keeps what the examiner puts down', async () => {
+    const bench = await opened(exam);
+    await bench.say('chocks set');
+    bench.live.act({ do: 'examiner', put: { text: 'pointed at the wrong gauge' } }, 'touch');
+    bench.live.act({ do: 'examiner', put: { limit: { part: 'cut-out', stated: true } } }, 'touch');
+    bench.live.act({ do: 'command', command: 'say-again' }, 'touch');
+    await bench.pass(60_000);
+    await bench.settle();
+    expect(bench.live.state?.progress.cues).toEqual(['chocks-set']);
+    expect(bench.spoken).toEqual([]);
+    expect(bench.live.live.spoken).toEqual([]);
+    expect(bench.asked.filter((each) => each !== 'own silence')).toEqual([]);
+    expect(bench.live.live.examiner).toMatchObject([
+      { text: 'pointed at the wrong gauge' },
+      { limit: { stated: true } },
+    ]);
+    const again = await new BenchOfCheck(exam, bench.stored).open();
+    expect(again.live.live.examiner).toHaveLength(2);
+    expect(again.spoken).toEqual([]);
+  });
+
+  it('asks nothing: what would be asked about is taken and said to be unconfirmed', async () => {
+    const bench = await opened({ ...HOLD, asking: 'assume', settings: { examination: true } });
+    bench.live.act({ do: 'reading', reading: needles(20, 20), correction: false, took: 0 }, 'touch');
+    await bench.settle();
+    expect(bench.spoken).toEqual([]);
+    expect(bench.live.state?.verdict).toBeUndefined();
+  });
+});
