@@ -56,18 +56,18 @@ const NOTES = {
 } as const satisfies Record<string, Notes>;
 
 /** The tones in words, as the screen explains them. */
-export const TONE_MEANINGS: readonly { readonly sounds: string; readonly means: string }[] = [
-  { sounds: 'one short high note', means: 'heard and taken' },
-  { sounds: 'one low note', means: 'heard, not taken' },
-  { sounds: 'two notes that rise', means: 'a question is open' },
-  { sounds: 'one long note', means: 'a hold or window runs' },
-  { sounds: 'two short notes of one height', means: 'ten seconds left' },
-  { sounds: 'three short high notes', means: 'call the needles now' },
-  { sounds: 'three notes that rise', means: 'pass' },
-  { sounds: 'up and down again', means: 'marginal' },
-  { sounds: 'two long notes that fall', means: 'fail' },
-  { sounds: 'the same long low note twice', means: 'not judged' },
-];
+export const TONE_MEANINGS: Readonly<Record<ToneName, { readonly sounds: string; readonly means: string }>> = {
+  taken: { sounds: 'one short high note', means: 'heard and taken' },
+  'not-taken': { sounds: 'one low note', means: 'heard, not taken' },
+  asked: { sounds: 'two notes that rise', means: 'a question is open' },
+  hold: { sounds: 'one long note', means: 'a hold or window runs' },
+  ten: { sounds: 'two short notes of one height', means: 'ten seconds left' },
+  call: { sounds: 'three short high notes', means: 'call the needles now' },
+  pass: { sounds: 'three notes that rise', means: 'pass' },
+  marginal: { sounds: 'up and down again', means: 'marginal' },
+  fail: { sounds: 'two long notes that fall', means: 'fail' },
+  'not judged': { sounds: 'the same long low note twice', means: 'not judged' },
+};
 
 export type ToneName = keyof typeof NOTES;
 export const TONE_NAMES = Object.keys(NOTES) as readonly ToneName[];

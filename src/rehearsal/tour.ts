@@ -5,6 +5,14 @@ import { withHolds } from './short-holds.ts';
 
 /** A whole hold takes a minute; the tour is over in two. */
 export const TOUR_HOLD_SECONDS = 15;
+
+/** What the tour shows as what one can say. */
+export const TOUR_PHRASES = {
+  needles: 'primary one two two, secondary one two one',
+  cues: ['engine off', 'brakes released', 'settled'],
+  always: ['say again', 'how long left', 'correction, secondary one one six', 'stop the check'],
+} as const;
+
 const STEP = 'static-leakage';
 /** Full tanks, as they are when a hold begins. */
 const START_PSI = { primary: 122, secondary: 122, supply: 122 };

@@ -30,6 +30,8 @@ export interface Settings {
   readonly ear: string;
   /** Single-key shortcuts on the Check screen. */
   readonly keys: boolean;
+  /** The tour was offered, and taken or declined. */
+  readonly toured: boolean;
   /** Last used, offered again. */
   readonly operator: string;
   readonly rigId: string;
@@ -53,6 +55,7 @@ export const DEFAULT_SETTINGS: Settings = {
   slowSpeaker: false,
   ear: 'auto',
   keys: true,
+  toured: false,
   operator: '',
   rigId: '',
   planId: '',

@@ -345,16 +345,3 @@ describe.each(['day', 'night'])('the Rehearse screen by %s', (theme) => {
     expect(await violations()).toEqual([]);
   });
 });
-
-describe('the two-minute tour', () => {
-  it('begins without a name, tells its one hold, can be left at any time, and is not kept', async () => {
-    await open();
-    await press('Take the tour');
-    await until(run, 'the cab');
-    expect(text('tn-rehearsal-run')).toMatch(/Step 1 of 1: Static leakage/);
-    await stop();
-    expect(await shelf.all()).toEqual([]);
-    await press(/again/i);
-    await until(run, 'the cab again');
-  });
-});

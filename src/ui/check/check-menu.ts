@@ -89,7 +89,7 @@ export class CheckMenu extends LitElement {
         <section aria-label="Tones">
           <h2>Tones</h2>
           <dl class="keys">
-            ${TONE_MEANINGS.map(
+            ${Object.values(TONE_MEANINGS).map(
               ({ sounds, means }) =>
                 html`<dt>${sounds}</dt>
                   <dd>${means}</dd>`,

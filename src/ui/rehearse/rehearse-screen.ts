@@ -1,6 +1,7 @@
 import { LitElement, css, html } from 'lit';
 import type { PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import type { ToneName } from '../../answering/tones.ts';
 import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { RehearsalSetup } from '../../rehearsal/rehearsal.ts';
@@ -12,6 +13,7 @@ import { baseStyles } from '../shared/base-styles.ts';
 import type { Settings } from '../../running/settings.ts';
 import type { AppParts } from '../shell/app-parts.ts';
 import './cab-controls.ts';
+import type { Speech } from '../../running/live-check.ts';
 import { LiveRehearsal } from '../../running/live-rehearsal.ts';
 import type { CheckHead } from '../../record/record-store.ts';
 import { readPast } from './past.ts';
@@ -23,6 +25,7 @@ import './rehearsal-run.ts';
 import './rehearsal-setup.ts';
 import { ScenarioShelf } from './scenario-shelf.ts';
 import './score-sheet.ts';
+import './tour-guide.ts';
 import { on, send } from '../shared/events.ts';
 
 const NOT_KEPT = 'This rehearsal could not be kept: the storage of this browser failed.';
@@ -34,6 +37,8 @@ export class RehearseScreen extends LitElement {
   @property({ attribute: false }) plans: readonly Plan[] = [];
   @property({ attribute: false }) profiles: readonly LimitProfile[] = [];
   @property({ attribute: false }) settings!: Settings;
+  /** `tour`: the tour instead of the setup. */
+  @property() page = '';
   @state() private rehearsal: LiveRehearsal | undefined;
   @state() private past: readonly Past[] = [];
   @state() private checks: readonly CheckHead[] = [];
@@ -43,6 +48,7 @@ export class RehearseScreen extends LitElement {
   #shelf: ScenarioShelf | undefined;
   #choice: RehearsalChoice | undefined;
   #kept = false;
+  #tones: Speech | undefined;
   readonly #screen = new LitScreenController(this);
   readonly #frames = new FrameController(this);
 
@@ -92,6 +98,14 @@ export class RehearseScreen extends LitElement {
   override render() {
     const { rehearsal } = this;
     const model = rehearsal?.model;
+    if (this.page === 'tour' && (model === undefined || rehearsal?.over !== undefined)) {
+      return html`<tn-tour-guide
+        .over=${rehearsal?.over}
+        .play=${(name: ToneName) => this.#play(name)}
+        ?mute=${this.settings.volume === 0}
+        ${on({ again: () => void this.#end().then(() => this.#tour()), leave: (to) => void this.#leaveTour(to) })}
+      ></tn-tour-guide>`;
+    }
     if (rehearsal?.over !== undefined) {
       return html`<tn-score-sheet
         .rehearsed=${rehearsal.over}
@@ -123,12 +137,10 @@ export class RehearseScreen extends LitElement {
       <section class="panel tour" aria-label="Two-minute tour">
         <h2>Two-minute tour</h2>
         <p>
-          New here? Do one real hold with simulated air: press or say what the screen asks for, call the needles that
-          you see, wait for the tone, and call them again. A whole hold takes a minute; this one is shortened to
-          ${TOUR_HOLD_SECONDS} s. Voice and tones go by your settings; it works by touch, keys or voice, silent and
-          offline, too. Stop ends it at any time, and nothing of it is kept.
+          New here? What the tool is for, what it listens for, its tones, and one real hold with simulated air,
+          shortened to ${TOUR_HOLD_SECONDS} s. By touch, keys or voice, silent and offline, too. Nothing of it is kept.
         </p>
-        <button class="main" @click=${() => void this.#tour()}>Take the tour</button>
+        <button class="main" @click=${() => (location.hash = '#rehearse/tour')}>Take the tour</button>
       </section>
       <tn-rehearsal-setup
         .shelf=${this.#shelf}
@@ -187,7 +199,6 @@ export class RehearseScreen extends LitElement {
         ? undefined
         : tourOf(plan, profile, scenario);
     if (tour === undefined) return;
-    this.#choice = undefined;
     this.#kept = true;
     await this.#run({ ...tour, level: 'told', trainee: this.trainee, wall: this.parts.wall() }, true);
   }
@@ -221,7 +232,19 @@ export class RehearseScreen extends LitElement {
 
   async #again(): Promise<void> {
     await this.#end();
-    await (this.#choice === undefined ? this.#tour() : this.#begin(this.#choice));
+    if (this.#choice !== undefined) await this.#begin(this.#choice);
+  }
+
+  /** Also where voice is off: whoever presses wants to hear it. */
+  #play(name: ToneName): void {
+    this.#tones ??= this.parts.speech(() => ({ ...this.settings, voice: true }));
+    this.#tones.sound(name);
+  }
+
+  async #leaveTour(to: string): Promise<void> {
+    location.hash = to;
+    await this.#end();
+    this.#busy(false);
   }
 
   async #leave(): Promise<void> {

@@ -152,6 +152,7 @@ export class TwoNeedles extends LitElement {
           .plans=${(this.#library?.plans.all ?? []).filter((plan) => placesOf(plan).length === 0)}
           .profiles=${this.#library?.profiles.all ?? []}
           .settings=${this.#settings.now}
+          page=${id}
           ${on({ busy: (busy) => this.#rehearse(busy) })}
         ></tn-rehearse-screen>`;
       case 'rigs':

@@ -42,9 +42,6 @@ export const startScreenStyles = css`
     max-width: 72rem;
     margin-inline: auto;
   }
-  .demo a {
-    color: inherit;
-  }
   .lead {
     font-size: 1.1rem;
     max-width: 40rem;
@@ -94,10 +91,6 @@ export const startScreenStyles = css`
     display: grid;
     gap: 1rem;
     align-content: start;
-  }
-  .demo {
-    display: grid;
-    gap: 0.6rem;
   }
   progress {
     width: 100%;

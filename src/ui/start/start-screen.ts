@@ -40,6 +40,7 @@ export class StartScreen extends LitElement {
           The second person in the cab for the air brake check: call what you see, it times, computes and keeps the
           record.
         </p>
+        <tn-first-run hidden .settings=${this.settings}></tn-first-run>
         ${liveRegion('status', [...model.notices.map((line) => html`<p class="notice">${line}</p>`), ...this.#update()], { look: 'notices' })}
         ${this.#unfinished()}
         <form class="panel" @submit=${this.#start}>
@@ -84,7 +85,7 @@ export class StartScreen extends LitElement {
           <div class="panel">
             <tn-sound-check state=${model.soundCheck} earLine=${model.earLine} .sound=${model.sound}></tn-sound-check>
           </div>
-          ${this.#demo()}
+          <tn-demo class="panel" .problem=${model.demoProblem}></tn-demo>
           <tn-offline class="panel" .offline=${this.offline}></tn-offline>
           <tn-ears class="panel" .models=${this.earModels} choice=${this.settings.ear}></tn-ears>
           ${
@@ -129,6 +130,8 @@ export class StartScreen extends LitElement {
     void import('../library/library-panel.ts').catch(() => undefined);
     void import('./rig-form.ts').catch(() => undefined);
     void import('./sound-check.ts').catch(() => undefined);
+    void import('./first-run.ts').catch(() => undefined);
+    void import('./demo-panel.ts').catch(() => undefined);
     void import('./past-checks.ts').catch(() => undefined);
     void import('../shared/settings-form.ts').catch(() => undefined);
     void import('./offline-panel.ts').catch(() => undefined);
@@ -210,22 +213,6 @@ export class StartScreen extends LitElement {
     const { planId, profileId } = this.model.defaultsOf(rigId);
     const of = { ...(planId === undefined ? {} : { planId }), ...(profileId === undefined ? {} : { profileId }) };
     sendUp(this, 'settings', { rigId, ...of });
-  }
-
-  #demo() {
-    return html`<section class="panel demo" aria-label="Demo">
-      <h2>Hear a demo check</h2>
-      <p>
-        A made-up operator finds a leak: two voices, about a minute and a half, with sound, also offline. What you see
-        is what the tool hears and measures.
-      </p>
-      ${liveRegion('status', this.model.demoProblem)}
-      <button @click=${() => sendUp(this, 'demo')}>Hear a demo check</button>
-      <p>
-        <a href="#rehearse">A two-minute tour</a>, <a href="guide/index.html">the guide</a>, and
-        <a href="guide/card.html">a card of what one can say</a>, to print
-      </p>
-    </section>`;
   }
 
   #rigId(): string {

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { tourOf } from '../../../src/rehearsal/tour.ts';
+import { parse } from '../../../src/grammar/parse.ts';
+import { TOUR_PHRASES, tourOf } from '../../../src/rehearsal/tour.ts';
+import { loadGrammar } from '../../support/grammar.ts';
 import { rehearse, scenario, setupOf } from './support/rehearse.ts';
 
 const { plan, profile } = setupOf(scenario('engine-31-healthy'));
@@ -18,5 +20,14 @@ describe('the two-minute tour', () => {
 
   it('is none where the plan has no such hold', () => {
     expect(tourOf({ ...plan, steps: [] }, profile, scenario('engine-31-healthy'))).toBeUndefined();
+  });
+});
+
+describe('what the tour shows as what one can say', () => {
+  const grammar = loadGrammar();
+  const { needles, cues, always } = TOUR_PHRASES;
+  it.each([needles, ...cues, ...always])('is understood where it is said: “%s”', (phrase) => {
+    const rules = ['readings', 'cue', 'commands', 'corrected'];
+    expect(parse(grammar, rules, phrase.replace(',', ''), 'psi')).toBeDefined();
   });
 });
