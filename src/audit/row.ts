@@ -14,6 +14,8 @@ export interface Row {
   readonly remarks: readonly HeadRemark[];
   /** Officers who have countersigned. */
   readonly signed: readonly string[];
+  /** None of them with a key of their own. */
+  readonly nameOnly: boolean;
   /** What was wrong with the log when it came in, in one sentence. */
   readonly trouble?: string;
   readonly imported: boolean;
@@ -43,6 +45,7 @@ export function rowOf(head: CheckHead): Row | undefined {
     steps: head.steps ?? [],
     remarks,
     signed,
+    nameOnly: head.nameOnly === true,
     ...(trouble === undefined ? {} : { trouble }),
     imported: head.imported === true,
     ...(log === undefined ? {} : { log }),

@@ -230,8 +230,9 @@ export function chainedStore(
           text === undefined
             ? ({ type: 'countersigned', ...(as === undefined ? {} : { as }), ...by } as const)
             : ({ type: 'remark', text, ...(repair === undefined ? {} : { repair }), ...by } as const);
-        await put(check, tail, await officersNext(tail.digest, tail.count, event, signer, own));
-        await inner.close({ ...head, ...officersOf([event], head) });
+        const entry = await officersNext(tail.digest, tail.count, event, signer, own);
+        await put(check, tail, entry);
+        await inner.close({ ...head, ...officersOf([entry.event], head) });
       }),
     takeIn: (head, log, clips) =>
       inTurn(head.id, async () => {

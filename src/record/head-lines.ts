@@ -46,22 +46,21 @@ function headFigures({ figures, limits }: Result): HeadFigure[] {
   });
 }
 
+type OfficersLines = Pick<CheckHead, 'countersigned' | 'nameOnly' | 'remarks'>;
+
 /** What officers have added to a check, as its head keeps it: that of `before`, and that of the events. */
-export function officersOf(
-  events: readonly LogEvent[],
-  before: Pick<CheckHead, 'countersigned' | 'remarks'> = {},
-): Pick<CheckHead, 'countersigned' | 'remarks'> {
+export function officersOf(events: readonly LogEvent[], before: OfficersLines = {}): OfficersLines {
   // Who signed an examination is no officer that has looked at the record.
-  const signed = events.flatMap((event) =>
-    event.type === 'countersigned' && event.as === undefined ? [event.officer] : [],
-  );
+  const signed = events.filter((event) => event.type === 'countersigned').filter(({ as }) => as === undefined);
+  const earlier = before.countersigned ?? [];
   const said = events.flatMap((event) => {
     if (event.type !== 'remark') return [];
     const { officer, text, wall, repair } = event;
     return [{ officer, text, wall, ...(repair === undefined ? {} : { repair }) }];
   });
   return {
-    countersigned: [...(before.countersigned ?? []), ...signed],
+    countersigned: [...earlier, ...signed.map(({ officer }) => officer)],
+    nameOnly: (earlier.length === 0 || before.nameOnly === true) && signed.every(({ own }) => own === undefined),
     remarks: [...(before.remarks ?? []), ...said],
   };
 }

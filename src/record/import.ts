@@ -1,6 +1,7 @@
 import { problemLine } from '../units/outcome.ts';
 import type { ChainedStore } from './chained-store.ts';
 import { findLogs, type FoundLog } from './find-logs.ts';
+import { officersOf } from './head-lines.ts';
 import { headOfLog } from './judged.ts';
 import { sealerOf, type Standing } from './known-keys.ts';
 import { breather, type Work } from './pace.ts';
@@ -66,12 +67,12 @@ async function takeIn({ where, log, clips, files }: FoundLog, store: ChainedStor
   if (head === undefined)
     return { outcome: 'refused', where, line: `${where}: The log has no start of a check.`, check, verification };
   const fault = verification.faults[0];
+  const verified = verification.countersigned.flatMap(({ entry }) => log.entries[entry]?.event ?? []);
+  const { countersigned = [], nameOnly = false } = officersOf(verified);
   const marked: CheckHead = {
     ...head,
     ...(fault === undefined ? {} : { trouble: fault.what }),
-    ...(verification.countersigned.length === 0
-      ? {}
-      : { countersigned: verification.countersigned.map(({ officer }) => officer) }),
+    ...(countersigned.length === 0 ? {} : { countersigned, nameOnly }),
   };
   const spoilt = new Set(verification.faults.flatMap(({ kind, entry }) => (kind === 'clip' ? [entry] : [])));
   const sounds: Clip[] = [];

@@ -68,6 +68,8 @@ export interface CheckHead {
   readonly trouble?: string;
   /** Officers who have countersigned. */
   readonly countersigned?: readonly string[];
+  /** None of them with a key of their own; absent where that was not noted. */
+  readonly nameOnly?: boolean;
   readonly remarks?: readonly HeadRemark[];
 }
 

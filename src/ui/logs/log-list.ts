@@ -106,12 +106,12 @@ export class LogList extends LitElement {
   }
 
   #row(row: Row, at: number) {
-    const { verdict, signed } = row;
+    const { verdict, signed, nameOnly } = row;
     const notes = [
       row.id.startsWith(STORY_ID) ? 'made up' : '',
       row.trouble === undefined ? '' : 'not as sealed',
       this.drifting.has(row.rigId) ? 'rig drifts' : '',
-      signed.length > 0 ? 'countersigned' : '',
+      signed.length === 0 ? '' : nameOnly ? 'countersigned (name only)' : 'countersigned',
     ].filter((note) => note !== '');
     return html`<li style="top: ${at * ROW_REM}rem" aria-setsize=${this.rows.length} aria-posinset=${at + 1}>
       <a class=${toneOf(verdict)} href=${checkHref(row.id)}>

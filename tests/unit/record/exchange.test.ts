@@ -10,7 +10,19 @@ import { checkEvents, type LogFile } from '../../../src/record/log.ts';
 import { memoryStore } from '../../../src/record/memory-store.ts';
 import type { Signer } from '../../../src/record/signer.ts';
 import { needles, startOf, Walk } from '../check/support/say.ts';
-import { APP, copyOf, logOfCheck, newSigner, officersLog, packedBy, signed, WALL, wholeCheck } from './logs.ts';
+import {
+  APP,
+  copyOf,
+  logOfCheck,
+  newSigner,
+  officerKey,
+  officersLog,
+  ownSignedLog,
+  packedBy,
+  signed,
+  WALL,
+  wholeCheck,
+} from './logs.ts';
 
 let signer: Signer;
 let log: LogFile;
@@ -99,7 +111,34 @@ describe('exporting a check and importing it elsewhere', () => {
     const { logs } = await importChecks([json(bare), json(seen), json(bare)], store);
     expect(logs.map(({ outcome }) => outcome)).toEqual(['added', 'extended', 'known']);
     expect((await store.log('c1'))!.entries).toHaveLength(seen.entries.length);
-    expect((await store.heads())[0]?.countersigned).toEqual(['Capt. R. Whitehorse']);
+    expect((await store.heads())[0]).toMatchObject({ countersigned: ['Capt. R. Whitehorse'], nameOnly: true });
+  });
+
+  it('keeps with which key an officer signed, whole or appended, and tells it from a name alone', async () => {
+    const byKey = await ownSignedLog(signer, await officerKey());
+    const entries = byKey.entries.slice(0, -1);
+    const bare = { ...byKey, entries, end: { count: entries.length, head: entries.at(-1)!.digest } };
+    for (const files of [[json(byKey)], [json(bare), json(byKey)]]) {
+      const store = newStore();
+      const { logs } = await importChecks(files, store);
+      expect(logs.at(-1)!.verification?.faults).toEqual([]);
+      expect(logs.at(-1)!.verification?.countersigned[0]?.own?.name).toMatch(/^[0-9a-f ]{19}$/);
+      expect((await store.heads())[0]).toMatchObject({ countersigned: ['Capt. R. Whitehorse'], nameOnly: false });
+      expect(await store.log('c1')).toEqual(copyOf(byKey));
+    }
+  });
+
+  it('counts no signature whose name or day was changed, by whichever key', async () => {
+    const byKey = await ownSignedLog(signer, await officerKey());
+    for (const change of [{ officer: 'Capt. N. Nobody' }, { wall: '2026-05-05T07:52:00.000Z' }]) {
+      const store = newStore();
+      const edited = copyOf(byKey);
+      Object.assign(edited.entries.at(-1)!.event, change);
+      await importChecks([json(edited)], store);
+      const [head] = await store.heads();
+      expect(head?.trouble).toMatch(/was edited/);
+      expect(head?.countersigned).toBeUndefined();
+    }
   });
 
   it('leaves what is here as it is when another log has its id', async () => {
