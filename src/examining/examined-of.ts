@@ -1,12 +1,11 @@
 import type { ExaminerEvent } from '../check/event.ts';
+import { judgePlace, placesOf } from '../check/places.ts';
 import type { CheckState } from '../check/state.ts';
 import type { Examined } from './sheet.ts';
 
 /** What a check, live or replayed from its log, shows an examiner, with what the examiner put down. */
-export function examinedOf(
-  { callouts, records, start }: CheckState,
-  examiner: readonly ExaminerEvent[] = [],
-): Examined {
+export function examinedOf(state: CheckState, examiner: readonly ExaminerEvent[] = []): Examined {
+  const { callouts, records, start } = state;
   return {
     callouts: callouts.map(({ at, meaning, taken }) => ({
       at,
@@ -22,9 +21,11 @@ export function examinedOf(
         return [id, { result, ...(at === undefined ? {} : { at }) }];
       }),
     ),
-    places: records.flatMap(({ index, result }) =>
-      result.items === undefined ? [] : [{ title: start.plan.steps[index]?.title ?? '', items: result.items }],
-    ),
+    // A place that was never reached was omitted as a whole.
+    places: placesOf(start.plan).map((place) => ({
+      title: place.title,
+      items: (records.find(({ id }) => id === place.id)?.result ?? judgePlace(state, place)).items ?? [],
+    })),
     profile: start.profile.id,
     limits: Object.fromEntries(
       examiner.flatMap(({ at, limit }) => (limit === undefined ? [] : [[limit.part, { at, stated: limit.stated }]])),

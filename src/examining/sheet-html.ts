@@ -8,7 +8,7 @@ import type { ExamRules, PartState } from './rules.ts';
 import { sheetOf, type Sheet, type SheetPart } from './sheet.ts';
 
 const STYLE = new Html(`
-  @page { margin: 11mm; }
+  @page { margin: 9mm; }
   * { box-sizing: border-box; margin: 0; }
   body { font: 10pt/1.3 system-ui, sans-serif; color: #111; background: #fff; max-width: 60rem; margin-inline: auto; padding: 1rem; }
   header { display: flex; justify-content: space-between; align-items: baseline; gap: 1rem; border-bottom: 3px solid #111; }
@@ -28,7 +28,7 @@ const STYLE = new Html(`
   .signed { font-size: 0.85em; padding-top: 0.4rem; }
   .signature { padding-top: 1.6rem; white-space: nowrap; overflow: hidden; }
   footer { padding-top: 0.6rem; font-size: 0.8em; }
-  @media print { audio, td a { display: none; } body { padding: 0; max-width: none; font-size: 8pt; } tr { break-inside: avoid; } }
+  @media print { audio, td a { display: none; } body { padding: 0; max-width: none; font-size: 7.5pt; } .remarks div { height: 1.1rem; } .walk { columns: 4; } tr { break-inside: avoid; } }
 `);
 
 const MARK: Readonly<Record<PartState, string>> = {
@@ -187,6 +187,8 @@ function walked({ places }: Sheet, from: Ms): Html {
   return html`<h2>Walk, by the order of the plan; the examiner weighs it</h2>
     <ul class="walk">
       ${places.map(({ title, items }) => {
+        if (items.every(({ state }) => state === 'omitted'))
+          return html`<li><b>${title}: ✗ all ${items.length} omitted</b></li>`;
         const named = items.flatMap(({ title: item, state, at, outOfOrder }) => {
           const when = at === undefined ? '' : ` at ${clockText(at - from)}`;
           if (state !== 'done') return [`${MARK[state]}: ${item}${when}`];

@@ -209,6 +209,7 @@ describe('the sheet of a walk', () => {
     expect(items['horn']?.outOfOrder).toMatch(/^before /);
     // California wants the limits spoken; elsewhere that is for the examiner to weigh.
     expect(sheet.fails.map(({ words }) => words)).toContain('A limit was not stated');
+    expect(sheet.places).toHaveLength(1);
     const parts = Object.fromEntries(sheet.parts.map((part) => [part.id, part]));
     expect(parts['chocks']).toMatchObject({ state: 'done', putDown: { at: 9000, heard: 'omitted' } });
     expect(parts['cut-in']).toMatchObject({ state: 'omitted', why: 'not called' });
