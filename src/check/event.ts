@@ -1,5 +1,6 @@
 import type { Meaning } from '../grammar/meaning.ts';
 import type { OpenDefect } from '../items/open-defect.ts';
+import type { ReportReview } from '../items/report-review.ts';
 import type { LimitProfile } from '../judging/profile.ts';
 import type { RigSettings } from '../judging/result.ts';
 import type { EngineId } from '../units/engine.ts';
@@ -21,6 +22,8 @@ export interface StartEvent {
   readonly operator: string;
   /** Open defects of the rig when the check began, from the checks that this device has. */
   readonly openDefects?: readonly OpenDefect[];
+  /** The driver's review of the last report, where the profile asks for one; it decides no verdict and closes no defect. */
+  readonly review?: ReportReview;
   /** `ask`: a live check; `assume`: nobody can answer, so questions are taken as unconfirmed (recordings, transcripts). */
   readonly asking: 'ask' | 'assume';
   /** How the check is done, where it differs from what logs before it had. */

@@ -85,6 +85,8 @@ export interface LimitProfile {
   /** Who the limits bind, and what comes before them; shown beside the verdicts. */
   readonly applicability: string;
   readonly tests: readonly TestLimits[];
+  /** The documents that have a driver review the last report, and sign where it lists defects; absent where none does. */
+  readonly reportReview?: readonly Source[];
   /** What the document also asks and this check does not measure. */
   readonly notMeasured: readonly { readonly what: string; readonly source: Source }[];
 }

@@ -45,6 +45,7 @@ const profile = v.strictObject({
       limits: v.array(limit),
     }),
   ),
+  reportReview: v.exactOptional(v.array(source)),
   notMeasured: v.array(v.strictObject({ what: text, source })),
 });
 

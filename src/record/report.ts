@@ -2,6 +2,7 @@ import { measuredText } from '../units/measured.ts';
 import { html, type Html } from './html.ts';
 import type { Judged, Result } from './judged.ts';
 import { isOfficerEvent, type LogFile } from './log.ts';
+import { reviewedLine } from '../items/report-review.ts';
 import type { KnownKey, Standing } from './known-keys.ts';
 import { REPORT_STYLE } from './report-style.ts';
 import { signedAs, signedWords } from './signed-as.ts';
@@ -62,8 +63,8 @@ export function reportHtml(
           ${sealerLine(sealer, device)}
           ${faults.length === 0 ? html`` : html`<p class="warning">This log is not as it was sealed: ${faults[0]?.what} Read it with that in mind.</p>`}
           ${verdict === 'fail' ? html`<p class="warning">Outside its limit: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
-          ${measuredTable(steps.filter(({ result }) => result.items === undefined))} ${walked(view.results)}
-          ${officers(log, [...countersigned, ...remarked], known)}
+          ${reviewed(start)} ${measuredTable(steps.filter(({ result }) => result.items === undefined))}
+          ${walked(view.results)} ${officers(log, [...countersigned, ...remarked], known)}
           <p class="signature">
             Operator ______________________________ Officer ______________________________ Date ______________
           </p>
@@ -83,6 +84,21 @@ export function reportHtml(
       </body>
     </html> `;
   return page.text;
+}
+
+/** What the driver found of the last report, with the documents that ask for it. */
+function reviewed({ review, profile: { reportReview = [] } }: Judged['state']['start']): Html {
+  if (review === undefined) return html``;
+  return html`<section class="reviewed">
+    <h2>Review of the last report (${reportReview.map(({ document }) => document).join(', ')})</h2>
+    <ul>
+      ${review.defects.map((each) => html`<li>${reviewedLine(each)}</li>`)}
+    </ul>
+    <p>
+      Signed before the check by ${review.driver}, ${whenText(review.wall)}, sealed with the key of the device. It
+      closes no defect.
+    </p>
+  </section>`;
 }
 
 /** What has to be said before anything else of a log whose maker is not known. */

@@ -1,4 +1,5 @@
 import { afterEach, describe, expect, it } from 'vitest';
+import type { CheckHead } from '../../src/record/record-store.ts';
 import { memoryStore } from '../../src/record/memory-store.ts';
 import { Bench, chained, find, mount, press, until } from './support/parts.ts';
 
@@ -36,5 +37,41 @@ describe('an examination on the screen', () => {
       'candidate',
       'examiner',
     ]);
+  });
+});
+
+describe('the review of the last report', () => {
+  it('comes before a check of a rig with open defects where the limits ask for it, is signed, and is kept with the start', async () => {
+    const store = await chained(memoryStore());
+    const before: CheckHead = {
+      ...{ id: 'c0', startedAt: '2026-03-01T07:00:00.000Z', rigId: 'engine-31', rigName: 'Engine 31' },
+      ...{ operator: 'A. Okafor', planTitle: 'Whole pre-trip', state: 'finished', verdict: 'fail' },
+      steps: [
+        {
+          ...{ id: 'cab', title: 'Cab', verdict: 'fail', figures: [] },
+          defects: [{ item: 'horn', title: 'Horn', words: 'inoperative', class: 'report' }],
+        },
+      ],
+    };
+    await store.begin(before);
+    await store.close(before);
+    await mount(await new Bench().parts({ store }));
+    const limits = await until(() => find<HTMLSelectElement>('select[name=profile]'), 'the limits');
+    const rig = find<HTMLSelectElement>('select[name=rig]');
+    if (rig !== undefined) rig.value = 'engine-31';
+    limits.value = 'us-cdl-single';
+    await press('Start the check');
+    const review = await until(() => find('tn-review-screen')?.shadowRoot, 'the review');
+    expect(review.textContent).toContain('49 CFR 396.13');
+    await press('Sign and begin the check');
+    await until(() => review.textContent.includes('Nothing is said of this defect'), 'what is missing');
+    review.querySelector<HTMLInputElement>('input[value="still there"]')!.checked = true;
+    review.querySelector<HTMLInputElement>('input[name=driver]')!.value = 'A. Okafor';
+    await press('Sign and begin the check');
+    await until(() => find('tn-check-screen'), 'the check');
+    const head = (await store.heads()).find(({ id }) => id !== 'c0');
+    expect((await store.events(head!.id))[0]).toMatchObject({
+      review: { driver: 'A. Okafor', defects: [{ item: 'horn', check: 'c0', found: 'still there' }] },
+    });
   });
 });

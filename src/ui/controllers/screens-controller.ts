@@ -7,10 +7,12 @@ const SCREENS = {
   end: () => import('../check/end-screen.ts'),
   /** Of an examination. */
   exam: () => import('../exam/exam.ts'),
+  /** Of the last report, before a check. */
+  review: () => import('../review/review-screen.ts'),
   logs: () => import('../logs/logs-screen.ts'),
   rehearse: () => import('../rehearse/rehearse-screen.ts'),
   rigs: () => import('../rigs/rigs-screen.ts'),
-} as const satisfies Partial<Record<Place['name'] | 'end' | 'exam', () => Promise<unknown>>>;
+} as const satisfies Partial<Record<Place['name'] | 'end' | 'exam' | 'review', () => Promise<unknown>>>;
 
 export type LaterScreen = keyof typeof SCREENS;
 

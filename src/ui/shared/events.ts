@@ -1,6 +1,7 @@
 import { noChange } from 'lit';
 import { Directive, directive, PartType, type ElementPart, type PartInfo } from 'lit/directive.js';
 import type { Filter } from '../../audit/filter.ts';
+import type { ReportReview } from '../../items/report-review.ts';
 import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { RigSettings } from '../../judging/result.ts';
@@ -36,6 +37,7 @@ interface Details {
   readonly remove: string;
   /** Id of a check. */
   readonly resume: string;
+  readonly reviewed: ReportReview;
   readonly rig: RigSettings;
   readonly 'rig-defaults': { readonly rig: string; readonly defaults: RigDefaults };
   /** Id of a rig that is no longer offered. */

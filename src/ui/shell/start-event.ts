@@ -7,7 +7,7 @@ import type { StartChoice } from '../start/start-model.ts';
 /** The start of a check as it was chosen; `wall` is ISO 8601. The first plan or profile where the chosen one is gone. */
 export function startEventOf(
   { plans, profiles }: Library,
-  { planId, profileId, rig, operator, examination }: StartChoice,
+  { planId, profileId, rig, operator, examination, review }: StartChoice,
   wall: string,
   countAloud: boolean,
   openDefects: readonly OpenDefect[],
@@ -27,6 +27,7 @@ export function startEventOf(
     asking: examination === true ? 'assume' : 'ask',
     // Only a walk asks about items, and only about those that it has.
     ...openIn(plan, openDefects),
+    ...(review === undefined ? {} : { review }),
     settings: examination === true ? { examination } : { countAloud, stillAfterFail: true },
   };
 }

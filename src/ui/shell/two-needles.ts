@@ -39,6 +39,8 @@ export class TwoNeedles extends LitElement {
   @state() private rehearsing = false;
   /** Why the demo cannot be heard. */
   @state() private demoProblem = '';
+  /** What was chosen, while the driver reviews the last report. */
+  @state() private reviewed: StartChoice | undefined;
   #library: Library | undefined;
   readonly #settings = new SettingsController(this);
   readonly #rigs = new RigsController(this);
@@ -78,6 +80,7 @@ export class TwoNeedles extends LitElement {
     const { parts } = this;
     const { live, watched } = this.#check;
     if (parts === undefined) return html`<p>${this.notices.join(' ')}</p>`;
+    if (live?.model === undefined && this.reviewed !== undefined) return this.#review(parts, this.reviewed);
     if (live?.model === undefined)
       return html`<tn-places here=${this.#place.here.name} ?hidden=${this.rehearsing}></tn-places
         >${this.#screen(parts)}`;
@@ -126,6 +129,21 @@ export class TwoNeedles extends LitElement {
           action.do === 'leave' ? void this.#leave(parts) : this.#check.act(action, source),
       })}
     ></tn-check-screen>`;
+  }
+
+  #review(parts: AppParts, choice: StartChoice) {
+    if (this.#screens.state('review') !== 'here') return this.#awaited('review');
+    return html`<tn-review-screen
+      .open=${openItemDefects(this.#check.heads, choice.rig.id)}
+      .sources=${this.#startEvent(parts, choice)?.profile.reportReview ?? []}
+      rigName=${choice.rig.name}
+      driver=${choice.operator}
+      .wall=${parts.wall}
+      ${on({
+        leave: () => (this.reviewed = undefined),
+        reviewed: (review) => void this.#begin(parts, { ...choice, review }),
+      })}
+    ></tn-review-screen>`;
   }
 
   /** What the address names; a check that runs is above all of it. */
@@ -231,6 +249,9 @@ export class TwoNeedles extends LitElement {
     const start = this.#startEvent(parts, choice);
     if (start === undefined || this.#check.live !== undefined) return;
     await this.#trial.end();
+    const asksReview = start.profile.reportReview !== undefined && choice.review === undefined;
+    this.reviewed = asksReview && openItemDefects(this.#check.heads, rig.id).length > 0 ? choice : undefined;
+    if (this.reviewed !== undefined) return;
     await this.#check.begin(parts, start);
   }
 

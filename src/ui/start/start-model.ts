@@ -1,3 +1,4 @@
+import type { ReportReview } from '../../items/report-review.ts';
 import type { BoardRig } from './standings.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { CheckHead } from '../../record/record-store.ts';
@@ -38,4 +39,6 @@ export interface StartChoice {
   readonly profileId: string;
   /** The operator is examined. */
   readonly examination?: true;
+  /** Signed before the check begins, where the limits ask for it. */
+  readonly review?: ReportReview;
 }

@@ -169,6 +169,21 @@ describe('the report of a check', () => {
     expect(bare).not.toContain('class="officers"');
   });
 
+  it('has the review of the last report, with the documents that ask for it and who signed', () => {
+    const { state, view } = judged();
+    const review = {
+      driver: 'M. <Lindqvist>',
+      wall: '2026-05-05T07:30:00.000Z',
+      defects: [{ title: 'Drive belts', words: 'frayed', found: 'certified', by: 'the shop' }],
+    };
+    const profile = { ...state.start.profile, reportReview: [CODE, { document: '49 CFR 396.13', sure: 'seen' }] };
+    const of = { view, state: { ...state, start: { ...state.start, profile, review } } } as unknown as Judged;
+    const lines = page(of);
+    expect(lines).toContain('Review of the last report (State code, 49 CFR 396.13)');
+    expect(lines).toContain('Drive belts: frayed: repair certified by the shop');
+    expect(lines.join(' ')).toMatch(/Signed before the check by\s+M. &#60;Lindqvist&#62;/);
+  });
+
   it('of a check in which nothing was done counts no corrections', () => {
     const lines = page(judged({ results: [], verdict: 'incomplete' }));
     expect(lines[1]).toBe('– INCOMPLETE');
