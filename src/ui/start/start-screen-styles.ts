@@ -70,6 +70,10 @@ export const startScreenStyles = css`
     min-height: clamp(3.4rem, 9vh, 4.2rem);
     font-size: 1.4rem;
   }
+  /* Below the button, which the keyboard so reaches as soon as before. */
+  .exam {
+    padding-top: 1.2rem;
+  }
   /* On the first screen of a phone too, with what has to be so before. */
   .begin {
     position: sticky;

@@ -72,14 +72,14 @@ export class StartScreen extends LitElement {
             Local codes, the maker’s manual and licensed technicians come first. This tool measures and records; it does
             not inspect.
           </p>
-          <label class="tick"
-            ><input type="checkbox" name="examination" />
-            <span>As an examination: silent, with the examiner’s sheet</span></label
-          >
           <div class="begin">
             <p class="caution"><b>Before you start</b> Level ground. Wheels chocked. Nobody under or around the rig.</p>
             <button class="main go" type="submit" ?disabled=${model.rigs.length === 0}>Start the check</button>
           </div>
+          <label class="tick exam"
+            ><input type="checkbox" name="examination" />
+            <span>As an examination: silent, with the examiner’s sheet</span></label
+          >
         </form>
         <div class="aside">
           <div class="panel">
