@@ -25,6 +25,7 @@ export function normalise(grammar: Grammar, text: string): readonly string[] {
     .toLowerCase()
     .replace(/[\u2018\u2019]/g, "'")
     .replace(/\[[^\]]*\]/g, ' ')
+    .replace(/\bwon't\b/g, 'will not')
     .replace(/n't\b/g, ' not')
     // "That's right" is a phrase of the grammar as it is.
     .replace(/(?<!that)'s\b/g, ' is')

@@ -40,7 +40,7 @@ export function createSecondOpinion(
   };
   return {
     async on(heard, ruleset) {
-      const weighs = heard.words.some(({ text }) => WEIGHTY.has(text));
+      const weighs = hearsItems(ruleset) || heard.words.some(({ text }) => WEIGHTY.has(text));
       if (!isOn || !weighs || heard.confidence >= SURE) return heard;
       const began = now();
       try {
@@ -58,6 +58,11 @@ export function createSecondOpinion(
       }
     },
   };
+}
+
+/** Where items are listened for, each callout passes one or finds one bad, and an ear that lost a “not” has no word left that tells of it. */
+function hearsItems({ rules }: Ruleset): boolean {
+  return rules.some((rule) => rule.startsWith('items'));
 }
 
 /** Other words for the same number, and words that carry nothing, do not make a difference. */

@@ -31,7 +31,7 @@ export function itemsGrammar(places: readonly ItemPlace[]): string {
         const bad = GENERAL_BAD.filter((each) => !words.includes(each));
         return [
           `(${choice(names)} [<be>] (${choice(words)})) ${all('good')}`,
-          `(${choice(names)} [<be>] (${choice(bad)})) ${all('defective')}`,
+          `(${choice(names)} ([<be>] (${choice(bad)}) | ${choice(contracted(bad))})) ${all('defective')}`,
         ];
       }),
     ];
@@ -70,9 +70,33 @@ function spoken(item: Item): string {
       ? []
       : [`[at] ${measure.max > 99 ? '<hundreds>' : '<small>'} (${choice(measure.said)}) {measured ${id}}`]),
   ];
-  const said = `(${choice(names)}) [<be>] (${states.join(' | ')})`;
+  const short = waysOf(item).flatMap((way) => {
+    const words = contracted(way.words);
+    return words.length === 0 ? [] : [` | (${choice(words)}) {item ${id} ${way.id}}`];
+  });
+  const said = `(${choice(names)}) ([<be>] (${states.join(' | ')})${short.join('')})`;
   if (single === undefined) return said;
-  return `${said}\n  | [left | right | one] (${choice(single)}) [<be>] (${choice(GENERAL_BAD)}) {item ${id} one-defective}`;
+  const bad = `([<be>] (${choice(GENERAL_BAD)}) | ${choice(contracted(GENERAL_BAD))})`;
+  return `${said}\n  | [left | right | one] (${choice(single)}) ${bad} {item ${id} one-defective}`;
+}
+
+const CONTRACTIONS = [
+  ['not ', ["isn't ", "aren't "]],
+  ['does not ', ["doesn't "]],
+  ['do not ', ["don't "]],
+  ['will not ', ["won't "]],
+] as const;
+
+/**
+ * Words with “not” as they are mostly spoken, with the verb in them. An ear that has no “aren't” hears “belts aren't tight” as “belts are
+ * tight”, and is sure of it.
+ */
+function contracted(words: readonly string[]): readonly string[] {
+  return words.flatMap((each) =>
+    CONTRACTIONS.flatMap(([whole, short]) =>
+      each.startsWith(whole) ? short.map((start) => `${start}${each.slice(whole.length)}`) : [],
+    ),
+  );
 }
 
 /** What a hint shows: an item that is good and one that is bad, in one breath. */

@@ -89,6 +89,16 @@ describe('a second opinion', () => {
     expect(asked()).toBe(times);
   });
 
+  it('is asked for whatever is heard of an item, since an ear that lost a “not” has no word that tells of it', async () => {
+    const { opinion } = second("belts aren't tight");
+    const weighed = await opinion.on(heard('belts are tight', 0.9), {
+      ...RULES,
+      rules: ['items-at-engine-compartment'],
+    });
+    expect(weighed).toMatchObject({ agreed: false });
+    expect(isAsked(weighed)).toBe(true);
+  });
+
   it('is switched off, and that is said once, where the device is too slow for it', async () => {
     const { opinion, lines, asked } = second('both at ninety', 1500);
     for (let n = 0; n < 5; n += 1) await opinion.on(heard('both at ninety', 0.8), RULES);

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { cmuDictionary } from '../../../src/cli/assets/published-model.ts';
 import { builtInPlans } from '../../../src/check/built-in-plans.ts';
 import { placesOf } from '../../../src/check/places.ts';
+import { compile } from '../../../src/grammar/compile.ts';
 import { parse } from '../../../src/grammar/parse.ts';
 import { PRONUNCIATIONS } from '../../../src/grammar/pronunciations.ts';
 import { cueIds } from '../../../src/grammar/select.ts';
@@ -57,6 +58,23 @@ describe('the grammar of the items of a plan', () => {
     expect(meaning('skip, no helper')).toEqual({ cues: [], command: 'skip', reason: 'no-helper' });
     expect(meaning('oil level')).toBeUndefined();
     expect(meaning('horn works', placeRule('engine-compartment'))).toBeUndefined();
+  });
+
+  // Everyday contractions; common practice, no source. An ear that was never given “aren't” hears “are”.
+  it('hears contractions of “not” as what is bad, and gives the ear each word of them', () => {
+    const { words: known } = compile(own, [ITEMS_RULE], 'psi');
+    for (const [words, item, state] of [
+      ["belts aren't tight", 'belts', 'defective'],
+      ["seat isn't secure", 'seat', 'defective'],
+      ["wipers don't work", 'wipers', 'defective'],
+      ["horn doesn't work", 'horn', 'defective'],
+      ["seat belts won't latch", 'seat-belts', 'will-not-latch'],
+      ["left headlight isn't working", 'headlights', 'one-defective'],
+      ["all lights aren't working", 'headlights', 'defective'],
+    ] as const) {
+      expect(meaning(words)?.items?.[0], words).toEqual({ item, state });
+      expect(known).toEqual(expect.arrayContaining(words.split(' ')));
+    }
   });
 
   it.each([
