@@ -9,54 +9,18 @@ import type { SpokenItem } from '../../src/grammar/meaning.ts';
 import { parse } from '../../src/grammar/parse.ts';
 import type { Heard, Recogniser } from '../../src/hearing/port.ts';
 import { createSecondOpinion } from '../../src/hearing/second-opinion.ts';
-import { waysOf, type Item } from '../../src/items/item.ts';
+import { waysOf } from '../../src/items/item.ts';
 import { BUILT_IN_PROFILES } from '../../src/judging/built-in-profiles.ts';
 import { grammarOfPlan } from '../../src/running/grammar-of-plan.ts';
 import { planOf } from '../support/tube/pre-trip.ts';
 import { dieselIdle, joined, over, rms, silence } from '../unit/hearing/signals.ts';
-import { picker } from './hearing-material.ts';
 import { grammar } from './hearing-sets.ts';
+import type { Phrase } from './items-material.ts';
 
 const PLAN = planOf('whole-pre-trip');
 const PLACES = placesOf(PLAN);
 const own = grammarOfPlan(grammar, PLAN);
 const flite = cachedFlite();
-
-/** One thing said of one item at its place. */
-interface Phrase {
-  readonly place: string;
-  readonly text: string;
-  readonly meant: SpokenItem;
-}
-
-function phrasesOf(place: string, item: Item): Phrase[] {
-  const { id, names, good, measure } = item;
-  const states = [
-    ...good.map((words) => ({ words, state: 'good' })),
-    ...item.bad.flatMap((way) => way.words.map((words) => ({ words, state: way.id }))),
-  ];
-  const said = names.flatMap((name) =>
-    states.map(({ words, state }): Phrase => ({ place, text: `${name} ${words}`, meant: { item: id, state } })),
-  );
-  if (measure === undefined) return said;
-  const number = ['two', 'three', 'four', 'six', 'nine', 'eleven', 'sixteen'];
-  const values = [2, 3, 4, 6, 9, 11, 16];
-  return [
-    ...said,
-    ...values.map((value, at): Phrase => ({
-      place,
-      text: `${names[1] ?? names[0] ?? ''} ${number[at] ?? ''} ${measure.said[0] ?? ''}`,
-      meant: { item: id, state: 'value', value },
-    })),
-  ];
-}
-
-/** Every phrase of the whole pre-trip by its names and the words of its lists, in an order drawn from the seed. */
-function material(count: number, seed: number): readonly Phrase[] {
-  const left = PLACES.flatMap(({ id, items }) => items.flatMap((item) => phrasesOf(id, item)));
-  const pick = picker(seed);
-  return Array.from({ length: Math.min(count, left.length) }, () => left.splice(pick(left.length), 1)).flat();
-}
 
 /** The check as it stands when a place begins. */
 function atPlace(id: string) {
@@ -97,8 +61,7 @@ export interface ItemsBench {
   /** The other ear, asked as in a check. */
   readonly second?: Recogniser;
   readonly voices: readonly OperatorVoice[];
-  readonly count: number;
-  readonly seed: number;
+  readonly phrases: readonly Phrase[];
 }
 
 const LEVELS = [undefined, 10] as const;
@@ -106,8 +69,7 @@ const BEFORE = silence(400);
 const AFTER = silence(700);
 
 /** Prints the table of one ear, or of both, and the pairs that were confused. */
-export async function benchItems({ title, first, second, voices, count, seed }: ItemsBench): Promise<void> {
-  const phrases = material(count, seed);
+export async function benchItems({ title, first, second, voices, phrases }: ItemsBench): Promise<void> {
   const began = process.cpuUsage();
   console.log(`\n${title}: ${phrases.length} phrases a cell\n`);
   console.log(

@@ -9,6 +9,7 @@ import { benchItems, ITEM_RULESETS } from './hearing-items.ts';
 import { ATTRIBUTION, hasRecordings } from './hearing-material.ts';
 import { measure, type Cost, type Row } from './hearing-measure.ts';
 import { embeddedRecovery, voskRecovery, type Recovery } from './hearing-recovery.ts';
+import { closeMaterial, deniedMaterial, itemMaterial, type Phrase } from './items-material.ts';
 import { materialSets, sampled, type MaterialSet } from './hearing-sets.ts';
 
 /**
@@ -89,10 +90,23 @@ const { values: options } = parseArgs({
     sample: { type: 'string', default: SAMPLE },
     seed: { type: 'string', default: '1' },
     items: { type: 'boolean', default: false },
+    close: { type: 'boolean', default: false },
+    denied: { type: 'boolean', default: false },
     voice: { type: 'string', default: OPERATOR_VOICES.join(',') },
   },
 });
 const folder = await mkdtemp(join(tmpdir(), 'two-needles-bench-'));
+
+/** Phrases of the whole pre-trip: any, or what is bad and sounds like what passes, which is listed, or good words denied. */
+async function itemPhrases(): Promise<readonly Phrase[]> {
+  const count = Number(options.sample);
+  const seed = Number(options.seed);
+  if (options.denied) return deniedMaterial(count, seed);
+  if (!options.close) return itemMaterial(count, seed);
+  const pairs = await closeMaterial(count, seed, [...new Set(ITEM_RULESETS.flatMap(({ words }) => words))]);
+  for (const { bad, good, distance } of pairs) console.log(`${distance}: “${bad.text}” and “${good.text}”`);
+  return pairs.map(({ bad }) => bad);
+}
 
 /** What is said of the items of the whole pre-trip: by our own ear with the other's second opinion, and by the other alone. */
 async function ofItems(): Promise<void> {
@@ -101,7 +115,7 @@ async function ofItems(): Promise<void> {
   const other = await openEngine('embedded', wanted);
   if (typeof own === 'string' || typeof other === 'string') throw new Error('An ear is absent.');
   const voices = OPERATOR_VOICES.filter((voice): voice is OperatorVoice => options.voice.split(',').includes(voice));
-  const rest = { voices, count: Number(options.sample), seed: Number(options.seed) };
+  const rest = { voices, phrases: await itemPhrases() };
   if (options.engine !== 'embedded')
     await benchItems({ title: 'Our own ear, asking the other', first: own.engine, second: other.engine, ...rest });
   if (options.engine !== 'vosk') await benchItems({ title: 'The embedded ear alone', first: other.engine, ...rest });
