@@ -92,6 +92,9 @@ export const GENERAL_BAD = [
 /** The same of one of several: "tail lights one out". */
 const ONE_BAD = ['one defective', 'one out', 'one broken', 'one dead', 'one dim', 'one cracked', 'one not working'];
 
+/** An ear that lacks them drops them and hears the good word that they deny: "hardly inflated". */
+const DENIALS = ['not', 'hardly', 'barely'] as const;
+
 /** True for words that “not” may stand before: “not tight”, but not “not works”. */
 function isState(words: string): boolean {
   return !/^(no|none)\b|\b(works?|holds|return)$/.test(words);
@@ -107,7 +110,10 @@ export function waysOf({ bad, good = [], single }: Pick<Item, 'bad'> & Partial<I
   if (worst === undefined || first === undefined) return [];
   const own = new Set([...good, ...bad.flatMap(({ words }) => words)]);
   const others = (words: readonly string[]): string[] => words.filter((each) => !own.has(each));
-  const general = others([...GENERAL_BAD, ...good.flatMap((words) => (isState(words) ? [`not ${words}`] : []))]);
+  const general = others([
+    ...GENERAL_BAD,
+    ...good.flatMap((words) => (isState(words) ? DENIALS.map((denial) => `${denial} ${words}`) : [])),
+  ]);
   const one = single === undefined ? [] : others(ONE_BAD);
   return [
     ...bad,
