@@ -1,4 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest';
+import cab from '../../src/items/lists/cab.json';
+import type { LibraryPanel } from '../../src/ui/library/library-panel.ts';
 import morningCheck from '../../src/check/plans/morning-check.json';
 import { BUILT_IN_PROFILES } from '../../src/judging/built-in-profiles.ts';
 import { Bench, deep, find, mount, press, settle, until } from './support/parts.ts';
@@ -39,6 +41,8 @@ function chosen(name: string): string | undefined {
 async function open(): Promise<Bench> {
   const bench = new Bench();
   await mount(await bench.parts());
+  // It comes after the first screen.
+  await until(() => find('section[aria-label="Plans and limits"]'), 'the library');
   return bench;
 }
 
@@ -86,6 +90,18 @@ describe('own plans and limits on the start screen', () => {
     expect(second.textContent).toContain('odd.json, tests[0].limits[0].source');
     expect(chosen('plan')).toBe('full-cab-check');
     expect(bench.stored.has('plans')).toBe(false);
+  });
+
+  it('are kept though no ear has a word of theirs, which is said by its name', async () => {
+    await open();
+    const panel = await until(() => find<LibraryPanel>('tn-library'), 'the library');
+    const known = JSON.stringify(cab).match(/[a-z']+/g) ?? [];
+    panel.dictionary = () => Promise.resolve(known.map((word) => `${word} AH`).join('\n'));
+    const [seat, ...rest] = cab.items;
+    const items = [{ ...seat, names: ['gromblefitz'] }, ...rest];
+    await choose('Import a plan', file('walk.json', { ...OWN, id: 'tamarack-walk', steps: [{ ...cab, items }] }));
+    await until(() => find('.refused', /no built-in ear knows how “gromblefitz” sounds/), 'the word');
+    expect(chosen('plan')).toBe('tamarack-walk');
   });
 
   it('are removed again, and the built-in one is chosen', async () => {

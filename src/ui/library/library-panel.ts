@@ -2,6 +2,8 @@ import { LitElement, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
+import { placesOf } from '../../check/places.ts';
+import { unheardLine, unheardWords } from '../../items/unheard-words.ts';
 import { problemLine } from '../../units/outcome.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { pickStyles } from '../shared/pick-styles.ts';
@@ -31,6 +33,12 @@ type Editing =
   | { readonly shelf: 'plans'; readonly draft: PlanDraft }
   | { readonly shelf: 'profiles'; readonly draft: LimitProfile };
 
+async function fetchDictionary(): Promise<string> {
+  const answer = await fetch(new URL('models/embedded/dict.txt', document.baseURI));
+  if (!answer.ok) throw new Error('There is no dictionary.');
+  return answer.text();
+}
+
 /**
  * Import, export, change and remove of plans and limit profiles, for those that are chosen for the next check.
  * Sends `settings` with what is to be chosen now, after each change of the library.
@@ -41,8 +49,12 @@ export class LibraryPanel extends LitElement {
   /** Ids of what is chosen; the first one where the id is not known. */
   @property() planId = '';
   @property() profileId = '';
+  /** The words that the built-in ears know; rejects where it cannot be fetched. */
+  @property({ attribute: false }) dictionary: () => Promise<string> = fetchDictionary;
   @state() private refused: readonly string[] = [];
   @state() private done = '';
+  /** Words of the last plan that no ear has, in one line. */
+  @state() private unheard = '';
   @state() private over = false;
   @state() private editing: Editing | undefined;
   @query('dialog') private dialog!: HTMLDialogElement;
@@ -65,8 +77,9 @@ export class LibraryPanel extends LitElement {
           'alert',
           this.refused.map((line) => html`<p class="refused">${line}</p>`),
         )}
-        ${liveRegion('status', this.done, { look: 'done' })} ${this.#shelf('plans')} ${this.#shelf('profiles')}
-        ${this.#unusable('plans')} ${this.#unusable('profiles')}
+        ${liveRegion('status', this.done, { look: 'done' })}
+        ${liveRegion('status', this.unheard === '' ? '' : html`<p class="refused">${this.unheard}</p>`)}
+        ${this.#shelf('plans')} ${this.#shelf('profiles')} ${this.#unusable('plans')} ${this.#unusable('profiles')}
       </section>
       ${this.#editor()}`;
   }
@@ -251,7 +264,18 @@ export class LibraryPanel extends LitElement {
     this.requestUpdate();
   }
 
+  /** Said of a plan that was taken in and is kept: it goes by touch where it is not heard. */
+  async #tellUnheard(id: string): Promise<void> {
+    this.unheard = '';
+    const plan = this.library.plans.all.find((each) => each.id === id);
+    const places = plan === undefined ? [] : placesOf(plan);
+    if (plan === undefined || places.length === 0) return;
+    const dictionary = await this.dictionary().catch(() => undefined);
+    if (dictionary !== undefined) this.unheard = unheardLine(plan.title, unheardWords(places, dictionary));
+  }
+
   #choose({ shelf, id }: Pick<TakenIn, 'shelf' | 'id'>): void {
+    if (shelf === 'plans') void this.#tellUnheard(id);
     const detail = shelf === 'plans' ? { planId: id } : { profileId: id };
     sendUp(this, 'settings', detail);
     this.requestUpdate();
