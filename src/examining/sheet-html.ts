@@ -27,6 +27,11 @@ const STYLE = new Html(`
   .walk { columns: 3 12rem; }
   .signed { font-size: 0.85em; padding-top: 0.4rem; }
   .signature { padding-top: 1.6rem; white-space: nowrap; overflow: hidden; }
+  @media screen and (width < 40em) {
+    body { overflow-wrap: anywhere; padding: 0.6rem; }
+    td, th { padding-right: 0.25rem; }
+    td:nth-child(2), .signature { white-space: normal; }
+  }
   footer { padding-top: 0.6rem; font-size: 0.8em; }
   @media print { audio, td a { display: none; } body { padding: 0; max-width: none; font-size: 7.5pt; } .remarks div { height: 1.1rem; } .walk { columns: 4; } tr { break-inside: avoid; } }
 `);

@@ -4,7 +4,8 @@ import process from 'node:process';
 import { parseArgs } from 'node:util';
 import type { Page } from 'playwright-core';
 import { enterCab, serveApp } from '../support/cab.ts';
-import { FOLDER, SCENES } from './scenes.ts';
+import { FOLDER, WALKS } from './scenes.ts';
+import type { Scene } from './scenes.ts';
 
 /**
  * `npm run shots [-- --only NAME…]`: every screen and state of the built app in each size, theme and text size, as pictures in
@@ -39,30 +40,10 @@ const { page } = cab;
 page.setDefaultTimeout(20_000);
 const sheets: string[] = [];
 try {
-  for (const scene of SCENES) {
-    await page.setViewportSize({ width: 820, height: 1180 });
-    await look('day', 1);
-    try {
-      await scene.go(page);
-    } catch (error) {
-      await page.screenshot({ path: join(FOLDER, `stuck-before-${scene.name}.png`) });
-      throw error;
-    }
-    if (values.only !== undefined && !values.only.includes(scene.name)) continue;
-    const pictures = [];
-    for (const scale of SCALES)
-      for (const theme of THEMES)
-        for (const size of SIZES) {
-          await page.setViewportSize({ width: size.width, height: size.height });
-          await look(theme, scale);
-          const file = `${scene.name}-${size.name}-${theme}-${scale * 100}.png`;
-          await page.screenshot({ path: join(FOLDER, file), fullPage: scene.whole === true });
-          pictures.push(file);
-          const width = await page.evaluate<number>('document.documentElement.scrollWidth');
-          if (width > size.width) console.log(`${file}: wider than the screen, ${width} px`);
-        }
-    sheets.push(sheetOf(scene.name, pictures));
-    console.log(`${scene.name}: ${pictures.length} pictures`);
+  for (const walk of WALKS) {
+    if (walk.some(isWanted)) await take(walk);
+    await page.evaluate('location.hash = ""');
+    await page.reload();
   }
 } finally {
   await writeFile(join(FOLDER, 'index.html'), sheets.join('\n'));
@@ -72,8 +53,50 @@ try {
 }
 for (const complaint of cab.complaints) console.log(`the page complained: ${complaint}`);
 
-async function look(theme: (typeof THEMES)[number], scale: number): Promise<void> {
-  await page.evaluate(
+function isWanted({ name }: Scene): boolean {
+  return values.only === undefined || values.only.includes(name);
+}
+
+async function take(walk: readonly Scene[]): Promise<void> {
+  for (const scene of walk) {
+    await page.setViewportSize({ width: 820, height: 1180 });
+    await look(page, 'day', 1);
+    try {
+      await scene.go(page);
+    } catch (error) {
+      await page.screenshot({ path: join(FOLDER, `stuck-before-${scene.name}.png`) });
+      throw error;
+    }
+    const shown = scene.opened?.(page) ?? page;
+    if (isWanted(scene)) await picture(scene, shown);
+    if (shown !== page) await shown.close();
+  }
+}
+
+async function picture({ name, whole, at, paper }: Scene, shown: Page): Promise<void> {
+  const pictures = [];
+  for (const scale of paper === true ? [1] : SCALES)
+    for (const theme of paper === true ? (['day'] as const) : THEMES)
+      for (const size of SIZES) {
+        await shown.setViewportSize({ width: size.width, height: size.height });
+        await look(shown, theme, scale);
+        if (at !== undefined)
+          await shown
+            .locator(at)
+            .first()
+            .evaluate((found) => found.scrollIntoView({ block: 'center' }));
+        const file = `${name}-${size.name}-${theme}-${scale * 100}.png`;
+        await shown.screenshot({ path: join(FOLDER, file), fullPage: whole === true });
+        pictures.push(file);
+        const width = await shown.evaluate<number>('document.documentElement.scrollWidth');
+        if (width > size.width) console.log(`${file}: wider than the screen, ${width} px`);
+      }
+  sheets.push(sheetOf(name, pictures));
+  console.log(`${name}: ${pictures.length} pictures`);
+}
+
+async function look(shown: Page, theme: (typeof THEMES)[number], scale: number): Promise<void> {
+  await shown.evaluate(
     ([theme, scale]) => {
       document.documentElement.dataset['theme'] = theme;
       document.documentElement.style.setProperty('--text-scale', scale);

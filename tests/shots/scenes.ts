@@ -10,8 +10,14 @@ export interface Scene {
   readonly name: string;
   /** The whole length of the page, not only what is in sight; a screen that must not scroll is shown as it is seen. */
   readonly whole?: true;
+  /** What is scrolled to, where that is not the top. */
+  readonly at?: string;
+  /** A page to be printed: in one theme and text size. */
+  readonly paper?: true;
   /** From the scene before to this one. */
   readonly go: (page: Page) => Promise<void>;
+  /** The page that this one opened, which is shown instead. */
+  readonly opened?: (page: Page) => Page | undefined;
 }
 
 /** What needles take to move, at least, in ms; those that come at once are asked about. */
@@ -47,8 +53,8 @@ async function toPlace(page: Page, hash: string): Promise<void> {
   await page.locator('h1').first().waitFor();
 }
 
-/** A walk through every screen: what each scene shows follows from the scenes before it. */
-export const SCENES: readonly Scene[] = [
+/** A check, a rehearsal, and what is kept of them. */
+const CHECK: readonly Scene[] = [
   { name: 'start-first-visit', whole: true, go: (page) => page.locator('h1').first().waitFor() },
   { name: 'settings', go: (page) => press(page, 'Settings') },
   {
@@ -154,9 +160,133 @@ export const SCENES: readonly Scene[] = [
   { name: 'rigs', whole: true, go: (page) => leave(page, '#rigs') },
 ];
 
-async function begin(page: Page): Promise<void> {
+/** The list of a place: half done, with defects of both classes, and the next check that begins with them. */
+const ITEMS: readonly Scene[] = [
+  {
+    name: 'items-place',
+    go: (page) => begin(page, 'engine-compartment'),
+  },
+  {
+    name: 'items-half',
+    go: async (page) => {
+      for (const title of ['Oil level', 'Coolant level', 'Drive belts']) await press(page, `${title}: good`);
+    },
+  },
+  { name: 'items-ways', at: '.ways', go: (page) => press(page, 'Compressor belt: bad …') },
+  {
+    name: 'items-bad',
+    at: 'li.bad',
+    go: async (page) => {
+      await press(page, 'frayed out of service', 'Coolant hoses: bad …', 'leaking report it');
+    },
+  },
+  { name: 'items-passed-over', go: (page) => press(page, 'Next place') },
+  { name: 'items-log', whole: true, go: (page) => press(page, 'The log: report, export, note a repair') },
+  { name: 'board', whole: true, go: (page) => toPlace(page, '#') },
+  { name: 'items-open-defects', go: (page) => begin(page, 'engine-compartment') },
+  {
+    name: 'items-beside-a-step',
+    go: async (page) => {
+      await press(page, 'Stop', 'Yes, stop', 'Back to the start');
+      await begin(page, 'walk-round');
+      await press(page, 'Next place');
+    },
+  },
+];
+
+/** A newcomer's hold. */
+const TOUR: readonly Scene[] = [
+  {
+    name: 'tour',
+    go: async (page) => {
+      await toPlace(page, '#rehearse');
+      await press(page, 'Take the tour');
+    },
+  },
+  {
+    name: 'tour-hold',
+    go: async (page) => {
+      await press(page, 'Engine off', 'Brakes released');
+      await page.clock.runFor(2 * MOVING_MS);
+      await press(page, 'Settled');
+      await asTheyStand(page);
+      await page.clock.runFor(4_000);
+    },
+  },
+  { name: 'tour-pad', go: (page) => press(page, 'Enter the needles') },
+  {
+    name: 'tour-sheet',
+    whole: true,
+    go: async (page) => {
+      await page.clock.runFor(2 * MOVING_MS);
+      await asTheyStand(page);
+      await page.locator('tn-score-sheet').waitFor();
+    },
+  },
+  {
+    name: 'rehearsal-silent',
+    go: async (page) => {
+      await leave(page, '#rehearse');
+      await page.locator('input[name=trainee]').fill('P. Serrano');
+      await page.locator('input[name=level]').last().check();
+      await press(page, 'Start the rehearsal');
+    },
+  },
+];
+
+/** People, an officer's key, and what an officer signs. */
+const OFFICER: readonly Scene[] = [
+  {
+    name: 'people',
+    whole: true,
+    go: async (page) => {
+      await toPlace(page, '#rigs/people');
+      await page.locator('summary').first().click();
+      await page.locator('input[name=pin]').fill('482915');
+      await page.locator('input[name=again]').fill('482915');
+      await press(page, 'Make the key');
+      await page.getByText('Key made').first().waitFor();
+    },
+  },
+  {
+    name: 'officer-signs',
+    whole: true,
+    go: async (page) => {
+      await toPlace(page, '#');
+      await begin(page);
+      await press(page, 'Chocks set', 'Stop', 'Yes, stop', 'The log: report and export');
+      await page.getByRole('heading', { name: 'Officer' }).first().waitFor();
+    },
+  },
+  {
+    name: 'examiner-sheet',
+    whole: true,
+    paper: true,
+    go: async (page) => {
+      const [sheet] = await Promise.all([
+        page.context().waitForEvent('page'),
+        press(page, 'Open the examiner’s sheet'),
+      ]);
+      await sheet.waitForLoadState();
+    },
+    opened: (page) => page.context().pages().at(-1),
+  },
+];
+
+/** Walks through every screen: what each scene shows follows from the scenes of its walk before it. */
+export const WALKS: readonly (readonly Scene[])[] = [CHECK, ITEMS, TOUR, OFFICER];
+
+/** Calls the needles of the simulated cab. */
+async function asTheyStand(page: Page): Promise<void> {
+  const [primary, secondary] = await page
+    .getByRole('meter')
+    .evaluateAll((dials) => dials.map((dial) => Number(dial.getAttribute('aria-valuenow'))));
+  await needles(page, primary ?? 0, secondary ?? 0);
+}
+
+async function begin(page: Page, plan = 'full-cab-check'): Promise<void> {
   await page.keyboard.press('Escape');
-  await startCheck(page, { rig: 'Engine 31', plan: 'full-cab-check', limits: 'fire-practice' });
+  await startCheck(page, { rig: 'Engine 31', plan, limits: 'fire-practice' });
   await page.locator('tn-check-screen').waitFor();
 }
 

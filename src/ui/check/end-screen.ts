@@ -56,11 +56,16 @@ export class EndScreen extends LitElement {
       }
       .outcome {
         display: flex;
+        /* At twice the size on a phone the mark stands above its words. */
+        flex-wrap: wrap;
         gap: 0.8rem;
         align-items: center;
         border: 3px solid currentColor;
         border-radius: 0.75rem;
         padding: 0.8rem;
+      }
+      .outcome div {
+        flex: 1 1 7.5rem;
       }
       .outcome .mark {
         font-size: 2.4rem;

@@ -20,6 +20,9 @@ export class ItemsPanel extends LitElement {
   static override styles = [
     baseStyles,
     css`
+      :host {
+        container-type: inline-size;
+      }
       .head {
         display: flex;
         flex-wrap: wrap;
@@ -46,11 +49,20 @@ export class ItemsPanel extends LitElement {
         border-bottom: 1px solid var(--hair);
         padding-block: 0.4rem;
       }
+      .before {
+        border-left: 0.4rem solid var(--marginal);
+        padding-left: 0.6rem;
+        margin-top: 0.5rem;
+      }
       .row {
         display: grid;
         grid-template-columns: minmax(0, 1fr) auto auto;
         gap: 0.5rem;
         align-items: center;
+      }
+      .row button {
+        white-space: nowrap;
+        padding-inline: 0.6rem;
       }
       .name {
         font-weight: 700;
@@ -83,6 +95,15 @@ export class ItemsPanel extends LitElement {
         display: block;
         font-weight: 400;
       }
+      /* A phone with text twice as large: the words above their buttons. */
+      @container (max-width: 14rem) {
+        .row {
+          grid-template-columns: 1fr 1fr;
+        }
+        .row > div {
+          grid-column: 1 / -1;
+        }
+      }
       form {
         display: flex;
         gap: 0.5rem;
@@ -106,6 +127,7 @@ export class ItemsPanel extends LitElement {
 
   override render() {
     const { items, left, groups, earlier } = this.place;
+    const opened = items.filter(({ open }) => open !== undefined);
     return html`<section aria-label="What to look at here">
       <div class="head">
         ${liveRegion('status', html`<p class="left">${left === 0 ? 'Nothing left here' : `${String(left)} of ${String(items.length)} left`}</p>`)}
@@ -131,6 +153,7 @@ export class ItemsPanel extends LitElement {
               </div>`
         }
       </div>
+      ${opened.length === 0 ? nothing : html`<p class="before"><b>Open from before:</b> ${opened.map(({ open }) => open).join('; ')}</p>`}
       <ul>
         ${repeat(
           items,

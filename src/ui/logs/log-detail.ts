@@ -14,6 +14,7 @@ import { UNCHAINED_VERSION, type LogFile } from '../../record/log.ts';
 import { reportHtml } from '../../record/report.ts';
 import { signedAs, signedWords } from '../../record/signed-as.ts';
 import { verifyLog, type Verification } from '../../record/verify.ts';
+import type { Verdict } from '../../judging/result.ts';
 import { problemLine, type Outcome } from '../../units/outcome.ts';
 import type { Language } from '../../running/language.ts';
 import type { SmallStore } from '../../running/settings.ts';
@@ -191,7 +192,7 @@ export class LogDetail extends LitElement {
       <div class="columns">
         <section class="panel" aria-label="Verdicts">
           <h2>What was measured, against which limit</h2>
-          ${view.results.map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result} applicability=${state.start.profile.applicability}></tn-verdict-card>`)}
+          ${byImportance(view.results).map(({ title, result }) => html`<tn-verdict-card heading=${title} .result=${result} applicability=${state.start.profile.applicability}></tn-verdict-card>`)}
         </section>
         <div class="stack">
           <section class="panel" aria-label="Officer">
@@ -333,6 +334,12 @@ export class LogDetail extends LitElement {
     const sheet = await sheetOfKept(this.store, log.header.check);
     if (sheet.ok) openPage(sheet.value);
   }
+}
+
+/** What failed first, then what was close to its limit; the rest as it was done. */
+function byImportance<T extends { readonly verdict: Verdict }>(results: readonly T[]): readonly T[] {
+  const rank = ({ verdict }: T): number => (verdict === 'fail' ? 0 : verdict === 'marginal' ? 1 : 2);
+  return results.toSorted((a, b) => rank(a) - rank(b));
 }
 
 declare global {

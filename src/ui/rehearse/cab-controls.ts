@@ -27,6 +27,9 @@ export class CabControls extends LitElement {
   static override styles = [
     baseStyles,
     css`
+      :host {
+        container-type: inline-size;
+      }
       .all {
         display: grid;
         gap: 0.5rem;
@@ -81,7 +84,12 @@ export class CabControls extends LitElement {
       .lever {
         display: none;
       }
-      @media (hover: none), (max-width: 26rem) {
+      @media (hover: none) {
+        kbd {
+          display: none;
+        }
+      }
+      @container (max-width: 26rem) {
         kbd {
           display: none;
         }

@@ -1,19 +1,15 @@
 import { css } from 'lit';
 
 export const rehearsalRunStyles = css`
-  .strip {
-    flex-wrap: wrap;
-  }
   /* Below the cab and the check there is seldom room for it. */
   .light {
     display: grid;
   }
   .what {
-    flex: 1 0 5rem;
+    flex: 1;
     min-width: 0;
-    overflow: hidden;
-    text-overflow: ellipsis;
-    white-space: nowrap;
+    font-size: min(1rem, 20px);
+    line-height: 1.1;
   }
   .columns {
     --widest: 90rem;

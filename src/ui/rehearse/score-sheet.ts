@@ -54,6 +54,8 @@ export class ScoreSheet extends LitElement {
       .score b {
         font-size: 3rem;
         line-height: 1;
+        white-space: nowrap;
+        overflow-wrap: normal;
         font-variant-numeric: tabular-nums;
       }
       h1 {
@@ -172,6 +174,16 @@ export class ScoreSheet extends LitElement {
       }
       /* A phone with text twice as large: a name over its value, and words that may break. */
       @container (max-width: 16rem) {
+        .score {
+          flex-wrap: wrap;
+        }
+        table {
+          font-size: 0.75rem;
+        }
+        th,
+        td {
+          padding-right: 0.2rem;
+        }
         dl {
           grid-template-columns: minmax(0, 1fr);
         }
@@ -229,14 +241,24 @@ export class ScoreSheet extends LitElement {
     const { start, end } = check.clock;
     return html`<section aria-label="What was rehearsed">
       <dl>
-        <dt>Trainee</dt>
-        <dd>${setup.trainee}</dd>
+        ${
+          setup.trainee === ''
+            ? nothing
+            : html`<dt>Trainee</dt>
+                <dd>${setup.trainee}</dd>`
+        }
         <dt>Scenario</dt>
         <dd>${setup.scenario.title}${setup.seed === undefined ? '' : html`, seed <b>${setup.seed}</b>`}</dd>
         <dt>Level</dt>
         <dd>${LEVEL[setup.level].title}</dd>
         <dt>Plan</dt>
-        <dd>${setup.plan.title}${holds.length === 0 ? '' : `, holds of ${[...new Set(holds)].join(' and ')} s`}</dd>
+        <dd>${setup.plan.title}</dd>
+        ${
+          holds.length === 0
+            ? nothing
+            : html`<dt>Holds</dt>
+                <dd>${[...new Set(holds)].join(' and ')} s</dd>`
+        }
         <dt>Limits</dt>
         <dd>${setup.profile.title}</dd>
         <dt>Check as called</dt>
