@@ -114,6 +114,8 @@ describe('a rehearsal', { timeout: 600_000 }, () => {
   it('needs no scrolling for needles, controls, instruction and cues, nor for the pad during a hold', async () => {
     const bench = await open();
     await press('Take the tour');
+    while (find('button', 'Do the hold') === undefined) await press('Next');
+    await press('Do the hold');
     await until(run, 'the cab');
     const task = ['.dials', 'tn-time-bar', 'tn-cab-controls', 'h1', '.caution', '.cues .wanted'];
     expect(await toScrollFor(...task)).toEqual([]);

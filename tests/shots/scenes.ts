@@ -198,9 +198,19 @@ const ITEMS: readonly Scene[] = [
 const TOUR: readonly Scene[] = [
   {
     name: 'tour',
+    whole: true,
     go: async (page) => {
       await toPlace(page, '#rehearse');
       await press(page, 'Take the tour');
+    },
+  },
+  {
+    name: 'tour-cab',
+    go: async (page) => {
+      const hold = page.getByRole('button', { name: 'Do the hold', exact: true });
+      while (!(await hold.isVisible())) await press(page, 'Next');
+      await hold.click();
+      await page.locator('tn-rehearsal-run').waitFor();
     },
   },
   {
@@ -220,7 +230,7 @@ const TOUR: readonly Scene[] = [
     go: async (page) => {
       await page.clock.runFor(2 * MOVING_MS);
       await asTheyStand(page);
-      await page.locator('tn-score-sheet').waitFor();
+      await page.getByRole('button', { name: 'Do the hold again' }).waitFor();
     },
   },
   {
