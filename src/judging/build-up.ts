@@ -141,6 +141,6 @@ function subjectOf({ from, to, unit, seconds }: Window, span: Span, value: Figur
     told: (words) =>
       from === span.from && to === span.to
         ? `rose from ${shown(from)} to ${shown(to)} ${unit} in ${words}`
-        : `rose from ${shown(from)} to ${shown(to)} ${unit} in ${shown(seconds)} s, ${words} for ${shown(span.from)} to ${shown(span.to)} ${unit}`,
+        : `rose from ${shown(from)} to ${shown(to)} ${unit} in ${shown(seconds)} s, which is ${words} for the limit’s ${shown(span.from)} to ${shown(span.to)} ${unit}`,
   };
 }

@@ -22,7 +22,10 @@ describe('a build-up', () => {
 
   it('is normalised from the pressures that were called', () => {
     // 86 to 102: 16 psi in 40 s, so 15 psi in 37.5 s.
-    const { figures } = judged('fire-practice', 'build-up', rise([86, 90], [104, 102], 40));
+    const { figures, reason } = judged('fire-practice', 'build-up', rise([86, 90], [104, 102], 40));
+    expect(reason).toMatch(
+      /rose from 86 to 102 psi in 40 s, which is 37\.5 s for the limit’s 85 to 100 psi; limit 45 s/,
+    );
     expect(figures.buildUpTime?.value).toBeCloseTo(37.5, 12);
     // Two readings of a 1 psi dial: U of the rise √(2/3), of the time in proportion.
     expect(figures.buildUpTime?.uncertainty).toBeCloseTo((37.5 * Math.sqrt(2 / 3)) / 16, 12);
