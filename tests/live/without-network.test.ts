@@ -130,6 +130,23 @@ describe('with the network cut after the first visit', { timeout: 5 * 60_000 }, 
     await page.locator('tn-score-sheet').waitFor();
   });
 
+  it('takes the tour: its tones, its hold, its last page', async () => {
+    const { page } = cab;
+    await page.goto(`${cab.address}#rehearse/tour`);
+    await page.getByRole('button', { name: 'Next' }).click();
+    const before = (await played()).length;
+    await page.getByRole('button', { name: 'Play the tone: call the needles now' }).click();
+    await expect.poll(async () => (await played()).length).toBeGreaterThan(before);
+    await page.getByRole('button', { name: 'Next' }).click();
+    await page.getByRole('button', { name: 'Do the hold' }).click();
+    await page.locator('tn-rehearsal-run').waitFor();
+    await page.getByRole('button', { name: 'Stop', exact: true }).click();
+    await page.getByRole('button', { name: 'Yes, stop' }).click();
+    await page.getByRole('heading', { name: 'What the verdict means' }).waitFor();
+    await page.getByRole('button', { name: 'To the start' }).click();
+    await page.getByRole('button', { name: 'Hear a demo check' }).waitFor();
+  });
+
   it('speaks the words of a plan of one’s own', async () => {
     const { page } = cab;
     const plan = JSON.parse(readFileSync('src/check/plans/full-cab-check.json', 'utf8')) as Plan;
