@@ -1,5 +1,6 @@
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
 import { CHROMIUM_ARGS, findChromium } from './tests/support/chromium.ts';
 import { seedOfRun } from './tests/support/seed.ts';
 import { shortHoldInNode } from './tests/support/tube/node-command.ts';
@@ -17,8 +18,18 @@ const asked = process.argv.flatMap((argument, at) =>
 );
 const wantsBrowser = asked.length === 0 || asked.includes('browser');
 
+/** Whole checks first: one of them that is begun last leaves the other cores with nothing to do. */
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const isLong = ({ moduleId }: TestSpecification): boolean => moduleId.includes('/tests/tube/');
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+  }
+}
+
 export default defineConfig({
   test: {
+    sequence: { sequencer: LongestFirst },
     projects: [
       {
         test: {
