@@ -39,13 +39,31 @@ export function hearItems(state: CheckState, event: CalloutEvent, say: Say, whic
   const heard = which === undefined ? all : all.filter(isBad);
   const unsure = isLowConfidence(event);
   const isAsked = unsure && state.start.asking === 'ask';
-  // A good word that may have been another is no answer. A bad one is taken: it errs to the safe side, and is read back.
-  const trusted = isAsked ? heard.filter(isBad) : heard;
+  // A good word that may have been another, or of another thing, is no answer. A bad one is taken: it errs to the safe side, and is read back.
+  const trusted = heard.filter((each) => isBad(each) || (!isAsked && isMeant(state, each.item, event.heard)));
   if (trusted.length < heard.length)
-    say({ type: 'items-again', said: heard.filter((each) => !isBad(each)).map(wordsOf) });
+    say({ type: 'items-again', said: heard.filter((each) => !trusted.includes(each)).map(wordsOf) });
   const taken = takeAll(state, trusted, sayingOf(event, unsure, unsure && !isAsked), say);
   if (which !== undefined || (isAsked && event.meaning?.move !== undefined)) return taken;
   return event.meaning?.move === undefined ? settle(state, taken, say) : moveOn(taken, event.meaning.move, say);
+}
+
+/**
+ * True when good words can only mean this item: it is of this place or the next, or is named by what nothing here is called. “Belts” are seat
+ * belts in the cab, and “all lights” there are those of the dash.
+ */
+function isMeant(state: CheckState, item: Item, heard: string): boolean {
+  const { steps } = state.start.plan;
+  const near = [steps[state.index], steps[state.index + 1]].map(placeOf);
+  if (near.some((place) => place?.items.some(({ id }) => id === item.id))) return true;
+  const here = near[0]?.items.flatMap(({ names }) => names) ?? [];
+  return item.names.some(
+    (name) => isSaid(name, heard) && !here.some((other) => other !== name && isSaid(name, other)),
+  );
+}
+
+function isSaid(name: string, words: string): boolean {
+  return ` ${words.toLowerCase()} `.includes(` ${name} `);
 }
 
 function sayingOf({ at, heard, meaning }: CalloutEvent, unsure: boolean, unconfirmed: boolean): Saying {

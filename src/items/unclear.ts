@@ -14,7 +14,7 @@ export interface Uttered {
 export interface Unclear {
   /** By item; it stands until the item is corrected in so many words, or in a live check named again. */
   readonly items: Readonly<Record<string, readonly string[]>>;
-  /** Of no item, in the words of a defect. */
+  /** Of no item or in a note, in the words of a defect. */
   readonly bad: readonly string[];
   /** Anything else that was written. */
   readonly rest: readonly string[];
@@ -35,7 +35,11 @@ export function unclearAt(place: ItemPlace, callouts: readonly Uttered[], live: 
   const bad: string[] = [];
   const rest: string[] = [];
   for (const { heard, source, step, note, meaning } of callouts) {
-    if (note === true) continue;
+    if (note === true) {
+      // Free words, and no later good word takes back a defect that was written down with intent.
+      if (isAdverse(place, heard) && (step === place.id || itemsNamed(place, heard, true).length > 0)) bad.push(heard);
+      continue;
+    }
     for (const { item } of meaning?.items ?? []) {
       const before = items[item];
       if (before === undefined) continue;

@@ -80,10 +80,21 @@ describe('a walk of items', () => {
   it('takes an item late, early and in the place behind, and judges that place again', () => {
     const walk = new Walk('whole-pre-trip').place('engine-compartment', { belts: 'oil level full' }).say('next');
     expect(walk.result('engine-compartment')?.verdict).toBe('not judged');
-    walk.say('belts tight');
+    walk.say('drive belts tight');
     expect(walk.result('engine-compartment')?.verdict).toBe('pass');
     walk.say('compressor belt loose');
     expect(walk.result('engine-compartment')?.verdict).toBe('fail');
+  });
+
+  it('takes good words that may be of what is here for nothing elsewhere', () => {
+    const walk = new Walk('whole-pre-trip').place('engine-compartment', { belts: 'oil level full' }).say('next');
+    walk.say('belts good');
+    expect(walk.answers).toContainEqual({ type: 'items-again', said: [{ title: 'Drive belts', words: 'good' }] });
+    walk.say('all lights working');
+    expect(walk.result('engine-compartment')?.verdict).toBe('not judged');
+    expect(walk.state.items?.['left-signal']).toBeUndefined();
+    walk.say('compressor belt frayed');
+    expect(walk.result('engine-compartment')?.items?.filter(({ state }) => state === 'bad')).toHaveLength(1);
   });
 
   it('goes back to a place and on from it without asking again for what was said', () => {

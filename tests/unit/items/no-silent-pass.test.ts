@@ -31,6 +31,16 @@ function at(place: string, item: string, lines: readonly string[], asking: Askin
 
 const BOTH: readonly Asking[] = ['ask', 'assume'];
 
+describe('a defect that is said as a note', () => {
+  it.each(['the compressor belt is frayed', 'something back there is leaking'])('is told: %s', (note) => {
+    for (const asking of BOTH) {
+      const { result } = at('engine-compartment', 'wiper', ['take a note', note], asking);
+      expect(result?.verdict, asking).not.toBe('pass');
+      expect(result?.flags, asking).toContainEqual(expect.stringContaining(note));
+    }
+  });
+});
+
 describe('an item that was called bad, doubtful or both', () => {
   // Place, item, what is said of it: none of these may end as a pass.
   it.each<[string, string, ...string[]]>([
