@@ -57,9 +57,7 @@ function isMeant(state: CheckState, item: Item, heard: string): boolean {
   const near = [steps[state.index], steps[state.index + 1]].map(placeOf);
   if (near.some((place) => place?.items.some(({ id }) => id === item.id))) return true;
   const here = near[0]?.items.flatMap(({ names }) => names) ?? [];
-  return item.names.some(
-    (name) => isSaid(name, heard) && !here.some((other) => other !== name && isSaid(name, other)),
-  );
+  return item.names.some((name) => isSaid(name, heard) && !here.some((other) => other !== name && isSaid(name, other)));
 }
 
 function isSaid(name: string, words: string): boolean {
