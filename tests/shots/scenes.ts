@@ -192,6 +192,29 @@ const ITEMS: readonly Scene[] = [
       await press(page, 'Next place');
     },
   },
+  {
+    name: 'review',
+    whole: true,
+    go: async (page) => {
+      await press(page, 'Stop', 'Yes, stop', 'Back to the start');
+      await startCheck(page, { rig: 'Engine 31', plan: 'full-cab-check', limits: 'us-cdl-single' });
+      await page.locator('tn-review-screen').waitFor();
+    },
+  },
+];
+
+/** A check that an examiner watches. */
+const EXAMINATION: readonly Scene[] = [
+  {
+    name: 'examination',
+    go: async (page) => {
+      await page.locator('input[name=examination]').check();
+      await startCheck(page, { rig: 'Engine 31', plan: 'full-cab-check', limits: 'fire-practice' });
+      await page.locator('tn-exam-screen input[name=text]').fill('Looked away from the gauges');
+      await press(page, 'Put down');
+    },
+  },
+  { name: 'examination-end', whole: true, go: (page) => press(page, 'End the examination', 'Yes, end it') },
 ];
 
 /** A newcomer's hold. */
@@ -284,7 +307,7 @@ const OFFICER: readonly Scene[] = [
 ];
 
 /** Walks through every screen: what each scene shows follows from the scenes of its walk before it. */
-export const WALKS: readonly (readonly Scene[])[] = [CHECK, ITEMS, TOUR, OFFICER];
+export const WALKS: readonly (readonly Scene[])[] = [CHECK, ITEMS, TOUR, OFFICER, EXAMINATION];
 
 /** Calls the needles of the simulated cab. */
 async function asTheyStand(page: Page): Promise<void> {

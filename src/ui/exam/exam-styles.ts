@@ -4,13 +4,16 @@ import { css } from 'lit';
 export const examStyles = css`
   .strip {
     display: flex;
+    flex-wrap: wrap;
     justify-content: space-between;
     align-items: baseline;
-    gap: 1rem;
+    gap: 0 1rem;
     padding: 0.6rem 1rem;
     border-bottom: 2px solid var(--rule);
   }
   h1 {
+    flex: 0 0 auto;
+    max-width: 100%;
     font-size: 1.4rem;
   }
   .clock {

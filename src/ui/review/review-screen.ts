@@ -41,6 +41,7 @@ export class ReviewScreen extends LitElement {
         gap: 1rem;
       }
       fieldset {
+        padding: 0.6rem 0.8rem;
         display: flex;
         flex-wrap: wrap;
         gap: 0.6rem 1.2rem;
