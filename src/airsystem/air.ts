@@ -7,7 +7,7 @@ import type { Circuit } from '../units/circuit.ts';
 import type { Fault } from './fault.ts';
 import { absolute, ATMOSPHERE, gaugePsi, massOf, orificeFlow, valveFlow } from './gas.ts';
 import type { Moves, Valve } from './moves.ts';
-import { draw, pass, pressureIn, vent } from './moves.ts';
+import { draw, pass, PLACE, placed, pressureIn, vent } from './moves.ts';
 import type { Plant, VolumeName } from './plant.ts';
 import { forEachVolume, plantOf, VOLUMES } from './plant.ts';
 import type { AirRig } from './rig.ts';
@@ -77,7 +77,6 @@ const RELIEF_VALVE: Valve = { conductance: 20 * LITRE_PER_SECOND_BAR, critical: 
 const RELIEF_AT = absolute(150);
 /** A closed low-air switch opens again this much higher. Ours, no source. */
 const SWITCH_HYSTERESIS = absolute(4) - ATMOSPHERE;
-const CIRCUITS = ['primary', 'secondary'] as const;
 /** Morning pressure that asks neither for filling nor for bleeding before the engine is started. */
 export const MORNING: StartPsi = { primary: 75, secondary: 75 };
 
@@ -113,75 +112,9 @@ export function createAir(rig: AirRig, faults: readonly Fault[] = [], start: Sta
 
 /** The air system `stepMs` later (above 0, at most 50 ms), with the controls held. `events` are those of this step alone. */
 export function step(air: AirState, controls: Controls, stepMs: Ms = STEP_MS): AirState {
-  if (!(stepMs > 0 && stepMs <= 50)) throw new RangeError(`a step of ${stepMs} ms is outside 0 to 50 ms`);
-  const { rig, plant } = air;
-  const seconds = stepMs / 1000;
-  const at = air.at + stepMs;
-  const events: AirEvent[] = [];
-  const happened = (kind: AirEventKind) => events.push({ at, kind });
-  const moves: Moves = {
-    paPerKg: plant.paPerKg,
-    seconds,
-    kg: { ...air.kg },
-    drawnIn: air.drawnIn,
-    vented: air.vented,
-  };
-  const rpm = engineRpm(controls, rig);
-  const asked = askedPsi(controls, rig);
-
-  const before = { primary: pressureIn(moves, 'primary'), secondary: pressureIn(moves, 'secondary') };
-  charge(moves, air, rpm);
-  brake(moves, plant, 'primary', 'rear', asked.rear);
-  brake(moves, plant, 'secondary', 'front', asked.front);
-  const handOut = controls.parking === 'leave' ? air.parkingOut : controls.parking === 'pull';
-  holdOff(moves, handOut);
-
-  const primary = pressureIn(moves, 'primary');
-  const secondary = pressureIn(moves, 'secondary');
-  const popped = !handOut && Math.max(primary, secondary) <= plant.popOut;
-  if (popped && !air.parkingOut) happened('valve-popped');
-
-  const supply = pressureIn(moves, 'supply');
-  const loaded = air.loaded ? supply < plant.cutOut : supply <= plant.cutIn;
-  if (rpm > 0 && loaded !== air.loaded) {
-    happened(loaded ? 'governor-cut-in' : 'governor-cut-out');
-    if (!loaded) happened('dryer-purge');
-  }
-
-  const lowAir = {
-    primary: switchClosed(air.lowAir.primary, primary, plant.lowAir.primary),
-    secondary: switchClosed(air.lowAir.secondary, secondary, plant.lowAir.secondary),
-  };
-  const buzzer = controls.ignition && (lowAir.primary || lowAir.secondary);
-  if (buzzer !== air.buzzer) happened(buzzer ? 'buzzer-on' : 'buzzer-off');
-
-  const held = retardingShare(rig, plant.springHold, {
-    springs: gaugePsi(pressureIn(moves, 'springs')),
-    rear: gaugePsi(pressureIn(moves, 'rear')),
-    front: gaugePsi(pressureIn(moves, 'front')),
-  });
-  const moving = controls.drive && rpm > 0 && pullShare(rig, rpm) > held;
-  if (moving !== air.moving) happened(moving ? 'rig-moved' : 'rig-stopped');
-
-  return {
-    at,
-    rig,
-    plant,
-    kg: moves.kg,
-    initial: air.initial,
-    drawnIn: moves.drawnIn,
-    vented: moves.vented,
-    loaded,
-    parkingOut: handOut || popped,
-    lowAir,
-    buzzer,
-    needles: {
-      primary: needle(air.needles.primary, (before.primary + primary) / 2, plant.needle.primary, seconds),
-      secondary: needle(air.needles.secondary, (before.secondary + secondary) / 2, plant.needle.secondary, seconds),
-    },
-    moving,
-    events,
-  };
+  const works = worksOf(air, controls, stepMs);
+  work(works);
+  return stateOf(works);
 }
 
 /**
@@ -189,61 +122,177 @@ export function step(air: AirState, controls: Controls, stepMs: Ms = STEP_MS): A
  * run. `events` are those of the whole run. A push or pull in `controls` is held throughout.
  */
 export function run(air: AirState, controls: Controls, until: Ms, stepMs: Ms = STEP_MS): AirState {
-  let now: AirState = { ...air, events: [] };
-  const events: AirEvent[] = [];
-  while (now.at + stepMs <= until) {
-    now = step(now, controls, stepMs);
-    if (now.events.length > 0) events.push(...now.events);
+  if (air.at + stepMs > until) return { ...air, events: [] };
+  const works = worksOf(air, controls, stepMs);
+  while (works.at + stepMs <= until) work(works);
+  return stateOf(works);
+}
+
+/** An air system while its steps are worked out, one after the other in the same place, and what holds in all of them. */
+interface Works extends Moves {
+  readonly air: AirState;
+  readonly plant: Plant;
+  readonly controls: Controls;
+  readonly stepMs: Ms;
+  readonly rpm: number;
+  readonly asked: { readonly rear: number; readonly front: number };
+  at: Ms;
+  loaded: boolean;
+  parkingOut: boolean;
+  readonly lowAir: Record<Circuit, boolean>;
+  buzzer: boolean;
+  readonly needles: Record<Circuit, number>;
+  moving: boolean;
+  readonly events: AirEvent[];
+}
+
+function worksOf(air: AirState, controls: Controls, stepMs: Ms): Works {
+  if (!(stepMs > 0 && stepMs <= 50)) throw new RangeError(`a step of ${stepMs} ms is outside 0 to 50 ms`);
+  const { plant, rig } = air;
+  return {
+    air,
+    plant,
+    controls,
+    stepMs,
+    seconds: stepMs / 1000,
+    rpm: engineRpm(controls, rig),
+    asked: askedPsi(controls, rig),
+    paPerKg: placed(plant.paPerKg),
+    kg: placed(air.kg),
+    drawnIn: air.drawnIn,
+    vented: air.vented,
+    at: air.at,
+    loaded: air.loaded,
+    parkingOut: air.parkingOut,
+    lowAir: { ...air.lowAir },
+    buzzer: air.buzzer,
+    needles: { ...air.needles },
+    moving: air.moving,
+    events: [],
+  };
+}
+
+function stateOf(works: Works): AirState {
+  const { air, kg, at, drawnIn, vented, loaded, parkingOut, lowAir, buzzer, needles, moving, events } = works;
+  return {
+    at,
+    rig: air.rig,
+    plant: air.plant,
+    kg: forEachVolume((name) => kg[PLACE[name]] ?? 0),
+    initial: air.initial,
+    drawnIn,
+    vented,
+    loaded,
+    parkingOut,
+    lowAir,
+    buzzer,
+    needles,
+    moving,
+    events,
+  };
+}
+
+/** One step. */
+function work(works: Works): void {
+  const { plant, controls, rpm, asked, seconds, events } = works;
+  const at = works.at + works.stepMs;
+  works.at = at;
+  const primaryBefore = pressureIn(works, PLACE.primary);
+  const secondaryBefore = pressureIn(works, PLACE.secondary);
+  charge(works);
+  brake(works, 'primary', PLACE.rear, asked.rear);
+  brake(works, 'secondary', PLACE.front, asked.front);
+  const handOut = controls.parking === 'leave' ? works.parkingOut : controls.parking === 'pull';
+  holdOff(works, handOut);
+
+  const primary = pressureIn(works, PLACE.primary);
+  const secondary = pressureIn(works, PLACE.secondary);
+  const popped = !handOut && Math.max(primary, secondary) <= plant.popOut;
+  if (popped && !works.parkingOut) events.push({ at, kind: 'valve-popped' });
+  works.parkingOut = handOut || popped;
+
+  const supply = pressureIn(works, PLACE.supply);
+  const loaded = works.loaded ? supply < plant.cutOut : supply <= plant.cutIn;
+  if (rpm > 0 && loaded !== works.loaded) {
+    events.push({ at, kind: loaded ? 'governor-cut-in' : 'governor-cut-out' });
+    if (!loaded) events.push({ at, kind: 'dryer-purge' });
   }
-  return { ...now, events };
+  works.loaded = loaded;
+
+  const { lowAir, needles } = works;
+  lowAir.primary = switchClosed(lowAir.primary, primary, plant.lowAir.primary);
+  lowAir.secondary = switchClosed(lowAir.secondary, secondary, plant.lowAir.secondary);
+  const buzzer = controls.ignition && (lowAir.primary || lowAir.secondary);
+  if (buzzer !== works.buzzer) events.push({ at, kind: buzzer ? 'buzzer-on' : 'buzzer-off' });
+  works.buzzer = buzzer;
+
+  const moving = controls.drive && rpm > 0 && pullShare(works.air.rig, rpm) > held(works);
+  if (moving !== works.moving) events.push({ at, kind: moving ? 'rig-moved' : 'rig-stopped' });
+  works.moving = moving;
+
+  needles.primary = needle(needles.primary, (primaryBefore + primary) / 2, plant.needle.primary, seconds);
+  needles.secondary = needle(needles.secondary, (secondaryBefore + secondary) / 2, plant.needle.secondary, seconds);
+}
+
+/** What the brakes hold, as a share of the rig's weight. */
+function held(works: Works): number {
+  return retardingShare(works.air.rig, works.plant.springHold, {
+    springs: gaugePsi(pressureIn(works, PLACE.springs)),
+    rear: gaugePsi(pressureIn(works, PLACE.rear)),
+    front: gaugePsi(pressureIn(works, PLACE.front)),
+  });
 }
 
 /** Compressor, dryer, supply and the two circuits behind their check valves, with all that leaks from the reservoirs at any time. */
-function charge(moves: Moves, air: AirState, rpm: number): void {
-  const { plant } = air;
-  const dryer = pressureIn(moves, 'dryer');
-  if (!air.loaded) vent(moves, 'dryer', valveFlow(PURGE_VALVE.conductance, PURGE_VALVE.critical, dryer, ATMOSPHERE));
+function charge(works: Works): void {
+  const { plant, air, rpm } = works;
+  const dryer = pressureIn(works, PLACE.dryer);
+  if (!works.loaded)
+    vent(works, PLACE.dryer, valveFlow(PURGE_VALVE.conductance, PURGE_VALVE.critical, dryer, ATMOSPHERE));
   else if (rpm > 0) {
-    draw(moves, 'dryer', massOf(ATMOSPHERE, freeAirDelivered(air.rig.compressor, rpm, dryer)) * plant.delivery);
+    draw(works, PLACE.dryer, massOf(ATMOSPHERE, freeAirDelivered(air.rig.compressor, rpm, dryer)) * plant.delivery);
   }
-  pass(moves, 'dryer', 'supply', CHECK_VALVE);
-  const supply = pressureIn(moves, 'supply');
+  pass(works, PLACE.dryer, PLACE.supply, CHECK_VALVE);
+  const supply = pressureIn(works, PLACE.supply);
   if (supply > RELIEF_AT) {
     const flow = valveFlow(RELIEF_VALVE.conductance, RELIEF_VALVE.critical, supply, ATMOSPHERE);
-    vent(moves, 'supply', flow, RELIEF_AT);
+    vent(works, PLACE.supply, flow, RELIEF_AT);
   }
   // One circuit in two halves around the other, so that neither is always served first.
-  const half = { seconds: moves.seconds / 2 };
-  pass(moves, 'supply', 'primary', CHECK_VALVE, half);
-  pass(moves, 'supply', 'secondary', CHECK_VALVE);
-  pass(moves, 'supply', 'primary', CHECK_VALVE, half);
-  for (const circuit of CIRCUITS) leak(moves, circuit, plant.leak[circuit].always);
+  const half = works.seconds / 2;
+  pass(works, PLACE.supply, PLACE.primary, CHECK_VALVE, Infinity, half);
+  pass(works, PLACE.supply, PLACE.secondary, CHECK_VALVE);
+  pass(works, PLACE.supply, PLACE.primary, CHECK_VALVE, Infinity, half);
+  leak(works, PLACE.primary, plant.leak.primary.always);
+  leak(works, PLACE.secondary, plant.leak.secondary.always);
 }
 
 /** One circuit's service chambers follow the pressure asked for: filled from the reservoir, emptied to the atmosphere. */
-function brake(moves: Moves, plant: Plant, circuit: Circuit, chambers: 'rear' | 'front', psi: number): void {
+function brake(works: Works, circuit: Circuit, chambers: number, psi: number): void {
   const asked = absolute(psi);
-  const now = pressureIn(moves, chambers);
-  if (now < asked) pass(moves, circuit, chambers, APPLY_VALVE, { ceiling: asked });
-  else vent(moves, chambers, valveFlow(RELEASE_VALVE.conductance, RELEASE_VALVE.critical, now, ATMOSPHERE), asked);
-  leak(moves, chambers, plant.leak[circuit].applied);
-  if (psi === 0) leak(moves, circuit, plant.leak[circuit].released);
+  const now = pressureIn(works, chambers);
+  if (now < asked) pass(works, PLACE[circuit], chambers, APPLY_VALVE, asked);
+  else vent(works, chambers, valveFlow(RELEASE_VALVE.conductance, RELEASE_VALVE.critical, now, ATMOSPHERE), asked);
+  const areas = works.plant.leak[circuit];
+  leak(works, chambers, areas.applied);
+  if (psi === 0) leak(works, PLACE[circuit], areas.released);
 }
 
 /** The spring chambers: exhausted with the valve out, else joined to the circuit with the higher pressure, as by a double check valve. */
-function holdOff(moves: Moves, out: boolean): void {
+function holdOff(works: Works, out: boolean): void {
+  const { springs, primary, secondary } = PLACE;
   if (out) {
-    const springs = pressureIn(moves, 'springs');
-    vent(moves, 'springs', valveFlow(PARKING_VALVE.conductance, PARKING_VALVE.critical, springs, ATMOSPHERE));
+    const pressure = pressureIn(works, springs);
+    vent(works, springs, valveFlow(PARKING_VALVE.conductance, PARKING_VALVE.critical, pressure, ATMOSPHERE));
     return;
   }
-  const feed = pressureIn(moves, 'primary') >= pressureIn(moves, 'secondary') ? 'primary' : 'secondary';
-  pass(moves, feed, 'springs', PARKING_VALVE);
-  pass(moves, 'springs', feed, PARKING_VALVE);
+  const feed = pressureIn(works, primary) >= pressureIn(works, secondary) ? primary : secondary;
+  pass(works, feed, springs, PARKING_VALVE);
+  pass(works, springs, feed, PARKING_VALVE);
 }
 
-function leak(moves: Moves, from: VolumeName, area: number): void {
-  if (area > 0) vent(moves, from, orificeFlow(area, pressureIn(moves, from), ATMOSPHERE));
+function leak(works: Works, from: number, area: number): void {
+  if (area > 0) vent(works, from, orificeFlow(area, pressureIn(works, from), ATMOSPHERE));
 }
 
 function switchClosed(closed: boolean, pressure: number, closesAt: number): boolean {

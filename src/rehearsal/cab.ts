@@ -82,6 +82,7 @@ function sampleOf(air: AirState, at: Ms): Sample {
 }
 
 function isSame(one: Controls | undefined, other: Controls): boolean {
+  if (one === other) return true;
   if (one === undefined) return false;
   const keys = new Set([...Object.keys(one), ...Object.keys(other)]) as Set<keyof Controls>;
   return [...keys].every((key) => one[key] === other[key]);
