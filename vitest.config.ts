@@ -85,7 +85,6 @@ export default defineConfig({
             'idb',
             'axe-core',
             'valibot',
-            'meyda',
             'fft.js',
             'soundswallower',
             'vosk-browser/dist/vosk.worker.js',

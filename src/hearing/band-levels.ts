@@ -14,32 +14,31 @@ export interface BandLevels {
 
 /** Measures 10 ms frames in sequence; the filters remember the frames before. */
 export function createBandLevels(): (frame: Float32Array) => BandLevels {
-  const voice = [highPass(300), highPass(300), lowPass(3400)];
-  const hiss = [highPass(3400), highPass(3400), lowPass(7000)];
+  const voice: Band = [highPass(300), highPass(300), lowPass(3400)];
+  const hiss: Band = [highPass(3400), highPass(3400), lowPass(7000)];
   return (frame) => ({ voice: bandLevel(frame, voice), hiss: bandLevel(frame, hiss) });
 }
 
-function bandLevel(frame: Float32Array, filters: readonly Filter[]): number {
+function bandLevel(frame: Float32Array, [first, second, third]: Band): number {
   let sum = 0;
   for (const sample of frame) {
-    let value = sample;
-    for (const filter of filters) value = filter(value);
+    const value = third.next(second.next(first.next(sample)));
     sum += value * value;
   }
   return 10 * Math.log10(sum / frame.length + 1e-12);
 }
 
-type Filter = (x: number) => number;
+type Band = readonly [Section, Section, Section];
 
 /** Second-order Butterworth sections by the bilinear transform (R. Bristow-Johnson, Audio EQ Cookbook; Q = 1/sqrt 2). */
-function highPass(hz: number): Filter {
+function highPass(hz: number): Section {
   const { cos, alpha } = angle(hz);
-  return biquad((1 + cos) / 2, -(1 + cos), (1 + cos) / 2, cos, alpha);
+  return new Section((1 + cos) / 2, -(1 + cos), (1 + cos) / 2, cos, alpha);
 }
 
-function lowPass(hz: number): Filter {
+function lowPass(hz: number): Section {
   const { cos, alpha } = angle(hz);
-  return biquad((1 - cos) / 2, 1 - cos, (1 - cos) / 2, cos, alpha);
+  return new Section((1 - cos) / 2, 1 - cos, (1 - cos) / 2, cos, alpha);
 }
 
 function angle(hz: number): { readonly cos: number; readonly alpha: number } {
@@ -47,16 +46,30 @@ function angle(hz: number): { readonly cos: number; readonly alpha: number } {
   return { cos: Math.cos(w), alpha: Math.sin(w) / Math.SQRT2 };
 }
 
-function biquad(b0: number, b1: number, b2: number, cos: number, alpha: number): Filter {
-  const a0 = 1 + alpha;
-  const a1 = -2 * cos;
-  const a2 = 1 - alpha;
-  let z1 = 0;
-  let z2 = 0;
-  return (x) => {
-    const y = (b0 * x + z1) / a0;
-    z1 = b1 * x - a1 * y + z2;
-    z2 = b2 * x - a2 * y;
+/** One section with what it remembers. */
+class Section {
+  readonly #b0: number;
+  readonly #b1: number;
+  readonly #b2: number;
+  readonly #a0: number;
+  readonly #a1: number;
+  readonly #a2: number;
+  #z1 = 0;
+  #z2 = 0;
+
+  constructor(b0: number, b1: number, b2: number, cos: number, alpha: number) {
+    this.#b0 = b0;
+    this.#b1 = b1;
+    this.#b2 = b2;
+    this.#a0 = 1 + alpha;
+    this.#a1 = -2 * cos;
+    this.#a2 = 1 - alpha;
+  }
+
+  next(x: number): number {
+    const y = (this.#b0 * x + this.#z1) / this.#a0;
+    this.#z1 = this.#b1 * x - this.#a1 * y + this.#z2;
+    this.#z2 = this.#b2 * x - this.#a2 * y;
     return y;
-  };
+  }
 }

@@ -1,4 +1,4 @@
-import Meyda from 'meyda';
+import FFT from 'fft.js';
 import { SAMPLE_RATE } from '../units/time.ts';
 
 /** What a sound of the cab may have been: a tone that holds, as a low-air buzzer's; air let go at once, as by a valve or a dryer. */
@@ -20,6 +20,8 @@ export interface CabSoundWatch {
 
 const BLOCK = 512;
 const BLOCK_MS = (BLOCK * 1000) / SAMPLE_RATE;
+/** After Hann. */
+const WINDOW = Float64Array.from({ length: BLOCK }, (_, at) => 0.5 - 0.5 * Math.cos((2 * Math.PI * at) / BLOCK));
 const HZ_PER_BIN = SAMPLE_RATE / BLOCK;
 const bin = (hz: number): number => Math.round(hz / HZ_PER_BIN);
 
@@ -50,8 +52,10 @@ const LEVELS_KEPT = Math.round(1000 / BLOCK_MS);
  * only after it has been away for as long as the tone is looked back over.
  */
 export function createCabSoundWatch(): CabSoundWatch {
-  const window = Float32Array.from({ length: BLOCK }, (_, at) => 0.5 - 0.5 * Math.cos((2 * Math.PI * at) / BLOCK));
-  const windowed = new Float32Array(BLOCK);
+  const fft = new FFT(BLOCK);
+  const spectrum = fft.createComplexArray() as number[];
+  const windowed = new Array<number>(BLOCK).fill(0);
+  const powers = new Float64Array(BLOCK / 2);
   let found: CabSound[] = [];
   const tone = toneWatch();
   const burst = burstWatch();
@@ -63,9 +67,10 @@ export function createCabSoundWatch(): CabSoundWatch {
     next(block) {
       // Sounds that wait to be taken grow older.
       found = found.map(({ kind, ago }) => ({ kind, ago: ago + BLOCK_MS }));
-      block.forEach((sample, at) => (windowed[at] = sample * (window[at] ?? 0)));
-      const amplitudes = Meyda.extract('amplitudeSpectrum', windowed) as unknown as Float32Array;
-      const powers = amplitudes.map((amplitude) => amplitude * amplitude);
+      for (let at = 0; at < BLOCK; at += 1) windowed[at] = (block[at] ?? 0) * (WINDOW[at] ?? 0);
+      fft.realTransform(spectrum, windowed);
+      for (let at = 0; at < powers.length; at += 1)
+        powers[at] = (spectrum[2 * at] ?? 0) ** 2 + (spectrum[2 * at + 1] ?? 0) ** 2;
       tell('steady-tone', tone(powers));
       tell('air-burst', burst(powers));
     },
@@ -78,7 +83,7 @@ export function createCabSoundWatch(): CabSoundWatch {
 }
 
 /** Gives, when a tone has held, how many blocks ago it began. */
-function toneWatch(): (powers: Float32Array) => number | undefined {
+function toneWatch(): (powers: Float64Array) => number | undefined {
   const lines: (number | undefined)[] = [];
   let telling: number | undefined;
   return (powers) => {
@@ -100,7 +105,7 @@ function toneWatch(): (powers: Float32Array) => number | undefined {
 }
 
 /** The strongest line of the band, when it stands out of everything else in it. */
-function lineOf(powers: Float32Array): number | undefined {
+function lineOf(powers: Float64Array): number | undefined {
   let strongest = TONE_FROM;
   let sum = 0;
   for (let at = TONE_FROM; at <= TONE_TO; at += 1) {
@@ -113,7 +118,7 @@ function lineOf(powers: Float32Array): number | undefined {
 }
 
 /** Gives, when a burst has lasted, how many blocks ago it began. */
-function burstWatch(): (powers: Float32Array) => number | undefined {
+function burstWatch(): (powers: Float64Array) => number | undefined {
   const before: { readonly low: number; readonly high: number }[] = [];
   let lasted = 0;
   return (powers) => {
@@ -132,13 +137,13 @@ function burstWatch(): (powers: Float32Array) => number | undefined {
   };
 }
 
-function mean(powers: Float32Array, [from, to]: readonly [number, number]): number {
+function mean(powers: Float64Array, [from, to]: readonly [number, number]): number {
   let sum = 0;
   for (let at = from; at <= to; at += 1) sum += powers[at] ?? 0;
   return sum / (to - from + 1);
 }
 
-function flatness(powers: Float32Array, band: readonly [number, number]): number {
+function flatness(powers: Float64Array, band: readonly [number, number]): number {
   let logarithms = 0;
   for (let at = band[0]; at <= band[1]; at += 1) logarithms += Math.log((powers[at] ?? 0) + 1e-12);
   return Math.exp(logarithms / (band[1] - band[0] + 1)) / (mean(powers, band) + 1e-12);

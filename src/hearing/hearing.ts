@@ -103,7 +103,8 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
     clearTimeout(watchdog);
     if (on && state !== 'stopped') watchdog = setTimeout(() => died('it gave no sign of life'), patience);
   };
-  const busy = (): boolean => state === 'loading' || parts.some((part) => !part.done);
+  /** Parts are done in their order. */
+  const busy = (): boolean => state === 'loading' || parts.at(-1)?.done === false;
 
   const stop = (): void => {
     state = 'stopped';
@@ -213,11 +214,12 @@ export function createHearing(options: HearingOptions, events: HearingEvents): H
   };
 
   const done = (): void => {
-    const part = parts.find((each) => !each.done);
+    const part = parts[parts.findLastIndex((each) => each.done) + 1];
     if (part === undefined) return;
     part.done = true;
     part.resolve();
-    parts = parts.filter((each) => !each.done || each.to > needed - WARM_UP);
+    const wanted = parts.findIndex((each) => !each.done || each.to > needed - WARM_UP);
+    parts.splice(0, wanted === -1 ? parts.length : wanted);
     watch(busy());
   };
 

@@ -1,4 +1,3 @@
-import Meyda from 'meyda';
 import { SAMPLE_RATE } from '../units/time.ts';
 import { createCabSoundWatch, type CabSound } from './cab-sounds.ts';
 import { createNoiseFloor } from './noise-floor.ts';
@@ -23,7 +22,6 @@ export interface SoundWatch {
   report(): SoundReport;
 }
 
-/** Meyda's settings are global: one size and one rate for everything in this thread. */
 const BLOCK = 512;
 const BLOCKS_PER_SECOND = SAMPLE_RATE / BLOCK;
 const SPAN = Math.round(5 * BLOCKS_PER_SECOND);
@@ -33,14 +31,12 @@ const FULL_SCALE = 0.9999;
 const CLIPPED_RUN = 3;
 
 export function createSoundWatch(): SoundWatch {
-  Meyda.bufferSize = BLOCK;
-  Meyda.sampleRate = SAMPLE_RATE;
-  // Meyda's default window would read a unit sine's RMS as 0.43.
-  Meyda.windowingFunction = 'rect';
   const cab = createCabSoundWatch();
   const noiseFloor = createNoiseFloor(SPAN, LEAST_LEVEL);
   const block = new Float32Array(BLOCK);
   let filled = 0;
+  /** Sum of the squares of what is in the block. */
+  let squares = 0;
   let level = LEAST_LEVEL;
   let floor = LEAST_LEVEL;
   const recent: number[] = [];
@@ -48,8 +44,7 @@ export function createSoundWatch(): SoundWatch {
   let sinceClipped = Infinity;
 
   const takeBlock = (): void => {
-    const rms = Meyda.extract('rms', block) as unknown as number;
-    level = Math.max(LEAST_LEVEL, 20 * Math.log10(rms));
+    level = Math.max(LEAST_LEVEL, 10 * Math.log10(squares / BLOCK));
     floor = noiseFloor.next(level);
     recent.push(level);
     if (recent.length > SPAN) recent.shift();
@@ -65,10 +60,12 @@ export function createSoundWatch(): SoundWatch {
       for (const sample of samples) {
         watchClipping(sample);
         block[filled] = sample;
+        squares += sample * sample;
         filled += 1;
         if (filled === BLOCK) {
           takeBlock();
           filled = 0;
+          squares = 0;
         }
       }
     },
