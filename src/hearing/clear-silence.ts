@@ -5,6 +5,8 @@ import { createNoiseFloor } from './noise-floor.ts';
 const SOUND_DB = 4.5;
 /** Speech that stood at least this far above the floor: only then does the level tell a pause from a word lost in noise. */
 const CLEAR_DB = 28;
+/** Speech that stood so far above the floor stops noticeably, though a weak word may go on in the noise. */
+const PLAIN_DB = 12;
 const FLOOR_WINDOW = 1800 / FRAME_MS;
 const LEAST_FLOOR = -65;
 const FIRST_FLOOR = -50;
@@ -17,6 +19,8 @@ export interface ClearSilence {
   next(frame: Float32Array, next: number): void;
   /** The sample after the last sound since `forget`, when there was clear speech among it. */
   readonly quietSince: number | undefined;
+  /** The same of speech that stood out of the noise at all: it tells when to ask for a pause, and not that there is one. */
+  readonly lullSince: number | undefined;
   /** The sample after the last sound, where the place is silent but for it: never over noise, in which a weak word could hide. */
   readonly stillSince: number | undefined;
   /** Speech that began before now is forgotten. */
@@ -43,6 +47,9 @@ export function createClearSilence(): ClearSilence {
     },
     get quietSince() {
       return peak >= CLEAR_DB ? lastLoud : undefined;
+    },
+    get lullSince() {
+      return peak >= PLAIN_DB ? lastLoud : undefined;
     },
     get stillSince() {
       return floor < SILENT_PLACE ? lastLoud : undefined;

@@ -24,6 +24,8 @@ const PAUSE = 0.25 * SAMPLE_RATE;
 const OTHER_PAUSE = 2 * PAUSE;
 /** After this long without a new word the engine is made to tell, beside the silence that the sentence asks for. */
 const WORD = 0.1 * SAMPLE_RATE;
+/** The level falls this much before the end of the last word, which the engine has later. */
+const LULL = 0.03 * SAMPLE_RATE;
 /** In a silent place the engine rests when nothing sounded for this long; the next sound it hears with what was before it. */
 const REST_AFTER = 2 * SAMPLE_RATE;
 /** Speech that had no word of the rules for this long is other speech, such as a radio's: at each breath in it nothing is asked. */
@@ -79,8 +81,9 @@ export function createStreamingSegmenter(
   let understood: Heard | undefined;
   /** The engine is not made to tell again before this sample. */
   let notBefore = 0;
-  /** The clear pause at which it was made to tell: once is enough. */
+  /** The clear pause, and the lull, at which it was made to tell: once is enough. */
   let askedAt: number | undefined;
+  let askedLull: number | undefined;
   /** No utterance begins before this sample. */
   let earliest = Math.max(options.firstSample, options.heardUntil);
   /** Up to here the stream has its sound, and the sound has come. */
@@ -172,6 +175,8 @@ export function createStreamingSegmenter(
     if (found === undefined || heard === undefined) {
       saying = undefined;
       understood = undefined;
+    } else if (following !== undefined && isUnderWay(found, following)) {
+      notBefore = now + GOING_ON;
     } else if (following !== undefined) {
       // What comes after it is heard by the rules that it leads to.
       return tell(heard.rejected ? (understood ?? (await secondLook(found))) : heard);
@@ -190,6 +195,13 @@ export function createStreamingSegmenter(
     }
     await open(again);
   };
+
+  /** What follows came while more was waited for, and is so short that the engine may not know yet what word it is: the one that lacks. */
+  const isUnderWay = ({ heard, to }: UtteranceHeard, { from }: UtteranceHeard): boolean =>
+    from - to < silenceOf(heard.text) &&
+    now - from < TOLD_AFTER &&
+    saying !== undefined &&
+    now - saying.since < longest;
 
   /** Other speech is over when nothing was new in it for longer than in a callout that may go on, or it is too long for one. */
   const isOver = (quiet: number): boolean =>
@@ -217,7 +229,11 @@ export function createStreamingSegmenter(
       return ask(stream, quiet);
     }
     if (saying === undefined || now < notBefore) return;
-    const isDue = now - saying.changed >= silenceOf(saying.text) + WORD;
+    const wanted = silenceOf(saying.text);
+    const lull = clear.lullSince;
+    const isLull = lull !== undefined && lull !== askedLull && now - lull >= wanted + LULL;
+    if (isLull) askedLull = lull;
+    const isDue = isLull || now - saying.changed >= wanted + WORD;
     if (isEnded || isDue || now - saying.since >= longest) await ask(stream, quiet);
   };
 

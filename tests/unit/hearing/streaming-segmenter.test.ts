@@ -45,12 +45,14 @@ interface Script {
   readonly dies?: number;
   /** What the engine understands of a sound by itself, with full confidence; other speech when absent. */
   readonly alone?: string;
+  /** A word that is under way when it is made to tell is other speech for it. */
+  readonly unsure?: boolean;
 }
 
 /** Lets a segmenter hear an engine that understands these words when they are said, late as a real one does. */
 async function hears(
   words: readonly Spoken[],
-  { sound, ruleset = HOLD, clock, dies, alone }: Script = {},
+  { sound, ruleset = HOLD, clock, dies, alone, unsure = false }: Script = {},
 ): Promise<Told> {
   const told: Told = { heard: [], after: [], streams: [], worked: 0, wanted: [], confidence: [], alone: [] };
   let rules = '';
@@ -79,7 +81,9 @@ async function hears(
         return Promise.resolve({ text, ended: false });
       },
       final() {
-        const found = understood(fed);
+        const found = understood(fed).map((word, at) =>
+          unsure && word.end < (words[at]?.[2] ?? 0) ? { ...word, text: '[unk]' } : word,
+        );
         return Promise.resolve({
           words: found,
           utterance(first, end) {
@@ -169,6 +173,33 @@ describe('hearing without cuts', () => {
     const { heard, after } = await hears(words, { sound: clear });
     expect(heard).toEqual(['settled']);
     expect(after[0]).toBeLessThanOrEqual(350);
+  });
+
+  it('tells soon after a lull where speech stood out of the noise at all', async () => {
+    const lull: Stretch[] = [
+      [150, 0],
+      [30, 18],
+      [200, 0],
+    ];
+    const { heard, after } = await hears(said('settled', 1500), { sound: lull });
+    expect(heard).toEqual(['settled']);
+    expect(after[0]).toBeLessThanOrEqual(400);
+  });
+
+  it('does not take a lull for silence: a word may go on in the noise', async () => {
+    const lull: Stretch[] = [
+      [100, 0],
+      [120, 18],
+      [500, 0],
+    ];
+    const { heard } = await hears(said('both at one hundred and twenty five', 1000), { sound: lull });
+    expect(heard).toEqual(['both at one hundred and twenty five']);
+  });
+
+  it('does not part the needles by what may be the beginning of the second', async () => {
+    const second: Spoken[] = [['secondary', 2200 + 840, 3740], ...said('one two four', 3740)];
+    const { heard } = await hears([...said('primary one two five', 1000), ...second], { unsure: true });
+    expect(heard).toEqual(['primary one two five secondary one two four']);
   });
 
   it('tells of other speech that does not end after 15 s', async () => {
