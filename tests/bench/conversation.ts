@@ -1,8 +1,10 @@
 import process from 'node:process';
 import { parseArgs } from 'node:util';
 import { TALK_LEVELS } from '../../src/answering/level.ts';
+import { randomFrom } from '../../src/airsystem/scenario.ts';
 import { replay } from '../../src/check/machine.ts';
 import { view } from '../../src/check/view.ts';
+import { coveringPairs } from '../support/covering.ts';
 import { ONE_HOLD, SHORT_HOLD, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
 import { answerTimes, bargeIns, ownWords, quantile, spokenFor, unheard } from '../support/tube/conversation.ts';
 import { edgesOf } from '../support/tube/edges.ts';
@@ -11,13 +13,20 @@ import { INTERRUPTS, NEVER_WAITS, WAITS } from '../support/tube/operator.ts';
 import { runTube, type TubeOptions } from '../support/tube/tube.ts';
 
 /**
- * `npm run bench -- conversation [--of whole|hold|short] [--only TEXT]`: checks in the test tube with the tool's voice in the microphone, at
- * every level of talk, with an echo of 10 and 25 dB below the operator that is 20 to 250 ms late, in a quiet cab and over a diesel 15 dB
- * below the operator, by one who waits, one who never waits and one who interrupts. A line each, and all of them together beside what is
- * wanted.
+ * `npm run bench -- conversation [--of whole|hold|short] [--sample N --seed S] [--only TEXT] [--slow MS]`: checks in the test tube with the
+ * tool's voice in the microphone, at every level of talk, with an echo of 10 and 25 dB below the operator that is 20 to 250 ms late, in a
+ * quiet cab and over a diesel 15 dB below the operator, by one who waits, one who never waits and one who interrupts. A line each, and all of
+ * them together beside what is wanted. `--sample`: N of them, and more if it takes more, so that every pair of these values occurs. `--slow`
+ * names the words whose answer took longer.
  */
 const { values } = parseArgs({
-  options: { of: { type: 'string', default: 'whole' }, only: { type: 'string', default: '' } },
+  options: {
+    of: { type: 'string', default: 'whole' },
+    only: { type: 'string', default: '' },
+    sample: { type: 'string' },
+    seed: { type: 'string', default: '1' },
+    slow: { type: 'string', default: '700' },
+  },
 });
 const PLANS: Readonly<Record<string, TubeOptions>> = { whole: WHOLE_CHECK, hold: ONE_HOLD, short: SHORT_HOLD };
 const plan = PLANS[values.of] ?? WHOLE_CHECK;
@@ -25,7 +34,11 @@ const plan = PLANS[values.of] ?? WHOLE_CHECK;
 const HAS_NEEDLES = /\b(primary|secondary|both)\b/;
 /** Of the operator at the microphone, dB re full scale. */
 const OPERATOR_DB = -22;
-const ECHOES = [10, 25].flatMap((below) => [20, 60, 250].map((delay) => ({ below, delay })));
+const SNRS = [undefined, 15] as const;
+const BELOW = [10, 25] as const;
+const DELAYS = [20, 250] as const;
+const PACES = [WAITS, NEVER_WAITS, INTERRUPTS] as const;
+const SIZES = [TALK_LEVELS.length, SNRS.length, BELOW.length, DELAYS.length, PACES.length];
 
 interface Case {
   readonly name: string;
@@ -34,31 +47,50 @@ interface Case {
   readonly options: TubeOptions;
 }
 
-const CASES: readonly Case[] = TALK_LEVELS.flatMap((talk) =>
-  ([undefined, 15] as const).flatMap((snr) =>
-    ECHOES.flatMap(({ below, delay }) =>
-      [WAITS, NEVER_WAITS, INTERRUPTS].map((pace): Case => ({
-        name: `${pace.manner}, ${talk}, echo ${below} dB below and ${delay} ms late, ${snr === undefined ? 'quiet' : `diesel ${snr} dB below`}`,
-        manner: pace.manner,
-        talk,
-        options: {
-          ...plan,
-          longest: 40 * 60_000,
-          pace: { ...pace, settling: plan.pace.settling },
-          noise: { ...plan.noise, ...(snr === undefined ? {} : { dieselSnrDb: snr }) },
-          settings: { voice: true, talk },
-          echo: { levelDb: OPERATOR_DB - below, delay },
-        },
-      })),
-    ),
-  ),
-);
+const drawnCases =
+  values.sample === undefined
+    ? SIZES.reduce<readonly (readonly number[])[]>(
+        (all, size) => all.flatMap((each) => Array.from({ length: size }, (_, n) => [...each, n])),
+        [[]],
+      )
+    : coveringPairs(SIZES, Number(values.sample), randomFrom(Number(values.seed)));
+const CASES = drawnCases.map(caseOf);
+
+function caseOf([level = 0, noise = 0, loud = 0, late = 0, who = 0]: readonly number[]): Case {
+  const [talk = 'short', snr, below = 10, delay = 20, pace = WAITS] = [
+    TALK_LEVELS[level],
+    SNRS[noise],
+    BELOW[loud],
+    DELAYS[late],
+    PACES[who],
+  ];
+  return {
+    name: `${pace.manner}, ${talk}, echo ${below} dB below and ${delay} ms late, ${snr === undefined ? 'quiet' : `diesel ${snr} dB below`}`,
+    manner: pace.manner,
+    talk,
+    options: {
+      ...plan,
+      longest: 40 * 60_000,
+      pace: { ...pace, settling: plan.pace.settling },
+      noise: { ...plan.noise, ...(snr === undefined ? {} : { dieselSnrDb: snr }) },
+      settings: { voice: true, talk },
+      echo: { levelDb: OPERATOR_DB - below, delay },
+    },
+  };
+}
 
 interface Sum {
   readonly said: number;
   readonly again: number;
 }
-const all = { own: 0, cues: [] as number[], needles: [] as number[], cut: [] as number[], edges: [] as number[] };
+const all = {
+  own: 0,
+  cues: [] as number[],
+  needles: [] as number[],
+  heard: [] as number[],
+  cut: [] as number[],
+  edges: [] as number[],
+};
 /** Apart for each manner, and what the tool spoke at each level. */
 const manners = new Map<string, Sum>();
 const spokenAt = new Map<string, number[]>();
@@ -80,12 +112,18 @@ for (const { name, manner, talk, options } of CASES) {
       `${run.said.length} said, ${again} again, ${unheard(run).length} not heard, ${own} own; answers to cues ${figures(cues)}, to needles ${figures(needles)}; ` +
       `cut off ${figures(cut)}; worst edge ${Math.max(0, ...edges).toFixed(0)} ms; spoke ${(spokenFor(run) / 1000).toFixed(0)} s of ${run.seconds.toFixed(0)}`,
   );
+  for (const { text, ms, heard } of answers)
+    if (ms > Number(values.slow))
+      console.log(`  ${ms.toFixed(0)} ms, ${heard.toFixed(0)} of it until “${text}” was heard`);
+  for (const { at, text } of run.said.filter((said) => said.again))
+    console.log(`  said again at ${(at / 1000).toFixed(1)} s: “${text}”`);
   const before = manners.get(manner) ?? { said: 0, again: 0 };
   manners.set(manner, { said: before.said + run.said.length, again: before.again + again });
   spokenAt.set(talk, [...(spokenAt.get(talk) ?? []), spokenFor(run) / 1000]);
   all.own += own;
   all.cues.push(...cues);
   all.needles.push(...needles);
+  all.heard.push(...answers.map(({ heard }) => heard));
   all.cut.push(...cut);
   all.edges.push(...edges);
 }
@@ -98,7 +136,7 @@ for (const [talk, seconds] of spokenAt)
     `conversation: ${talk}: spoke ${Math.min(...seconds).toFixed(0)} to ${Math.max(...seconds).toFixed(0)} s in a check (wanted, short: at most 144 in a whole one)`,
   );
 console.log(
-  `conversation: all: own words ${all.own} (wanted: 0); answers to cues ${figures(all.cues)}, to needles ${figures(all.needles)} (wanted: median 350, p95 700); ` +
+  `conversation: all: own words ${all.own} (wanted: 0); answers to cues ${figures(all.cues)}, to needles ${figures(all.needles)} (wanted: median 350, p95 700); of it until they were heard ${figures(all.heard)}; ` +
     `cut off ${figures(all.cut)} (wanted: at most 400); edges p95 ${(quantile(all.edges, 0.95) ?? 0).toFixed(0)} ms (wanted: 60)`,
 );
 await host.close();

@@ -29,14 +29,21 @@ export function bargeIns({ said, spoken }: TubeRun): Ms[] {
   });
 }
 
-/** From the end of words to the first sound of the answer to them, where nothing else was said before it; ms. */
-export function answerTimes({ said, answers, spoken }: TubeRun): { readonly text: string; readonly ms: Ms }[] {
+interface AnswerTime {
+  readonly text: string;
+  /** From the end of the words to the first sound of the answer to them; and to when they were heard and answered, unsounded. */
+  readonly ms: Ms;
+  readonly heard: Ms;
+}
+
+/** How long the answers took, where nothing else was said before them. */
+export function answerTimes({ said, answers, spoken }: TubeRun): AnswerTime[] {
   return said.flatMap(({ text, end }, index) => {
     const next = said[index + 1]?.at ?? Infinity;
     const answer = answers.find(({ at }) => at >= end);
     const sound = spoken.find(({ at }) => answer !== undefined && at >= answer.at);
     if (answer === undefined || sound === undefined || sound.at >= next || sound.at > answer.at + LATE) return [];
-    return [{ text, ms: sound.at - end }];
+    return [{ text, ms: sound.at - end, heard: answer.at - end }];
   });
 }
 
