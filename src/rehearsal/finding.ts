@@ -5,7 +5,9 @@ import type { Sample } from './trace.ts';
  * What a coach can find. `wrong-reading`: needles, or what was felt, called otherwise than they were; `missing`: a callout or a step was left out;
  * `late`: called too long after it happened; `early`: called before it happened; `hold-short`: a hold was cut short;
  * `fanned-too-fast`: the pedal was pumped too fast to read the needles; `caution`: a caution was skipped; `not-done`: said, but not done,
- * or not kept up; `fault-not-called`: a fault showed, and no step was failed because of it.
+ * or not kept up; `fault-not-called`: a fault showed, and no step was failed because of it. Of a pre-trip: `false-alarm`: an item was called
+ * bad that is not; `wrong-class`: its class was told wrongly, or not at all; `wrong-name`: bad, but in another way; `wrong-spot`: pointed at
+ * elsewhere, or nowhere.
  */
 export type FindingKind =
   | 'wrong-reading'
@@ -17,7 +19,11 @@ export type FindingKind =
   | 'fanned-too-fast'
   | 'caution'
   | 'not-done'
-  | 'fault-not-called';
+  | 'fault-not-called'
+  | 'false-alarm'
+  | 'wrong-class'
+  | 'wrong-name'
+  | 'wrong-spot';
 
 /** One thing to learn from a rehearsal. */
 export interface Finding {
@@ -44,6 +50,10 @@ export const COSTS: Readonly<Record<FindingKind, number>> = {
   missing: 33,
   early: 33,
   'hold-short': 33,
+  'false-alarm': 33,
+  'wrong-class': 33,
+  'wrong-name': 16,
+  'wrong-spot': 16,
   late: 16,
   'out-of-order': 16,
   'fanned-too-fast': 16,

@@ -4,8 +4,10 @@ import { parse } from '../grammar/parse.ts';
 import type { Ruleset } from '../grammar/ruleset.ts';
 import { hints, sampleMeaning, samples } from '../grammar/samples.ts';
 import { cueIds } from '../grammar/select.ts';
+import { readGrammar } from '../grammar/read-grammar.ts';
 import type { Grammar } from '../grammar/syntax.ts';
 import type { Plan } from '../check/plan.ts';
+import { problemLine } from '../units/outcome.ts';
 import type { PressureUnit } from '../units/pressure.ts';
 import { grammarOfPlan } from './grammar-of-plan.ts';
 
@@ -19,8 +21,8 @@ export interface Language {
   hints(rules: readonly string[]): readonly string[];
   parse(rules: readonly string[], text: string, unit: PressureUnit): Meaning | undefined;
   ruleset(rules: readonly string[], unit: PressureUnit): Ruleset;
-  /** The same with the items of a plan in it. */
-  of(plan: Plan): Language;
+  /** The same with the items of a plan in it, and more files that use them, by name; throws on a file that is no grammar. */
+  of(plan: Plan, more?: Readonly<Record<string, string>>): Language;
 }
 
 /** Rules of which one example does not show enough. */
@@ -41,8 +43,13 @@ export function languageOf(grammar: Grammar): Language {
     parse: (rules, text, unit) =>
       (rules.length === 0 ? undefined : parse(grammar, rules, text, unit)) ?? parse(grammar, ['anything'], text, unit),
     ruleset: (rules, unit) => compile(grammar, rules, unit),
-    of(plan) {
+    of(plan, more) {
       const own = grammarOfPlan(grammar, plan);
+      if (more !== undefined) {
+        const read = readGrammar({ ...own.sources, ...more });
+        if (!read.ok) throw new Error(problemLine(read.problem));
+        return languageOf(read.value);
+      }
       return own === grammar ? language : languageOf(own);
     },
   };

@@ -267,6 +267,47 @@ const TOUR: readonly Scene[] = [
   },
 ];
 
+/** The pre-trip over drawings, its faults those of one number. */
+const PAPER: readonly Scene[] = [
+  {
+    name: 'paper-setup',
+    whole: true,
+    go: async (page) => {
+      await toPlace(page, '#rehearse/pre-trip');
+      await page.locator('tn-walk-setup input[name=trainee]').fill('P. Serrano');
+      await page.locator('tn-walk-setup input[name=seed]').fill('31');
+    },
+  },
+  {
+    name: 'paper-drawing',
+    whole: true,
+    go: async (page) => {
+      await press(page, 'Start the walk');
+      await page.locator('tn-item-picture').waitFor();
+    },
+  },
+  {
+    name: 'paper-defect',
+    whole: true,
+    go: async (page) => {
+      for (let item = 0; item < 4; item += 1) await press(page, 'As it must be');
+      await page.getByRole('button', { name: 'Point at the upper run of the belt' }).click();
+      await page.getByRole('radio', { name: 'frayed' }).check();
+      await page.getByRole('radio', { name: 'report it' }).check();
+    },
+  },
+  {
+    name: 'paper-unnamed',
+    whole: true,
+    go: async (page) => {
+      await press(page, 'Call it', 'Stop', 'Yes, stop', 'Done');
+      await page.locator('tn-walk-setup input[name=level]').last().check();
+      await press(page, 'Start the walk', 'Something is wrong …');
+    },
+  },
+  { name: 'paper-sheet', whole: true, go: (page) => press(page, 'Next place', 'Stop', 'Yes, stop') },
+];
+
 /** People, an officer's key, and what an officer signs. */
 const OFFICER: readonly Scene[] = [
   {
@@ -307,7 +348,7 @@ const OFFICER: readonly Scene[] = [
 ];
 
 /** Walks through every screen: what each scene shows follows from the scenes of its walk before it. */
-export const WALKS: readonly (readonly Scene[])[] = [CHECK, ITEMS, TOUR, OFFICER, EXAMINATION];
+export const WALKS: readonly (readonly Scene[])[] = [CHECK, ITEMS, TOUR, PAPER, OFFICER, EXAMINATION];
 
 /** Calls the needles of the simulated cab. */
 async function asTheyStand(page: Page): Promise<void> {

@@ -16,6 +16,7 @@ import { readProfile } from '../../judging/read-profile.ts';
 import { readRig } from '../../judging/read-rig.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import { HANDS_RULE } from '../../rehearsal/hands.ts';
+import { CLASS_RULE } from '../../rehearsal/pre-trip/explain.ts';
 import { grammarOfPlan } from '../../running/grammar-of-plan.ts';
 import { bad, good, type Outcome } from '../../units/outcome.ts';
 import { openFile } from './open-file.ts';
@@ -69,7 +70,9 @@ async function readShipped(): Promise<Outcome<Grammar>> {
 
 /** Every word that any rule of the grammar uses, in either unit, and those of the items of the built-in plans. */
 export function grammarWords(grammar: Grammar): string[] {
-  const own = (['psi', 'kPa'] as const).flatMap((unit) => compile(grammar, ['anything', HANDS_RULE], unit).words);
+  const own = (['psi', 'kPa'] as const).flatMap(
+    (unit) => compile(grammar, ['anything', HANDS_RULE, CLASS_RULE], unit).words,
+  );
   const items = builtInPlans(new Set(cueIds(grammar))).flatMap((plan) => {
     const walked = grammarOfPlan(grammar, plan);
     return walked === grammar ? [] : compile(walked, [ITEMS_RULE], 'psi').words;

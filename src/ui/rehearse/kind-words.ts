@@ -12,4 +12,8 @@ export const KIND_WORDS: Readonly<Record<FindingKind, string>> = {
   caution: 'Caution skipped',
   'not-done': 'Not done',
   'fault-not-called': 'Fault not called',
+  'false-alarm': 'False alarm',
+  'wrong-class': 'Class not told rightly',
+  'wrong-name': 'Named otherwise',
+  'wrong-spot': 'Not pointed at',
 };

@@ -6,6 +6,7 @@ import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { RehearsalSetup } from '../../rehearsal/rehearsal.ts';
 import { pastOf } from '../../rehearsal/progress.ts';
+import { scenarioOf } from '../../rehearsal/pre-trip/past-walk.ts';
 import { TOUR_HOLD_SECONDS, tourOf } from '../../rehearsal/tour.ts';
 import { FrameController } from '../controllers/frame-controller.ts';
 import { LitScreenController } from '../controllers/lit-screen-controller.ts';
@@ -35,9 +36,11 @@ const NOT_KEPT = 'This rehearsal could not be kept: the storage of this browser 
 export class RehearseScreen extends LitElement {
   @property({ attribute: false }) parts!: AppParts;
   @property({ attribute: false }) plans: readonly Plan[] = [];
+  /** Plans with places to walk, for the pre-trip on paper. */
+  @property({ attribute: false }) walks: readonly Plan[] = [];
   @property({ attribute: false }) profiles: readonly LimitProfile[] = [];
   @property({ attribute: false }) settings!: Settings;
-  /** `tour`: the tour instead of the setup. */
+  /** `tour`: the tour instead of the setup; `pre-trip`: the walk on paper. */
   @property() page = '';
   @state() private rehearsal: LiveRehearsal | undefined;
   @state() private past: readonly Past[] = [];
@@ -45,6 +48,8 @@ export class RehearseScreen extends LitElement {
   @state() private last: LastChoice | undefined;
   @state() private trainee = '';
   @state() private trouble = '';
+  /** Whether the walk on paper, which is fetched when it is first shown, is there. */
+  @state() private paper: 'coming' | 'here' | 'missed' | undefined;
   #shelf: ScenarioShelf | undefined;
   #choice: RehearsalChoice | undefined;
   #kept = false;
@@ -82,6 +87,8 @@ export class RehearseScreen extends LitElement {
   ];
 
   protected override willUpdate(changed: PropertyValues<this>): void {
+    if (this.page === 'pre-trip' && (this.paper === undefined || (this.paper === 'missed' && changed.has('page'))))
+      void this.#fetchPaper();
     if (!changed.has('parts') || this.#shelf !== undefined) return;
     this.#shelf = new ScenarioShelf(this.parts.small);
     this.last = lastChoice(this.parts.small);
@@ -98,6 +105,7 @@ export class RehearseScreen extends LitElement {
   override render() {
     const { rehearsal } = this;
     const model = rehearsal?.model;
+    if (this.page === 'pre-trip' && rehearsal === undefined) return this.#paper();
     if (this.page === 'tour' && (model === undefined || rehearsal?.over !== undefined)) {
       return html`<tn-tour-guide
         .over=${rehearsal?.over}
@@ -123,10 +131,42 @@ export class RehearseScreen extends LitElement {
     ></tn-rehearsal-run>`;
   }
 
+  /** The walk on paper, of which the whole screen is made. */
+  #paper() {
+    if (this.paper !== 'here')
+      return html`<main class="home">
+        <h1 tabindex="-1">The pre-trip on paper</h1>
+        <p role="status">
+          ${this.paper === 'missed' ? 'This part of the app could not be fetched. Look at the network and come back here.' : 'One moment.'}
+        </p>
+        <p><a href="#rehearse">Back to Rehearse</a></p>
+      </main>`;
+    return html`<tn-pre-trip-screen
+      .parts=${this.parts}
+      .plans=${this.walks}
+      .profiles=${this.profiles}
+      .settings=${this.settings}
+      .trainees=${[...new Set(this.past.map(({ trainee }) => trainee))]}
+      .randomSeed=${randomSeed}
+      ${on({ busy: (busy) => this.#busy(busy), kept: () => void this.#load() })}
+    ></tn-pre-trip-screen>`;
+  }
+
+  async #fetchPaper(): Promise<void> {
+    this.paper = 'coming';
+    this.paper = await import('./walk/pre-trip-screen.ts').then(
+      () => 'here' as const,
+      () => 'missed' as const,
+    );
+  }
+
   #home() {
     const titles = new Map([
       ...this.#scenarios().map(({ id, title }): [string, string] => [id, title]),
-      ...this.plans.flatMap(({ steps }) => steps.map(({ id, title }): [string, string] => [id, title])),
+      ...this.walks.map(({ id, title }): [string, string] => [scenarioOf(id), `${title} on paper`]),
+      ...[...this.plans, ...this.walks].flatMap(({ steps }) =>
+        steps.map(({ id, title }): [string, string] => [id, title]),
+      ),
     ]);
     return html`<main class="home">
       <h1 tabindex="-1">Rehearse</h1>
@@ -141,6 +181,14 @@ export class RehearseScreen extends LitElement {
           shortened to ${TOUR_HOLD_SECONDS} s. By touch, keys or voice, silent and offline, too. Nothing of it is kept.
         </p>
         <button class="main" @click=${() => (location.hash = '#rehearse/tour')}>Take the tour</button>
+      </section>
+      <section class="panel tour" aria-label="The pre-trip on paper">
+        <h2>The pre-trip on paper</h2>
+        <p>
+          Engine compartment, cab, walk-round and lights in drawings: find what is wrong, say it, point at it, and say
+          whether it puts the rig out of service.
+        </p>
+        <button @click=${() => (location.hash = '#rehearse/pre-trip')}>Rehearse the pre-trip</button>
       </section>
       <tn-rehearsal-setup
         .shelf=${this.#shelf}

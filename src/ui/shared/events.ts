@@ -10,7 +10,9 @@ import type { Action } from '../../running/check-model.ts';
 import type { RigDefaults } from '../../running/rig-defaults.ts';
 import type { Settings } from '../../running/settings.ts';
 import type { ShelfFile } from '../../shelf/shelf-file.ts';
+import type { Explained } from '../../rehearsal/pre-trip/explain.ts';
 import type { RehearsalChoice } from '../rehearse/rehearsal-choice.ts';
+import type { WalkChoice } from '../rehearse/walk/walk-choice.ts';
 import type { StartChoice } from '../start/start-model.ts';
 
 /** Every event that elements send each other, by name, and what it carries. */
@@ -23,12 +25,16 @@ interface Details {
   readonly demo: undefined;
   readonly discard: undefined;
   readonly done: undefined;
+  /** Of a walk on paper: where a defect is, or its class. */
+  readonly explain: { readonly item: string; readonly what: Explained };
   readonly filter: Filter;
   /** Id of a check. */
   readonly 'give-up': string;
   /** Index of an entry. */
   readonly 'hear-again': number;
   readonly imported: undefined;
+  /** A rehearsal was kept. */
+  readonly kept: undefined;
   /** The address to go on at. */
   readonly leave: string;
   readonly movement: Movement;
@@ -48,9 +54,12 @@ interface Details {
   readonly 'shelf-file': ShelfFile;
   readonly signed: undefined;
   readonly 'sound-check': boolean;
+  /** A place of a drawing that is pointed at. */
+  readonly spot: string;
   readonly start: StartChoice;
   readonly trainee: string;
   readonly undo: undefined;
+  readonly walk: WalkChoice;
   readonly update: undefined;
 }
 

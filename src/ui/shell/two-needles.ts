@@ -168,6 +168,7 @@ export class TwoNeedles extends LitElement {
         return html`<tn-rehearse-screen
           .parts=${parts}
           .plans=${(this.#library?.plans.all ?? []).filter((plan) => placesOf(plan).length === 0)}
+          .walks=${(this.#library?.plans.all ?? []).filter((plan) => placesOf(plan).length > 0)}
           .profiles=${this.#library?.profiles.all ?? []}
           .settings=${this.#settings.now}
           page=${id}
