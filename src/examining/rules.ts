@@ -4,6 +4,11 @@ import airBrake from './air-brake-parts.json';
 /** `said`: called, but it did not count; `omitted`: never called, or skipped. */
 export type PartState = 'done' | 'said' | 'omitted';
 
+/** How an item of the walk is named where an examiner marks it; no required part has a colon in its id. */
+export function markOfItem(id: string): string {
+  return `item:${id}`;
+}
+
 /** One thing that the candidate has to do and say. */
 export interface RequiredPart {
   readonly id: string;

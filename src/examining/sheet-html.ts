@@ -194,8 +194,12 @@ function walked({ places }: Sheet, from: Ms): Html {
       ${places.map(({ title, items }) => {
         if (items.every(({ state }) => state === 'omitted'))
           return html`<li><b>${title}: ✗ all ${items.length} omitted</b></li>`;
-        const named = items.flatMap(({ title: item, state, at, outOfOrder }) => {
+        const named = items.flatMap(({ title: item, state, putDown, at, outOfOrder }) => {
           const when = at === undefined ? '' : ` at ${clockText(at - from)}`;
+          if (putDown !== undefined)
+            return [
+              `${MARK[state]}: ${item}, put down by the examiner at ${clockText(putDown.at - from)}; as heard: ${putDown.heard}`,
+            ];
           if (state !== 'done') return [`${MARK[state]}: ${item}${when}`];
           return outOfOrder === undefined ? [] : [`✗ ${item}${when}, ${outOfOrder}`];
         });

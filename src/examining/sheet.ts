@@ -1,6 +1,6 @@
 import type { ItemResult, Source, StepResult } from '../judging/result.ts';
 import type { Ms } from '../units/time.ts';
-import type { ExamRules, PartState, RequiredPart } from './rules.ts';
+import { markOfItem, type ExamRules, type PartState, type RequiredPart } from './rules.ts';
 
 /** What the candidate called, in the order of time, and what came of the steps. */
 export interface Examined {
@@ -47,7 +47,9 @@ export interface SheetPart {
 interface SheetItem {
   readonly id: string;
   readonly title: string;
+  /** As the examiner put it down, else as the tool has it. */
   readonly state: PartState;
+  readonly putDown?: SheetPart['putDown'];
   readonly at?: Ms;
   readonly outOfOrder?: string;
 }
@@ -96,7 +98,7 @@ export function sheetOf(examined: Examined, { parts, fails, sources }: ExamRules
 }
 
 /** The items of all places in one order: that of the plan's walk. */
-function walkOf({ places, callouts }: Examined): Sheet['places'] {
+function walkOf({ places, callouts, marks = {} }: Examined): Sheet['places'] {
   const first = new Map<string, Ms>();
   for (const { at, items = [] } of callouts) for (const id of items) first.set(id, Math.min(at, first.get(id) ?? at));
   const all = places.flatMap(({ items }) => items.map(({ id, title }) => ({ title, at: first.get(id) })));
@@ -108,8 +110,14 @@ function walkOf({ places, callouts }: Examined): Sheet['places'] {
       place += 1;
       const at = all[place]?.at;
       const isOpen = item.state === 'not judged';
-      const state = item.state === 'passed over' || item.state === 'skipped' ? 'omitted' : isOpen ? 'said' : 'done';
-      return { id: item.id, title: item.title, state, ...(at === undefined ? {} : { at }), ...wrong[place] };
+      const heard = item.state === 'passed over' || item.state === 'skipped' ? 'omitted' : isOpen ? 'said' : 'done';
+      const mark = marks[markOfItem(item.id)];
+      return {
+        ...{ id: item.id, title: item.title, state: mark?.state ?? heard },
+        ...(mark === undefined ? {} : { putDown: { at: mark.at, heard } }),
+        ...(at === undefined ? {} : { at }),
+        ...wrong[place],
+      };
     }),
   }));
 }

@@ -1,7 +1,9 @@
 import { LitElement, html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { ExaminerEvent } from '../../check/event.ts';
-import { AIR_BRAKE_EXAM } from '../../examining/rules.ts';
+import { placesOf } from '../../check/places.ts';
+import type { Plan } from '../../check/plan.ts';
+import { AIR_BRAKE_EXAM, markOfItem } from '../../examining/rules.ts';
 import type { CheckModel, LiveState } from '../../running/check-model.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { eachBeat } from '../shared/each-beat.ts';
@@ -29,7 +31,7 @@ export class ExamScreen extends LitElement {
   @property({ attribute: false }) model!: CheckModel;
   @property({ attribute: false }) live!: LiveState;
   @property() candidate = '';
-  @property() planTitle = '';
+  @property({ attribute: false }) plan!: Plan;
   @state() private ending = false;
 
   static override styles = [baseStyles, examStyles];
@@ -43,7 +45,7 @@ export class ExamScreen extends LitElement {
         >
       </header>
       <main>
-        <p class="who"><b>${this.candidate === '' ? 'No name given' : this.candidate}</b>, ${this.planTitle}</p>
+        <p class="who"><b>${this.candidate === '' ? 'No name given' : this.candidate}</b>, ${this.plan.title}</p>
         <p class="quiet">
           The tool listens and times, and says nothing. What came of it is on the sheet, at the end. Stop the candidate
           yourself where anybody could come to harm.
@@ -122,32 +124,45 @@ export class ExamScreen extends LitElement {
 
   /** What the ear missed, or could not hear at all; closed while it listens, since the sheet then fills itself. */
   #parts() {
-    const { examiner, ear } = this.live;
-    const told = new Map(examiner.flatMap(({ mark }) => (mark === undefined ? [] : [[mark.part, mark.state]])));
+    const { ear } = this.live;
+    const { place } = this.model;
     return html`<details class="parts" ?open=${ear === 'unavailable' || ear === 'off'}>
       <summary>Put down a part yourself</summary>
       <p class="quiet">
         What you put down counts on the sheet, beside what was heard. Pressed again, it is taken back: as heard.
       </p>
-      <ul>
-        ${AIR_BRAKE_EXAM.parts.map(
-          ({ id, title }) =>
-            html`<li>
-              <span>${title}</span>
-              ${PART_STATES.map((each) => {
-                const isTold = told.get(id) === each;
-                return html`<button
-                  aria-pressed=${isTold}
-                  aria-label="${title}: ${each}"
-                  @click=${() => this.#act({ mark: { part: id, state: isTold ? 'as heard' : each } })}
-                >
-                  ${isTold ? '✓ ' : ''}${each}
-                </button>`;
-              })}
-            </li>`,
-        )}
-      </ul>
+      ${this.#marked(AIR_BRAKE_EXAM.parts)}
+      ${placesOf(this.plan).map(
+        ({ title, items }) =>
+          html`<details ?open=${place?.items[0]?.id === items[0]?.id}>
+            <summary>${title}</summary>
+            ${this.#marked(items.map(({ id, title: words }) => ({ id: markOfItem(id), title: words })))}
+          </details>`,
+      )}
     </details>`;
+  }
+
+  #marked(parts: readonly { readonly id: string; readonly title: string }[]) {
+    const { examiner } = this.live;
+    const told = new Map(examiner.flatMap(({ mark }) => (mark === undefined ? [] : [[mark.part, mark.state]])));
+    return html`<ul>
+      ${parts.map(
+        ({ id, title }) =>
+          html`<li>
+            <span>${title}</span>
+            ${PART_STATES.map((each) => {
+              const isTold = told.get(id) === each;
+              return html`<button
+                aria-pressed=${isTold}
+                aria-label="${title}: ${each}"
+                @click=${() => this.#act({ mark: { part: id, state: isTold ? 'as heard' : each } })}
+              >
+                ${isTold ? '✓ ' : ''}${each}
+              </button>`;
+            })}
+          </li>`,
+      )}
+    </ul>`;
   }
 
   #end({ paused }: CheckModel) {

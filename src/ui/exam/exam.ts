@@ -22,7 +22,7 @@ export class Exam extends LitElement {
           .model=${model}
           .live=${live}
           candidate=${start.operator}
-          planTitle=${start.plan.title}
+          .plan=${start.plan}
         ></tn-exam-screen>`
       : html`<tn-exam-end .store=${store} check=${check} candidate=${start.operator}></tn-exam-end>`;
   }

@@ -201,11 +201,18 @@ describe('the sheet of a walk', () => {
       { type: 'examiner', at: 9000, mark: { part: 'chocks', state: 'done' } },
       { type: 'examiner', at: 9500, mark: { part: 'cut-in', state: 'done' } },
       { type: 'examiner', at: 9900, mark: { part: 'cut-in', state: 'as heard' } },
+      { type: 'examiner', at: 11_000, mark: { part: 'item:radio', state: 'done' } },
+      { type: 'examiner', at: 12_000, mark: { part: 'item:seat', state: 'omitted' } },
+      { type: 'examiner', at: 12_500, mark: { part: 'item:horn', state: 'omitted' } },
+      { type: 'examiner', at: 13_000, mark: { part: 'item:horn', state: 'as heard' } },
     ] as const;
     const sheet = sheetOf(examinedOf(run.state, examiner), AIR_BRAKE_EXAM);
     const items = Object.fromEntries(sheet.places[0]!.items.map((item) => [item.id, item]));
     expect(items['wipers']).toMatchObject({ state: 'done', at: 15_000 });
-    expect(items['radio']).toMatchObject({ state: 'omitted' });
+    expect(items['radio']).toMatchObject({ state: 'done', putDown: { at: 11_000, heard: 'omitted' } });
+    expect(items['seat']).toMatchObject({ state: 'omitted', putDown: { at: 12_000, heard: 'done' } });
+    expect(items['horn']).toMatchObject({ state: 'done' });
+    expect(items['horn']?.putDown).toBeUndefined();
     expect(items['horn']?.outOfOrder).toMatch(/^before /);
     // California wants the limits spoken; elsewhere that is for the examiner to weigh.
     expect(sheet.fails.map(({ words }) => words)).toContain('A limit was not stated');
@@ -221,6 +228,7 @@ describe('the sheet of a walk', () => {
       signed: [{ as: 'candidate', name: 'P. Serrano', wall: '2026-05-04T07:50:00.000Z' }],
     });
     expect(page).toContain('0:07 did not &#60;i&#62;point');
+    expect(page).toMatch(/✗ omitted: [^;]*eat[^;]*, put down by the examiner at 0:12; as heard: done/);
     expect(page).toContain('✗ not stated (put down at 0:08)');
     expect(page).toContain('put down by the examiner at 0:09; as heard: omitted');
     expect(page).toMatch(/Signed on the device as candidate:\s+<b>P. Serrano<\/b>/);
