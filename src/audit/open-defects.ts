@@ -9,7 +9,7 @@ export function openItemDefects(heads: readonly CheckHead[], rigId: string): Ope
   const open = new Map<string, OpenDefect>();
   const own = heads.filter((head) => head.rigId === rigId && head.state !== 'running');
   for (const { id, startedAt, operator, steps = [] } of own.toSorted((a, b) => (a.startedAt < b.startedAt ? -1 : 1))) {
-    for (const { defects = [], repaired = [] } of steps) {
+    for (const { defects = [], repaired = [], photos = [] } of steps) {
       for (const item of repaired) open.delete(item);
       for (const { item, title, words, class: is } of defects) {
         const before = open.get(item);
@@ -22,7 +22,12 @@ export function openItemDefects(heads: readonly CheckHead[], rigId: string): Ope
           since: first.since,
           check: first.check,
           operator: first.operator,
+          ...(before?.photos === undefined ? {} : { photos: before.photos }),
         });
+      }
+      for (const { item, ids } of photos) {
+        const shown = open.get(item);
+        if (shown !== undefined) open.set(item, { ...shown, photos: [...(shown.photos ?? []), ...ids] });
       }
     }
   }

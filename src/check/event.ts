@@ -107,6 +107,24 @@ export interface ExaminerEvent {
   readonly mark?: { readonly part: string; readonly state: 'done' | 'said' | 'omitted' | 'as heard' };
 }
 
+/** A picture of an item of the walk, taken by touch. It is never answered and never decides. */
+export interface PhotoEvent {
+  readonly type: 'photo';
+  readonly at: Ms;
+  readonly item: string;
+  /** Id of the picture in the record, among the clips. */
+  readonly clip: string;
+  /** SHA-256 of its bytes, hex, as that of a sound. */
+  readonly clipDigest?: string;
+}
+
+/** A photo was taken back: its picture is given up, and that there was one stays. */
+interface PhotoBackEvent {
+  readonly type: 'photo-back';
+  readonly at: Ms;
+  readonly clip: string;
+}
+
 /** No more input will come (end of a recording): what is pending is settled, the rest is incomplete. */
 interface EndEvent {
   readonly type: 'end';
@@ -122,4 +140,13 @@ export type CheckEvent =
   | EngineRestartedEvent
   | SoundEvent
   | ExaminerEvent
+  | PhotoEvent
+  | PhotoBackEvent
   | EndEvent;
+
+export type KeptOnly = SoundEvent | ExaminerEvent | PhotoEvent | PhotoBackEvent;
+
+/** True for what a log only keeps: it moves no check and is never answered. */
+export function isKeptOnly(event: CheckEvent): event is KeptOnly {
+  return ['sound', 'examiner', 'photo', 'photo-back'].includes(event.type);
+}

@@ -5,7 +5,7 @@ import type { Answer } from './answer.ts';
 import { buildWindow } from './build-window.ts';
 import { growingInPlace, settled, withCallout } from './callouts.ts';
 import { FIRST_PHASE, move, type Signal } from './chart.ts';
-import type { CalloutEvent, CheckEvent, StartEvent } from './event.ts';
+import { isKeptOnly, type CalloutEvent, type CheckEvent, type StartEvent } from './event.ts';
 import { beginStep, verdictOf, withPlacesJudged, type Say, type Turn } from './flow.ts';
 import { hearItems } from './hear-items.ts';
 import { afterSilence } from './heed.ts';
@@ -58,7 +58,7 @@ export function startCheck(start: StartEvent): Advance {
 
 /** The state after one more event. Never throws; an event that makes no sense in this state changes nothing but `now`. */
 export function advance(state: CheckState, event: CheckEvent): Advance {
-  if (event.type === 'start' || event.type === 'sound' || event.type === 'examiner') return { state, answers: [] };
+  if (event.type === 'start' || isKeptOnly(event)) return { state, answers: [] };
   const answers: Answer[] = [];
   const turn: Turn = { event, say: (answer) => answers.push(answer) };
   if (state.phase === 'done') return { state: afterTheEnd(state, event, turn.say), answers };

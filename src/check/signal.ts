@@ -1,11 +1,11 @@
 import type { Ms } from '../units/time.ts';
 import type { Signal } from './chart.ts';
-import type { CalloutEvent, CheckEvent } from './event.ts';
+import type { CalloutEvent, CheckEvent, KeptOnly } from './event.ts';
 import type { Turn } from './flow.ts';
 import type { CheckState, Phase } from './state.ts';
 
 /** What an event amounts to in a phase. */
-export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start' | 'sound' | 'examiner' }>): Signal {
+export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start' } | KeptOnly>): Signal {
   switch (event.type) {
     case 'callout':
       return calloutSignal(phase, event);

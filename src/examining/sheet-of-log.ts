@@ -1,6 +1,7 @@
 import type { CheckState } from '../check/state.ts';
 import type { ChainedStore } from '../record/chained-store.ts';
 import type { Clips } from '../record/contents.ts';
+import { dataAddress } from '../record/data-address.ts';
 import type { LogFile } from '../record/log.ts';
 import { clipsOf } from '../record/export.ts';
 import { judgeLog } from '../record/judged.ts';
@@ -24,7 +25,7 @@ async function sheetOfLog(log: Pick<LogFile, 'entries'>, state: CheckState, soun
       const event = events[place];
       const bytes = await sound();
       return event?.type === 'callout' && bytes.ok
-        ? [{ from: event.at, to: event.end, play: dataOf(bytes.value) }]
+        ? [{ from: event.at, to: event.end, play: dataAddress(bytes.value, 'audio/wav') }]
         : [];
     }),
   );
@@ -39,11 +40,4 @@ async function sheetOfLog(log: Pick<LogFile, 'entries'>, state: CheckState, soun
     ),
     sound: (at) => clips.find(({ from, to }) => from <= at && at <= to),
   });
-}
-
-/** The sound as an address that has it in it. */
-function dataOf(bytes: Uint8Array): string {
-  let text = '';
-  for (let at = 0; at < bytes.length; at += 8192) text += String.fromCharCode(...bytes.subarray(at, at + 8192));
-  return `data:audio/wav;base64,${btoa(text)}`;
 }

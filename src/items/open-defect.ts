@@ -12,6 +12,8 @@ export interface OpenDefect {
   readonly since: string;
   readonly check: string;
   readonly operator: string;
+  /** Ids of the photos that checks since then have of it, in the record of this device. */
+  readonly photos?: readonly string[];
 }
 
 /** "Belts: frayed, reported Monday"; the day of the week within one week, the date later. */

@@ -154,7 +154,7 @@ export function chainedStore(
 
   /** Binds the sound to the event, when there is any. */
   async function withClipDigest(event: CheckEvent): Promise<CheckEvent> {
-    if (event.type !== 'callout' || event.clip === undefined) return event;
+    if ((event.type !== 'callout' && event.type !== 'photo') || event.clip === undefined) return event;
     const clipDigest = await clipDigests.get(event.clip);
     clipDigests.delete(event.clip);
     return clipDigest === undefined ? event : { ...event, clipDigest };
@@ -204,6 +204,7 @@ export function chainedStore(
       return inner.keepClip(clip);
     },
     clip: (id) => inner.clip(id),
+    dropClip: (id) => inner.dropClip(id),
     dropOldestClip: () => inner.dropOldestClip(),
     remove: (check) =>
       inTurn(check, async () => {

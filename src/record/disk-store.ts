@@ -1,6 +1,7 @@
 import { DATABASE, connect, type Connection, type RecordDatabase } from './database.ts';
 import type { CheckHead, EntryStore, StoredEntry } from './record-store.ts';
 import { isCheckEvent } from './log.ts';
+import { namedClip } from './named-clip.ts';
 
 /** `strict`: the browser reports success only after it has asked the system to flush, so that a power cut loses nothing that was answered. */
 const DURABLE = { durability: 'strict' } as const;
@@ -63,6 +64,9 @@ function storeOver(open: Connection): EntryStore {
       await (await open()).put('clips', clip);
     },
     clip: async (id) => (await open()).get('clips', id),
+    async dropClip(id) {
+      await (await open()).delete('clips', id);
+    },
     async dropOldestClip() {
       const tx = (await open()).transaction('clips', 'readwrite');
       const oldest = await tx.store.index('kept').openCursor();
@@ -74,7 +78,7 @@ function storeOver(open: Connection): EntryStore {
       const tx = (await open()).transaction(['checks', 'events', 'clips'], 'readwrite', DURABLE);
       const clips = tx.objectStore('clips');
       const events = await tx.objectStore('events').getAll(allOf(check));
-      const sounds = events.flatMap(({ event }) => (event.type === 'callout' ? (event.clip ?? []) : []));
+      const sounds = events.flatMap(({ event }) => namedClip(event)?.id ?? []);
       await Promise.all([
         tx.objectStore('checks').delete(check),
         tx.objectStore('events').delete(allOf(check)),

@@ -40,6 +40,8 @@ const EVENTS = [
     limit: v.exactOptional(v.looseObject({ part: text, stated: v.boolean() })),
     mark: v.exactOptional(v.looseObject({ part: text, state: text })),
   }),
+  v.looseObject({ type: v.literal('photo'), at: time, item: text, clip: text, clipDigest: v.exactOptional(text) }),
+  v.looseObject({ type: v.literal('photo-back'), at: time, clip: text }),
   v.looseObject({ type: v.literal('interrupted'), at: time, why: text }),
   v.looseObject({ type: v.literal('resumed'), at: time, wall: text }),
   v.looseObject({

@@ -5,11 +5,13 @@ import type { Clips, Contents } from './contents.ts';
 import { clipName, LOG_NAME } from './export-names.ts';
 import { CSV_HEADER, figureRows } from './figures-csv.ts';
 import { judgeLog } from './judged.ts';
+import { namedClip } from './named-clip.ts';
 import { sealerOf } from './known-keys.ts';
 import type { LogFile } from './log.ts';
 import { MANIFEST_NAME, signManifest } from './manifest.ts';
 import { breather, type Work } from './pace.ts';
 import type { Packing } from './packing.ts';
+import { photosOfLog, shownPhotos } from './photos-of-log.ts';
 import { reportHtml } from './report.ts';
 import { writeTranscript } from './transcript.ts';
 import { verifyLog } from './verify.ts';
@@ -32,9 +34,11 @@ export async function checkFiles(log: LogFile, packing: Packing, clips: Clips = 
     const { signer, known } = packing;
     const sealer = sealerOf(log.header, known, signer.publicKey);
     files.set('figures.csv', strToU8(CSV_HEADER + figureRows(log, judged.value)));
+    const verification = await verifyLog(log, clips);
+    const photos = await shownPhotos(photosOfLog(log, clips, verification), clips);
     files.set(
       'report.html',
-      strToU8(reportHtml(log, judged.value, await verifyLog(log, clips), sealer, packing.known)),
+      strToU8(reportHtml(log, judged.value, verification, sealer, { known: packing.known, photos })),
     );
   }
   const manifest = await signManifest(log, files, packing.wall, packing.signer);
@@ -51,7 +55,7 @@ export async function exportCheck(log: LogFile, packing: Packing, clips: Clips =
   for (const [name, bytes] of await checkFiles(log, packing, clips)) zip.add(name, bytes);
   for (const [place, contents] of clips) {
     const sound = await contents();
-    if (sound.ok) zip.add(clipName(place), sound.value);
+    if (sound.ok) zip.add(clipName(place, log.entries[place]?.event), sound.value);
   }
   return zip.end();
 }
@@ -112,12 +116,13 @@ export async function exportFigures(
   return { files: [new Blob(parts, { type: 'text/csv' })], left };
 }
 
-/** The clips of a log that are still kept. */
+/** The clips of a log that are still kept, photos among them. */
 export async function clipsOf(store: Pick<ChainedStore, 'clip'>, log: LogFile): Promise<Clips> {
   const clips = new Map<number, Contents>();
   for (const [place, { event }] of log.entries.entries()) {
-    if (event.type !== 'callout' || event.clip === undefined || event.clipDigest === undefined) continue;
-    const clip = await store.clip(event.clip);
+    const named = namedClip(event);
+    if (named?.digest === undefined) continue;
+    const clip = await store.clip(named.id);
     // A clip that another check's log names is not this one's.
     if (clip?.check === log.header.check)
       clips.set(place, async () => good(new Uint8Array(await clip.wav.arrayBuffer())));

@@ -1,6 +1,6 @@
 import { bad, good, type Outcome } from '../units/outcome.ts';
 import type { Clips, Contents, Files, Source } from './contents.ts';
-import { clipName, LOG_NAME } from './export-names.ts';
+import { clipName, LOG_NAME, placeOfClip } from './export-names.ts';
 import type { LogFile } from './log.ts';
 import { readLog } from './read-log.ts';
 import { zipBudget, zipEntries, type ZipBudget, type ZipEntry } from './unzip.ts';
@@ -33,7 +33,6 @@ const ALL: Share = { nth: 0, of: 1 };
 
 /** A log alone in a file: larger ones are not read. A log of an hour is below 1 MB. */
 const MAX_LOG_BYTES = 16 * 2 ** 20;
-const CLIP = /^clips\/(\d{4,6})\.wav$/;
 /** What systems put into folders by themselves. */
 const SYSTEM_FILE = /(^|\/)(\.[^/]*|__MACOSX\/.*|Thumbs\.db|desktop\.ini)$/;
 
@@ -70,8 +69,8 @@ export function logBeside(
   const clips = new Map<number, Contents>();
   const files = new Map<string, Contents>();
   for (const [name, contents] of beside) {
-    const place = Number(CLIP.exec(name)?.[1] ?? Number.NaN);
-    if (clipName(place) === name) clips.set(place, contents);
+    const place = placeOfClip(name);
+    if (clipName(place, log.value.entries[place]?.event) === name) clips.set(place, contents);
     else if (!SYSTEM_FILE.test(name)) files.set(name, contents);
   }
   return good({ where, log: log.value, clips, files });

@@ -1,3 +1,5 @@
+import type { CheckEvent } from '../check/event.ts';
+import { photosByItem } from '../check/photos.ts';
 import type { StepRecord } from '../check/state.ts';
 import type { CheckView } from '../check/view.ts';
 import type { LogEvent } from './log.ts';
@@ -5,23 +7,35 @@ import type { CheckHead, HeadFigure, HeadStep } from './record-store.ts';
 
 type Result = StepRecord['result'];
 
-/** Steps of a check as its head keeps them. */
-export function headSteps(results: CheckView['results']): HeadStep[] {
+/** Steps of a check as its head keeps them, with the photos of their items that the events tell of. */
+export function headSteps(results: CheckView['results'], events: readonly CheckEvent[] = []): HeadStep[] {
+  const photos = photosByItem(events);
   return results.map(({ id, title, verdict, result }) => ({
     id,
     title,
     verdict,
     figures: headFigures(result),
-    ...headItems(result),
+    ...headItems(result, photos),
   }));
 }
 
-function headItems({ items = [] }: Result): Pick<HeadStep, 'defects' | 'repaired'> {
+function headItems(
+  { items = [] }: Result,
+  photos: ReadonlyMap<string, readonly string[]>,
+): Pick<HeadStep, 'defects' | 'repaired' | 'photos'> {
   const defects = items.flatMap(({ id, title, state, words, class: is }) =>
     state === 'bad' && is !== undefined ? [{ item: id, title, words: words ?? 'bad', class: is }] : [],
   );
   const repaired = items.flatMap(({ id, state, words }) => (state === 'good' && words === 'repaired' ? [id] : []));
-  return { ...(defects.length === 0 ? {} : { defects }), ...(repaired.length === 0 ? {} : { repaired }) };
+  const shown = items.flatMap(({ id }) => {
+    const ids = photos.get(id);
+    return ids === undefined ? [] : [{ item: id, ids }];
+  });
+  return {
+    ...(defects.length === 0 ? {} : { defects }),
+    ...(repaired.length === 0 ? {} : { repaired }),
+    ...(shown.length === 0 ? {} : { photos: shown }),
+  };
 }
 
 function headFigures({ figures, limits }: Result): HeadFigure[] {

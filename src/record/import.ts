@@ -4,6 +4,7 @@ import { findLogs, type FoundLog } from './find-logs.ts';
 import { officersOf } from './head-lines.ts';
 import { headOfLog } from './judged.ts';
 import { sealerOf, type Standing } from './known-keys.ts';
+import { keptAs, namedClip } from './named-clip.ts';
 import { breather, type Work } from './pace.ts';
 import type { CheckHead, Clip } from './record-store.ts';
 import { isFull } from './record-store.ts';
@@ -77,14 +78,14 @@ async function takeIn({ where, log, clips, files }: FoundLog, store: ChainedStor
   const spoilt = new Set(verification.faults.flatMap(({ kind, entry }) => (kind === 'clip' ? [entry] : [])));
   const sounds: Clip[] = [];
   for (const [place, contents] of clips) {
-    const event = log.entries[place]?.event;
-    if (spoilt.has(place) || event?.type !== 'callout' || event.clip === undefined) continue;
-    // An id that is taken belongs to another check's sound, or to the same.
-    if ((await store.clip(event.clip)) !== undefined || sounds.some(({ id }) => id === event.clip)) continue;
+    const named = namedClip(log.entries[place]?.event);
+    if (spoilt.has(place) || named === undefined) continue;
+    // An id that is taken belongs to another check's clip, or to the same.
+    if ((await store.clip(named.id)) !== undefined || sounds.some(({ id }) => id === named.id)) continue;
     const bytes = await contents();
     if (!bytes.ok) continue;
-    const wav = new Blob([bytes.value], { type: 'audio/wav' });
-    sounds.push({ id: event.clip, check, kept: Date.parse(head.startedAt) || 0, wav });
+    const wav = new Blob([bytes.value], { type: named.type });
+    sounds.push({ id: named.id, check, kept: keptAs(named.kind, Date.parse(head.startedAt) || 0), wav });
   }
   const result = await store.takeIn(marked, log, sounds).catch((error: unknown) => {
     if (isFull(error)) return sounds.length === 0 ? 'full' : store.takeIn(marked, log, []).catch(() => 'full' as const);

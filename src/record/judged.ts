@@ -44,10 +44,11 @@ export function headOfLog(log: LogFile): CheckHead | undefined {
     rigName: start.rig.name,
     operator: start.operator,
     planTitle: start.plan.title,
+    ...(start.settings?.examination === true ? { examination: true } : {}),
     // Never `running`: a check of another device is not taken up here.
     state: done ? 'finished' : 'given-up',
     verdict: shown?.verdict ?? 'incomplete',
-    steps: headSteps(shown?.results ?? []),
+    steps: headSteps(shown?.results ?? [], checkEvents(log)),
     remarks: officersOf(log.entries.map(({ event }) => event)).remarks ?? [],
     log: log.header,
   };

@@ -138,6 +138,7 @@ function overDisk(disk: EntryStore, onNotice: (notice: RecordNotice) => void): E
       }
     },
     clip: (id) => disk.clip(id).catch(() => undefined),
+    dropClip: (id) => disk.dropClip(id),
     dropOldestClip: () => disk.dropOldestClip(),
     async remove(check) {
       held = held.filter((piece) => piece.check !== check);

@@ -42,6 +42,10 @@ export function memoryStore(): EntryStore {
       return Promise.resolve();
     },
     clip: (id) => Promise.resolve(clips.get(id)),
+    dropClip(id) {
+      clips.delete(id);
+      return Promise.resolve();
+    },
     dropOldestClip() {
       const oldest = [...clips.values()].sort((a, b) => a.kept - b.kept)[0];
       return Promise.resolve(oldest !== undefined && clips.delete(oldest.id));

@@ -29,6 +29,8 @@ export interface HeadStep {
   /** Items of a walk that were bad, and those that were said to be repaired. */
   readonly defects?: readonly HeadDefect[];
   readonly repaired?: readonly string[];
+  /** Ids of the photos of its items, among the clips. */
+  readonly photos?: readonly { readonly item: string; readonly ids: readonly string[] }[];
 }
 
 /** A defect as lists show it. */
@@ -56,6 +58,8 @@ export interface CheckHead {
   readonly rigName: string;
   readonly operator: string;
   readonly planTitle: string;
+  /** It was done as an examination; absent in lists that were kept before that was noted. */
+  readonly examination?: true;
   /** `running` until the check ends; a head that is still running when the app opens is an unfinished check. */
   readonly state: 'running' | 'finished' | 'given-up';
   readonly verdict?: CheckVerdict;
@@ -73,7 +77,10 @@ export interface CheckHead {
   readonly remarks?: readonly HeadRemark[];
 }
 
-/** The sound of one callout. `at` is its onset on the sample clock; `kept` orders clips by age, oldest first. */
+/**
+ * The sound of one callout, or the picture of an item: then `wav`, whose name is older than pictures, is a JPEG. `kept` orders clips by age,
+ * oldest first; see `keptAs`.
+ */
 export interface Clip {
   readonly id: string;
   readonly check: string;
@@ -108,6 +115,8 @@ export interface RecordStore {
   heads(most?: number): Promise<readonly CheckHead[]>;
   keepClip(clip: Clip): Promise<void>;
   clip(id: string): Promise<Clip | undefined>;
+  /** Gives a clip up for good: a photo that was taken back. */
+  dropClip(id: string): Promise<void>;
   /** Gives up the oldest clip to make room. False when there is none left. */
   dropOldestClip(): Promise<boolean>;
   /** Takes a check out, with its events and clips. Only for the made-up checks of the demo: a real log stays. */

@@ -25,6 +25,8 @@ export const REPORT_STYLE = new Html(`
   .walked section { break-inside: avoid; padding-bottom: 0.3rem; }
   .walked h2 { font-size: 1em; border-bottom: 1px solid #999; }
   .walked li:not(.good) { font-weight: 700; }
+  .photos { display: flex; flex-wrap: wrap; gap: 0.3rem; font-weight: 400; }
+  .photos img { max-width: 100%; height: 2.4cm; }
   .officers { padding-top: 0.4rem; }
   .signature { padding-top: 1.6rem; white-space: nowrap; overflow: hidden; }
   footer { padding-top: 0.6rem; font-size: 0.8em; }

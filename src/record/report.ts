@@ -5,6 +5,7 @@ import { isOfficerEvent, type LogFile } from './log.ts';
 import { reviewedLine } from '../items/report-review.ts';
 import type { KnownKey, Standing } from './known-keys.ts';
 import { REPORT_STYLE } from './report-style.ts';
+import type { ShownPhoto } from './photos-of-log.ts';
 import { signedAs, signedWords } from './signed-as.ts';
 import type { Countersigned, Verification } from './verify.ts';
 
@@ -19,6 +20,12 @@ const MARK: Readonly<Record<string, string>> = {
   incomplete: '–',
 };
 
+/** What this device adds to a log: the keys that it knows, and the photos that it has of it. */
+interface ReportMore {
+  readonly known?: readonly KnownKey[] | undefined;
+  readonly photos?: readonly ShownPhoto[];
+}
+
 /**
  * The report of a check: one page of HTML that loads nothing and runs nothing, to be read or printed. Everything in the log,
  * operators' words too, is shown as text.
@@ -28,7 +35,7 @@ export function reportHtml(
   { state, view }: Judged,
   { faults, device, countersigned, remarked }: Verification,
   sealer: Standing,
-  known?: readonly KnownKey[],
+  { known, photos = [] }: ReportMore = {},
 ): string {
   const { start, clock } = state;
   const verdict = view.verdict ?? 'incomplete';
@@ -41,7 +48,10 @@ export function reportHtml(
     <html lang="en">
       <head>
         <meta charset="utf-8" />
-        <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'" />
+        <meta
+          http-equiv="Content-Security-Policy"
+          content="default-src 'none'; style-src 'unsafe-inline'${photos.length === 0 ? '' : html`; img-src data:`}"
+        />
         <meta name="viewport" content="width=device-width" />
         <title>${start.rig.name}, ${start.plan.title}, ${start.wall}</title>
         <style>
@@ -64,7 +74,7 @@ export function reportHtml(
           ${faults.length === 0 ? html`` : html`<p class="warning">This log is not as it was sealed: ${faults[0]?.what} Read it with that in mind.</p>`}
           ${verdict === 'fail' ? html`<p class="warning">Outside its limit: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
           ${reviewed(start)} ${measuredTable(steps.filter(({ result }) => result.items === undefined))}
-          ${walked(view.results)} ${officers(log, [...countersigned, ...remarked], known)}
+          ${walked(view.results, photos)} ${officers(log, [...countersigned, ...remarked], known)}
           <p class="signature">
             Operator ______________________________ Officer ______________________________ Date ______________
           </p>
@@ -166,19 +176,22 @@ function stepRow(title: string, { verdict, reason, figures, limits, conditions =
  * The places of a walk in columns, each with its verdict and why, what was flagged and its limits: the items that are not good a line each,
  * the good ones together.
  */
-function walked(results: Judged['view']['results']): Html {
+function walked(results: Judged['view']['results'], photos: readonly ShownPhoto[]): Html {
   const places = results.flatMap(({ title, result }) =>
     result.items === undefined ? [] : [{ title, result, items: result.items }],
   );
   if (places.length === 0) return html``;
   return html`<div class="walked">
     ${places.map(({ title, result: { verdict, reason, flags = [], limits }, items }) => {
-      const good = items.filter(({ state }) => state === 'good');
-      const others = items.filter(({ state }) => state !== 'good');
+      // What has a photo has a line of its own, whatever it was called in the end.
+      const isShort = ({ id, state }: ItemResult): boolean =>
+        state === 'good' && photos.every((photo) => photo.item !== id);
+      const good = items.filter(isShort);
+      const others = items.filter((each) => !isShort(each));
       return html`<section>
         <h2>${title}: ${MARK[verdict]} ${verdict}</h2>
         <ul>
-          ${others.map((each) => html`<li>${itemLine(each)}</li>`)}
+          ${others.map((each) => html`<li>${itemLine(each)}${pictures(each, photos)}</li>`)}
           ${flags.map((flag) => html`<li class="flag">${flag}.</li>`)}
           <li class="good">${reason}</li>
           ${good.length === 0 ? html`` : html`<li class="good">${MARK['pass']} ${good.map(goodItem).join(', ')}</li>`}
@@ -186,6 +199,22 @@ function walked(results: Judged['view']['results']): Html {
         </ul>
       </section>`;
     })}
+  </div>`;
+}
+
+const NO_PICTURE = {
+  kept: '',
+  wrong: 'The photo that is there is not the one that was taken.',
+  gone: 'A photo is not kept any more.',
+  'taken back': 'A photo was taken back.',
+} as const;
+
+/** The photos of an item beside it, small; what became of one without its picture, in words. */
+function pictures({ id, title }: ItemResult, photos: readonly ShownPhoto[]): Html {
+  const own = photos.filter(({ item: of }) => of === id);
+  if (own.length === 0) return html``;
+  return html`<div class="photos">
+    ${own.map(({ is, address }, nth) => (address === undefined ? html`<p class="flag">${NO_PICTURE[is]}</p>` : html`<img src="${address}" alt="Photo ${nth + 1} of ${title}" />`))}
   </div>`;
 }
 
@@ -198,7 +227,8 @@ const CLASS_WORDS = { 'out-of-service': 'OUT OF SERVICE', report: 'report' } as 
 
 /** "✗ Drive belts: frayed (report; its source)". */
 function itemLine({ title, state, words: how, class: isClass, value, source }: ItemResult): string {
-  const mark = state === 'bad' || isClass !== undefined ? MARK['fail'] : MARK['not judged'];
+  const isBad = state === 'bad' || isClass !== undefined;
+  const mark = isBad ? MARK['fail'] : state === 'good' ? MARK['pass'] : MARK['not judged'];
   const measured = value === undefined || how !== undefined ? '' : `, ${String(value.value)} ${value.unit}`;
   const told = how === undefined || state === 'bad' ? (how ?? state) : `${state}, ${how}`;
   const from = source === undefined ? '' : `; ${source.sure === 'practice' ? 'common practice' : source.document}`;

@@ -7,6 +7,7 @@ import { besideFaults, type Beside } from './file-faults.ts';
 import type { Entry, LogFile, OfficerEvent, OwnSignature, PublicKey, SealEvent } from './log.ts';
 import { isOfficerEvent, UNCHAINED_VERSION } from './log.ts';
 import type { SealPlace } from './seal-chain.ts';
+import { namedClip } from './named-clip.ts';
 import { missing, orderFaults, type Placed } from './sequence.ts';
 import { isSignedBy, keyName } from './signer.ts';
 
@@ -31,8 +32,8 @@ export interface Verification {
   readonly countersigned: readonly Countersigned[];
   /** Officers whose remark holds. */
   readonly remarked: readonly Countersigned[];
-  /** Clips that were checked against the log, and clips that it names but that are not there (deleted: no fault). */
-  readonly clips: { readonly sound: number; readonly gone: number };
+  /** Sounds and photos that were checked against the log, and those that it names but that are not there (deleted: no fault). */
+  readonly clips: { readonly sound: number; readonly photos: number; readonly gone: number };
   /** The files beside the log, when there are any. */
   readonly files: Omit<Beside, 'faults'>;
   /** The place of the seal among those of its key, and the digest of the one before; absent in version 1 and without a seal. */
@@ -179,22 +180,25 @@ async function checkClips(
   clips: Clips,
 ): Promise<{ faults: Fault[]; counts: Verification['clips'] }> {
   const faults: Fault[] = [];
-  let sound = 0;
+  let [sound, photos] = [0, 0];
   for (const [place, contents] of clips) {
-    const event = entries[place]?.event;
-    const digest = event?.type === 'callout' ? event.clipDigest : undefined;
+    const named = namedClip(entries[place]?.event);
     const wrong = (what: string): number => faults.push({ kind: 'clip', entry: place, what });
-    if (digest === undefined) wrong(`There is a clip for entry ${place}, which names none.`);
+    if (named?.digest === undefined) wrong(`There is a clip for entry ${place}, which names none.`);
     else {
       const bytes = await contents();
-      if (!bytes.ok) wrong(`The clip of entry ${place} cannot be read.`);
-      else if (digest !== (await sha256(bytes.value)))
-        wrong(`The clip of entry ${place} is not the sound that was heard.`);
+      const is = named.kind === 'photo' ? 'photo' : 'clip';
+      if (!bytes.ok) wrong(`The ${is} of entry ${place} cannot be read.`);
+      else if (named.digest !== (await sha256(bytes.value)))
+        wrong(
+          `The ${is} of entry ${place} is not the ${named.kind === 'photo' ? 'one that was taken' : 'sound that was heard'}.`,
+        );
+      else if (named.kind === 'photo') photos += 1;
       else sound += 1;
     }
   }
-  const named = entries.filter(({ event }) => event.type === 'callout' && event.clipDigest !== undefined).length;
-  return { faults, counts: { sound, gone: Math.max(0, named - clips.size) } };
+  const gone = entries.filter(({ event }, place) => namedClip(event)?.digest !== undefined && !clips.has(place)).length;
+  return { faults, counts: { sound, photos, gone } };
 }
 
 async function signersOf(

@@ -57,6 +57,7 @@ export function checkModel(
       !step.cues.some((cue) => view.needed.includes(cue)),
     needles: view.latest ?? {},
     ...placeModel(step, view, openDefects, wall),
+    defects: defectsOf(view),
     ...(question === undefined ? {} : { question }),
     ...(view.fork === undefined ? {} : { fork: view.fork }),
     ...(bar === undefined ? {} : { bar }),
@@ -97,7 +98,7 @@ function placeModel(
       ...{ id: item.id, title: item.title, look: item.look, result, mayLack: item.mayLack === true },
       ways: waysOf(item).map(({ id, words, class: is }) => ({ id, words: words[0] ?? id, class: is })),
       ...(what === undefined || unit === undefined || max === undefined ? {} : { measure: { what, unit, max } }),
-      ...(defect === undefined ? {} : { open: openDefectLine(defect, wall) }),
+      ...(defect === undefined ? {} : { open: openDefectLine(defect, wall), earlier: defect.photos ?? [] }),
     };
   });
   return {
@@ -111,6 +112,15 @@ function placeModel(
       earlier: place.earlier.map(({ id, title }) => ({ id, title })),
     },
   };
+}
+
+/** What is bad of the places that were left; of the place under way its own list tells. */
+function defectsOf({ results, place }: CheckView): NonNullable<CheckModel['defects']> {
+  const here = new Set(place?.items.map(({ id }) => id));
+  const bad = results
+    .flatMap(({ result }) => result.items ?? [])
+    .filter((item) => item.state === 'bad' && !here.has(item.id));
+  return bad.map(({ id, title, words }) => ({ id, title, words: words ?? 'bad' }));
 }
 
 /** Grammar rules that are worth a hint now. */

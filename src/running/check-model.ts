@@ -2,7 +2,7 @@ import type { DefectClass } from '../items/item.ts';
 import type { ItemResult } from '../judging/result.ts';
 import type { SpokenItem } from '../grammar/meaning.ts';
 import type { AskReason } from '../check/answer.ts';
-import type { ExaminerEvent } from '../check/event.ts';
+import type { ExaminerEvent, PhotoEvent } from '../check/event.ts';
 import type { Step } from '../check/plan.ts';
 import type { Command, SpokenReading } from '../grammar/meaning.ts';
 import type { TestNote } from '../judging/profile.ts';
@@ -52,6 +52,8 @@ export interface CheckModel {
   /** A hold that counts down to `due`, or a window that counts up. */
   readonly bar?: { readonly kind: 'hold' | 'window'; readonly start: Ms; readonly due?: Ms };
   readonly clock?: { readonly start: Ms; readonly end?: Ms };
+  /** Items of earlier places that are bad: a photo of them can still be taken. */
+  readonly defects?: readonly { readonly id: string; readonly title: string; readonly words: string }[];
   readonly verdicts: readonly { readonly id: string; readonly title: string; readonly result: StepResult }[];
   /** The needle that is missing of the pair under way. */
   readonly missing?: 'primary' | 'secondary';
@@ -86,6 +88,8 @@ export interface PlaceItem {
   readonly mayLack: boolean;
   /** What an earlier check left open of it. */
   readonly open?: string;
+  /** Ids of the photos of that. */
+  readonly earlier?: readonly string[];
 }
 
 /** What the operator did by touch or key. `took` is how long the needles took to put in, in ms: they were read at the first key. */
@@ -104,6 +108,9 @@ export type Action =
   | { readonly do: 'note'; readonly text: string }
   /** The examiner's: a remark, whether a limit was stated, or what was seen of a part. */
   | { readonly do: 'examiner'; readonly put: Pick<ExaminerEvent, 'text' | 'limit' | 'mark'> }
+  /** A picture of an item, a JPEG that is small enough to keep; and one that is taken back. */
+  | { readonly do: 'photo'; readonly item: string; readonly picture: Blob }
+  | { readonly do: 'photo-back'; readonly item: string; readonly clip: string }
   | { readonly do: 'talk'; readonly down: boolean }
   | { readonly do: 'microphone' }
   | { readonly do: 'leave' };
@@ -134,6 +141,17 @@ export interface LiveState {
   readonly notices: readonly string[];
   /** What the examiner put down, in an examination. */
   readonly examiner: readonly ExaminerEvent[];
+  readonly photos: PhotosModel;
+}
+
+/** Photos of defects, as far as they are the check's. */
+export interface PhotosModel {
+  /** Taken in this check and not taken back. */
+  readonly taken: readonly PhotoEvent[];
+  /** Why the last one of an item was not taken, in one line. */
+  readonly trouble?: { readonly item: string; readonly line: string };
+  /** The picture of an id, of this check or an earlier one; undefined where it is not kept any more. */
+  readonly picture: (id: string) => Promise<Blob | undefined>;
 }
 
 /** The last thing heard, and how it was taken. */

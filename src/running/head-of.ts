@@ -5,8 +5,13 @@ import { view } from '../check/view.ts';
 import { headSteps } from '../record/head-lines.ts';
 import type { CheckHead } from '../record/record-store.ts';
 
-/** What the list of checks shows of one; without a view, of one that has only begun. */
-export function headOf(id: string, start: StartEvent, shown: CheckView | undefined): CheckHead {
+/** What the list of checks shows of one, with the photos that its events tell of; without a view, of one that has only begun. */
+export function headOf(
+  id: string,
+  start: StartEvent,
+  shown: CheckView | undefined,
+  events: readonly CheckEvent[] = [],
+): CheckHead {
   return {
     id,
     startedAt: start.wall,
@@ -14,13 +19,14 @@ export function headOf(id: string, start: StartEvent, shown: CheckView | undefin
     rigName: start.rig.name,
     operator: start.operator,
     planTitle: start.plan.title,
+    ...(start.settings?.examination === true ? { examination: true } : {}),
     state: shown?.phase === 'done' ? 'finished' : 'running',
     ...(shown?.verdict === undefined ? {} : { verdict: shown.verdict }),
-    ...(shown === undefined ? {} : { steps: headSteps(shown.results) }),
+    ...(shown === undefined ? {} : { steps: headSteps(shown.results, events) }),
   };
 }
 
 /** The head of a check that was left unfinished for good: incomplete, with the verdicts that it has. */
 export function givenUpHead(id: string, start: StartEvent, events: readonly CheckEvent[]): CheckHead {
-  return { verdict: 'incomplete', ...headOf(id, start, view(replay(events))), state: 'given-up' };
+  return { verdict: 'incomplete', ...headOf(id, start, view(replay(events)), events), state: 'given-up' };
 }

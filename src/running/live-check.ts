@@ -17,6 +17,7 @@ import type { Ms } from '../units/time.ts';
 import type { Settings } from './settings.ts';
 import { calloutOf } from './callout-of.ts';
 import { CheckClock } from './check-clock.ts';
+import { CheckPhotos } from './check-photos.ts';
 import type { Action, Beat, Caption, CheckModel, LiveState } from './check-model.ts';
 import { checkModel } from './check-model-of.ts';
 import type { Ear, LostReason } from './ear.ts';
@@ -99,6 +100,7 @@ export class LiveCheck {
   #sounded: readonly { readonly text: string; readonly from: Ms; readonly to: Ms }[] = [];
   readonly #sleep = new SleepWatch();
   readonly #pulse: Pulse<Beat>;
+  readonly #photos: CheckPhotos;
   #session: CheckSession | undefined;
   readonly #earlier: readonly CheckEvent[];
   #kept: number;
@@ -114,6 +116,7 @@ export class LiveCheck {
   #answered = false;
   #closed = false;
   #problem: readonly string[] = [];
+
   #marked: Partial<Record<SoundEvent['kind'], number>> = {};
 
   /** A new check. Its start is kept when `open` is called. */
@@ -137,6 +140,18 @@ export class LiveCheck {
     const from = earlier.reduce((latest, event) => Math.max(latest, 'end' in event ? event.end : event.at), 0);
     this.#clock = new CheckClock(parts.steady, from);
     this.#pulse = new Pulse({ now: from });
+    this.#photos = new CheckPhotos(
+      {
+        check: parts.id,
+        store: parts.store,
+        wall: parts.wall,
+        now: () => this.#clock.read(),
+        isOver: () => this.#closed || this.#state === undefined || this.#state.phase === 'done',
+        keep: async (event) => this.#session?.submit(event),
+        onChange: (photos) => this.#show({ photos }),
+      },
+      earlier,
+    );
     const { pushToTalk, talkKey, keys } = parts.settings();
     this.#live = {
       pulse: this.#pulse,
@@ -150,6 +165,7 @@ export class LiveCheck {
       keys,
       notices: parts.notices(),
       examiner: earlier.filter((event) => event.type === 'examiner'),
+      photos: this.#photos.model,
     };
   }
 
@@ -248,6 +264,10 @@ export class LiveCheck {
         return;
       case 'examiner':
         void this.#examiner(action);
+        return;
+      case 'photo':
+      case 'photo-back':
+        void this.#photos.act(action);
         return;
       case 'cue':
       case 'reading':
@@ -391,7 +411,7 @@ export class LiveCheck {
       this.#parts.speech.sound('not-taken');
     this.#answered = false;
     if (shown.phase === 'done' && before?.phase !== 'done') {
-      void store.close(headOf(id, this.start, shown));
+      void store.close(headOf(id, this.start, shown, this.#photos.model.taken));
       this.#stopTicking();
       void ear.close();
     }

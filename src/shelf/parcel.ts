@@ -102,6 +102,7 @@ async function clipPieces(
 ): Promise<readonly Piece[]> {
   return [...(await clipsOf(store, log))].flatMap(([place, contents]): Piece[] => {
     const event = log.entries[place]?.event;
+    // Photos stay on the device.
     const digest = event?.type === 'callout' ? event.clipDigest : undefined;
     if (digest === undefined) return [];
     const name = writeName({ kind: 'clip', ...at, check, digest });

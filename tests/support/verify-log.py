@@ -149,7 +149,7 @@ def trouble(log):
     return None
 
 
-CLIP = re.compile(r"clips/(\d{4,6})\.wav")
+CLIP = re.compile(r"(?:clips/(\d{4,6})\.wav|photos/(\d{4,6})\.jpg)")
 OF_SYSTEMS = re.compile(r"(^|/)(\.[^/]*|__MACOSX/.*|Thumbs\.db|desktop\.ini)$")
 
 
@@ -158,11 +158,12 @@ def trouble_beside(log, files, known):
     loose = {}
     for name, raw in files.items():
         clip = CLIP.fullmatch(name)
-        if clip and name == f"clips/{int(clip[1]):04}.wav":
-            place = int(clip[1])
-            event = log["entries"][place]["event"] if place < len(log["entries"]) else {}
+        place = int(clip[1] or clip[2]) if clip else -1
+        event = log["entries"][place]["event"] if 0 <= place < len(log["entries"]) else {}
+        photo = event.get("type") == "photo"
+        if clip and name == (f"photos/{place:04}.jpg" if photo else f"clips/{place:04}.wav"):
             if event.get("clipDigest") != hashlib.sha256(raw).hexdigest():
-                return f"{name} is not the sound that was heard"
+                return f"{name} is not {'the photo that was taken' if photo else 'the sound that was heard'}"
         elif not OF_SYSTEMS.search(name):
             loose[name] = raw
     raw_manifest = loose.pop("manifest.json", None)

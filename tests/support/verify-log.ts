@@ -68,3 +68,16 @@ export function verdictOn(text: string): string {
 function isChained({ number, last }: Members): boolean {
   return typeof number === 'number' && number >= 1 && (number === 1) === (last === undefined);
 }
+
+/** What is wrong with the sounds and photos beside a log, by their names; “verified” when nothing is. */
+export function verdictOnClips(text: string, files: Readonly<Record<string, Uint8Array>>): string {
+  const { entries } = JSON.parse(text) as { entries: readonly { event: Members }[] };
+  for (const [name, bytes] of Object.entries(files)) {
+    const [, folder, number] = /^(clips|photos)\/(\d{4,6})\.(?:wav|jpg)$/.exec(name) ?? [];
+    if (number === undefined) continue;
+    const event = entries[Number(number)]?.event;
+    const isBound = event?.['clipDigest'] === createHash('sha256').update(bytes).digest('hex');
+    if (!isBound || (event['type'] === 'photo') !== (folder === 'photos')) return `${name} is not what was kept`;
+  }
+  return 'verified';
+}

@@ -6,7 +6,7 @@ import { logBeside, type FoundLog } from '../../record/find-logs.ts';
 import { good, type Outcome } from '../../units/outcome.ts';
 import { readBytes } from '../shared/read-inputs.ts';
 
-const CLIPS = 'clips';
+const CLIPS: readonly string[] = ['clips', 'photos'];
 
 export async function isFolder(path: string): Promise<boolean> {
   const facts = await lstat(path).catch(() => undefined);
@@ -18,8 +18,10 @@ export async function logOfFolder(folder: string): Promise<Outcome<FoundLog>> {
   const where = join(folder, LOG_NAME);
   const log = await readBytes(where);
   if (!log.ok) return log;
-  const names = (await readdir(folder)).filter((name) => name !== LOG_NAME && name !== CLIPS);
-  const clips = (await readdir(join(folder, CLIPS)).catch(() => [])).map((name) => `${CLIPS}/${name}`);
+  const names = (await readdir(folder)).filter((name) => name !== LOG_NAME && !CLIPS.includes(name));
+  const inside = async (each: string): Promise<string[]> =>
+    (await readdir(join(folder, each)).catch(() => [])).map((name) => `${each}/${name}`);
+  const clips = (await Promise.all(CLIPS.map(inside))).flat();
   const contents = (name: string): Contents => {
     return async () => {
       const bytes = await readBytes(join(folder, name));

@@ -69,7 +69,7 @@ export class CheckScreen extends CabScreen {
             'status',
             live.notices.map((line) => html`<p class="notice">${line}</p>`),
           )}
-          ${this.#verdicts()}
+          ${this.#defects()} ${this.#verdicts()}
         </aside>
       </div>
       ${
@@ -86,7 +86,24 @@ export class CheckScreen extends CabScreen {
     const { place } = this.model;
     if (place === undefined) return nothing;
     void import('./items-panel.ts');
-    return html`<tn-items-panel .place=${place} ?watched=${this.watched}></tn-items-panel>`;
+    return html`<tn-items-panel .place=${place} .photos=${this.live.photos} ?watched=${this.watched}></tn-items-panel>`;
+  }
+
+  /** What is bad of the places that were left. */
+  #defects() {
+    const { defects = [] } = this.model;
+    if (defects.length === 0 || this.watched) return nothing;
+    void import('./item-photos.ts');
+    return html`<section class="defects" aria-label="Photos of defects">
+      <h2>Photos of defects</h2>
+      ${repeat(
+        defects,
+        ({ id }) => id,
+        ({ id, title, words }) =>
+          html`<p>${title}: ${words}</p>
+            <tn-item-photos item=${id} words=${title} .photos=${this.live.photos}></tn-item-photos>`,
+      )}
+    </section>`;
   }
 
   #verdicts() {

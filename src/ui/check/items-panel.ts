@@ -1,7 +1,7 @@
 import { LitElement, css, html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import type { PlaceItem, PlaceModel } from '../../running/check-model.ts';
+import type { PhotosModel, PlaceItem, PlaceModel } from '../../running/check-model.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { sendUp } from '../shared/events.ts';
 import { liveRegion } from '../shared/live-region.ts';
@@ -14,6 +14,8 @@ export class ItemsPanel extends LitElement {
   @property({ attribute: false }) place!: PlaceModel;
   /** A demo is watched, not answered. */
   @property({ type: Boolean }) watched = false;
+  /** Absent where no photos are taken: then nothing is said of them. */
+  @property({ attribute: false }) photos: PhotosModel | undefined;
   /** The item whose ways of being bad are shown. */
   @state() private opened: string | undefined;
 
@@ -197,8 +199,15 @@ export class ItemsPanel extends LitElement {
                 </button>`
         }
       </div>
-      ${shown ? this.#ways(item) : nothing}
+      ${shown ? this.#ways(item) : nothing} ${isBad || open !== undefined ? this.#photosOf(item) : nothing}
     </li>`;
+  }
+
+  /** They come with the first thing that is bad. */
+  #photosOf({ id, title, earlier = [] }: PlaceItem) {
+    if (this.photos === undefined || this.watched) return nothing;
+    void import('./item-photos.ts');
+    return html`<tn-item-photos item=${id} words=${title} .photos=${this.photos} .earlier=${earlier}></tn-item-photos>`;
   }
 
   #ways(item: PlaceItem) {

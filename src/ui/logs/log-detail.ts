@@ -11,6 +11,7 @@ import type { Packing } from '../../record/packing.ts';
 import { judgeLog, type Judged } from '../../record/judged.ts';
 import { keyQuery, sealerOf, standingOf, type Standing } from '../../record/known-keys.ts';
 import { UNCHAINED_VERSION, type LogFile } from '../../record/log.ts';
+import { photosOfLog, shownPhotos, type LogPhoto } from '../../record/photos-of-log.ts';
 import { reportHtml } from '../../record/report.ts';
 import { signedAs, signedWords } from '../../record/signed-as.ts';
 import { verifyLog, type Verification } from '../../record/verify.ts';
@@ -49,6 +50,7 @@ interface Loaded {
   readonly packing: Packing | undefined;
   /** Ids of clips that can be played. */
   readonly clips: ReadonlySet<string>;
+  readonly photos: readonly LogPhoto[];
 }
 
 /** One check for the officer: what was called and heard, what the verdict rests on, whether the log verifies, where it leads. */
@@ -129,7 +131,7 @@ export class LogDetail extends LitElement {
       </div>
       <div class="row">
         <button @click=${() => void this.#export(log)}>Export as zip</button>
-        ${judged.ok ? html`<button @click=${() => this.#report(loaded, judged.value)}>Open the report to print</button>` : nothing}
+        ${judged.ok ? html`<button @click=${() => void this.#report(loaded, judged.value)}>Open the report to print</button>` : nothing}
         ${judged.ok ? html`<button @click=${() => void this.#sheet(loaded)}>Open the examiner’s sheet</button>` : nothing}
       </div>`;
   }
@@ -159,7 +161,9 @@ export class LogDetail extends LitElement {
         </ul>`;
       return liveRegion('alert', lines, { look: 'warning' });
     }
-    const sounds = clips.sound + clips.gone === 0 ? '' : ` Clips: ${clips.sound} match, ${clips.gone} deleted.`;
+    const { sound, photos, gone } = clips;
+    const what = photos === 0 ? 'Clips' : 'Clips and photos';
+    const sounds = sound + photos + gone === 0 ? '' : ` ${what}: ${sound + photos} match, ${gone} deleted.`;
     const whose = sealer.kind === 'own' ? ' of this device' : sealer.kind === 'known' ? ` of ${sealer.name}` : '';
     const officers = countersigned.map((signed) => {
       const { officer, key, by } = signed;
@@ -216,6 +220,7 @@ export class LogDetail extends LitElement {
           </section>
         </div>
       </div>
+      ${this.#photos(loaded, judged)}
       <section class="panel" aria-label="Transcript">
         <h2>Transcript</h2>
         <tn-transcript
@@ -245,6 +250,16 @@ export class LogDetail extends LitElement {
               <div class="trends">${trends.map((each) => html`<tn-trend-chart .trend=${each}></tn-trend-chart>`)}</div>
             </section>`
       }`;
+  }
+
+  #photos({ photos }: Loaded, { state: { start } }: Judged) {
+    if (photos.length === 0) return nothing;
+    void import('./photo-list.ts');
+    const titles = new Map(start.plan.steps.flatMap(({ items = [] }) => items.map(({ id, title }) => [id, title])));
+    return html`<section class="panel" aria-label="Photos">
+      <h2>Photos</h2>
+      <tn-photo-list .store=${this.store} .photos=${photos} .titles=${titles}></tn-photo-list>
+    </section>`;
   }
 
   #beside() {
@@ -312,7 +327,8 @@ export class LogDetail extends LitElement {
     );
     const packing = await store.packing().catch(() => undefined);
     const sealer = sealerOf(log.header, packing?.known, packing?.signer.publicKey);
-    this.loaded = { log, judged: judgeLog(log, check), verification, sealer, packing, clips };
+    const photos = photosOfLog(log, sounds, verification);
+    this.loaded = { log, judged: judgeLog(log, check), verification, sealer, packing, clips, photos };
     if (!first) return;
     await this.updateComplete;
     this.renderRoot.querySelector<HTMLElement>('h1')?.focus();
@@ -325,8 +341,9 @@ export class LogDetail extends LitElement {
     );
   }
 
-  #report({ log, verification, sealer, packing }: Loaded, judged: Judged): void {
-    openPage(reportHtml(log, judged, verification, sealer, packing?.known));
+  async #report({ log, verification, sealer, packing, photos }: Loaded, judged: Judged): Promise<void> {
+    const shown = photos.length === 0 ? [] : await shownPhotos(photos, await clipsOf(this.store, log));
+    openPage(reportHtml(log, judged, verification, sealer, { known: packing?.known, photos: shown }));
   }
 
   async #sheet({ log }: Loaded): Promise<void> {

@@ -8,6 +8,7 @@ import { problemLine } from '../../units/outcome.ts';
 import { baseStyles } from '../shared/base-styles.ts';
 import { sendUp } from '../shared/events.ts';
 import { liveRegion } from '../shared/live-region.ts';
+import '../shared/photo.ts';
 
 const FOUND_WORDS: Readonly<Record<Found, string>> = {
   repaired: 'Repaired',
@@ -24,6 +25,8 @@ export class ReviewScreen extends LitElement {
   @property() driver = '';
   /** ISO 8601 wall time. */
   @property({ attribute: false }) wall!: () => string;
+  /** Reads a photo that is kept. */
+  @property({ attribute: false }) picture!: (id: string) => Promise<Blob | undefined>;
   @state() private said = '';
 
   static override styles = [
@@ -94,9 +97,10 @@ export class ReviewScreen extends LitElement {
   }
 
   #defect(defect: OpenDefect) {
-    const { item, class: is } = defect;
+    const { item, title, class: is, photos = [] } = defect;
     return html`<fieldset>
       <legend>${openDefectLine(defect, this.wall())}${is === 'out-of-service' ? ' (out of service)' : ''}</legend>
+      ${photos.map((clip) => html`<tn-photo clip=${clip} words="Photo of ${title}" .picture=${this.picture}></tn-photo>`)}
       ${FOUND.map(
         (found) =>
           html`<label class="pick"

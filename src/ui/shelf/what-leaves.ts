@@ -14,7 +14,7 @@ export function whatLeaves() {
       <li>With each request: this device’s network address, and the name and secret of the shelf file.</li>
     </ul>
     <p>
-      Nothing else: no rehearsal, no demo, no rigs list, no setting, nothing while a check runs, and nothing to any
-      other host.
+      Nothing else: no photo of a defect, no rehearsal, no demo, no rigs list, no setting, nothing while a check runs,
+      and nothing to any other host.
     </p>`;
 }

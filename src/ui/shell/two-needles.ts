@@ -139,6 +139,7 @@ export class TwoNeedles extends LitElement {
       rigName=${choice.rig.name}
       driver=${choice.operator}
       .wall=${parts.wall}
+      .picture=${async (id: string) => (await parts.store.clip(id))?.wav}
       ${on({
         leave: () => (this.reviewed = undefined),
         reviewed: (review) => void this.#begin(parts, { ...choice, review }),

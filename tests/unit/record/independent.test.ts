@@ -5,11 +5,12 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { unzipSync, zipSync } from 'fflate';
-import { exportCheck } from '../../../src/record/export.ts';
+import { clipsOf, exportCheck } from '../../../src/record/export.ts';
 import { writeKeys } from '../../../src/record/known-keys.ts';
 import type { LogFile } from '../../../src/record/log.ts';
 import { copyOf, examinedLog, firstVersionLog, logOfCheck, newSigner, officersLog, packedBy } from './logs.ts';
 import { startOf } from '../check/support/say.ts';
+import { photographed } from './photographed.ts';
 
 const VERIFIER = fileURLToPath(new URL('../../support/verify-log.py', import.meta.url));
 const runs = (command: string, ...args: string[]): boolean => spawnSync(command, args).status === 0;
@@ -56,11 +57,17 @@ describe.skipIf(missing.length > 0)('a verifier in another language, by FORMAT.m
     expect(said({ old: await firstVersionLog(await newSigner()) })).toEqual({ old: 'verified' });
   });
 
-  it('finds a swapped report, an unknown key, and two checks of one number, in zips', async () => {
+  it('finds a swapped report, a changed photo, an unknown key, and two checks of one number, in zips', async () => {
     const [device, stranger] = [await newSigner(), await newSigner()];
     const one = await officersLog(device, 'one');
     const zipOf = async (of: LogFile, by = device): Promise<Record<string, Uint8Array>> =>
       unzipSync(new Uint8Array(await (await exportCheck(of, packedBy(by))).arrayBuffer()));
+    const { store, signer } = await photographed();
+    const shown = (await store.log('c1'))!;
+    const photos = unzipSync(
+      new Uint8Array(await (await exportCheck(shown, packedBy(signer), await clipsOf(store, shown))).arrayBuffer()),
+    );
+    const picture = photos['photos/0002.jpg']!;
     const [whole, other] = [await zipOf(one), await zipOf(await officersLog(device, 'two'))];
     const zips = {
       whole,
@@ -69,6 +76,8 @@ describe.skipIf(missing.length > 0)('a verifier in another language, by FORMAT.m
       repacked: await zipOf(one, stranger),
       forged: await zipOf(await officersLog(stranger, 'one'), stranger),
       same: other,
+      shown: photos,
+      blurred: { ...photos, 'photos/0002.jpg': picture.with(3, picture[3]! ^ 1) },
     };
     const keys = join(folder, 'keys.json');
     writeFileSync(keys, writeKeys([{ name: 'Engine 31 tablet', key: device.publicKey }]));
@@ -90,6 +99,8 @@ describe.skipIf(missing.length > 0)('a verifier in another language, by FORMAT.m
       'repacked.zip, log.json: the manifest is signed with a key that is not known',
       'forged.zip, log.json: sealed with an unknown key',
       'same.zip, log.json: verified',
+      'shown.zip, log.json: sealed with an unknown key',
+      'blurred.zip, log.json: photos/0002.jpg is not the photo that was taken',
       expect.stringMatching(/^(whole|same)\.zip, log\.json and (whole|same)\.zip, log\.json are both number 1$/),
     ]);
     expect(status).toBe(1);

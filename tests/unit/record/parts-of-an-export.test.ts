@@ -140,7 +140,7 @@ describe('an import', () => {
     expect(await store.clip('s1')).toMatchObject({ check: 'c1', kept: Date.parse('2026-05-04T07:30:00Z') });
     expect(await (await store.clip('s1'))?.wav.text()).toBe('sound 1');
     const clips = new Map(SOUNDS.map((sound, at) => [at + 1, contentsOf(strToU8(sound))]));
-    expect((await verifyLog(await heard(), clips)).clips).toEqual({ sound: 2, gone: 0 });
+    expect((await verifyLog(await heard(), clips)).clips).toEqual({ sound: 2, photos: 0, gone: 0 });
   });
 
   it('keeps figures with their strictest limits in the list of checks', async () => {

@@ -215,7 +215,7 @@ describe('a log', () => {
       clipDigest,
     } as const;
     const heard = await logOfCheck([startOf(), callout], signer);
-    expect((await verifyLog(heard)).clips).toEqual({ sound: 0, gone: 1 });
+    expect((await verifyLog(heard)).clips).toEqual({ sound: 0, photos: 0, gone: 1 });
     expect((await verifyLog(heard, new Map([[1, contentsOf(sound)]]))).faults).toEqual([]);
     const other = await verifyLog(heard, new Map([[1, contentsOf(new TextEncoder().encode('other'))]]));
     expect(other.faults).toEqual([
@@ -223,7 +223,7 @@ describe('a log', () => {
     ]);
     const unreadable = await verifyLog(heard, new Map([[1, () => Promise.resolve(bad('gone'))]]));
     expect(unreadable.faults.map(({ what }) => what)).toEqual(['The clip of entry 1 cannot be read.']);
-    expect(unreadable.clips).toEqual({ sound: 0, gone: 0 });
+    expect(unreadable.clips).toEqual({ sound: 0, photos: 0, gone: 0 });
     const stray = await verifyLog(heard, new Map([[0, contentsOf(sound)]]));
     expect(stray.faults.map(({ what }) => what)).toEqual(['There is a clip for entry 0, which names none.']);
   });
