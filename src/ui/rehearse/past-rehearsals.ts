@@ -156,13 +156,13 @@ export class PastRehearsals extends LitElement {
   }
 
   /** A check on a rig, an examination too; its log says the rest. */
-  #check({ id, startedAt, rigName, planTitle, verdict = 'incomplete', trouble }: CheckHead) {
+  #check({ id, startedAt, rigName, planTitle, verdict = 'incomplete', trouble, examination }: CheckHead) {
     const when = new Date(startedAt).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
     return html`<li>
       <span class="score" aria-hidden="true">${trouble === undefined ? VERDICT_MARK[verdict] : '?'}</span>
       <span
-        >${planTitle} on ${rigName}: ${trouble === undefined ? verdict : 'a log that is not to be trusted'}<br /><span
-          class="quiet"
+        >${examination === true ? 'Examination: ' : ''}${planTitle} on ${rigName}:
+        ${trouble === undefined ? verdict : 'a log that is not to be trusted'}<br /><span class="quiet"
           >${when}</span
         ></span
       >

@@ -27,9 +27,10 @@ export function progressCsv(trainee: string, done: readonly Done[], title: (id: 
   const rows = done.toReversed().map((one) => {
     const { kind, wall } = one;
     if (one.kind === 'check') {
-      const { planTitle, rigName, verdict, trouble } = one.check;
+      const { planTitle, rigName, verdict, trouble, examination } = one.check;
       const isWhole = trouble === undefined ? (verdict ?? 'incomplete') : `not trusted: ${trouble}`;
-      return [trainee, wall, kind, planTitle, undefined, undefined, undefined, undefined, rigName, isWhole];
+      const what = examination === true ? 'examination' : kind;
+      return [trainee, wall, what, planTitle, undefined, undefined, undefined, undefined, rigName, isWhole];
     }
     const { scenario, level, score, kinds, steps } = one.rehearsal;
     const weak = steps.filter((step) => step.score < 100).map((step) => `${title(step.step)} ${String(step.score)}`);

@@ -27,7 +27,7 @@ const CHECK: CheckHead = {
   verdict: 'fail',
 };
 const CHECKS: readonly CheckHead[] = [
-  CHECK,
+  { ...CHECK, examination: true },
   { ...CHECK, id: 'c2', operator: 'A. Okafor' },
   { ...CHECK, id: 'c3', state: 'running' },
   { ...CHECK, id: 'c4', startedAt: '2026-05-01T07:00:00Z', verdict: 'pass', trouble: 'Entry 4 was changed.' },
@@ -45,7 +45,7 @@ describe('what a trainee did', () => {
       'trainee,when,kind,what,level,score,findings,weak steps,rig,verdict',
       'P. Serrano,2026-05-01T07:00:00Z,check,Full cab check,,,,,"Engine 31, ""old""",not trusted: Entry 4 was changed.',
       'P. Serrano,2026-05-02T07:00:00Z,rehearsal,engine 31 healthy,silent,85,1,tug test 70,,',
-      'P. Serrano,2026-05-04T07:00:00Z,check,Full cab check,,,,,"Engine 31, ""old""",fail',
+      'P. Serrano,2026-05-04T07:00:00Z,examination,Full cab check,,,,,"Engine 31, ""old""",fail',
       '',
     ]);
   });
