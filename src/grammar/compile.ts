@@ -27,6 +27,11 @@ export function compile(grammar: Grammar, rules: readonly string[], unit: Pressu
   });
 }
 
+/** The words that some rules use, as `compile` has them, without the rest of what engines need. */
+export function wordsIn(grammar: Grammar, rules: readonly string[], unit: PressureUnit): readonly string[] {
+  return wordsOf(select(grammar, { rules, unit }));
+}
+
 function wordsOf(active: Active): readonly string[] {
   const words = new Set<string>();
   const walk = (node: Expansion): void => {

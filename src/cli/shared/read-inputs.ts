@@ -5,7 +5,7 @@ import { isDeepStrictEqual } from 'node:util';
 import { builtInPlans } from '../../check/built-in-plans.ts';
 import type { Plan } from '../../check/plan.ts';
 import { readPlan } from '../../check/read-plan.ts';
-import { compile } from '../../grammar/compile.ts';
+import { wordsIn } from '../../grammar/compile.ts';
 import { readGrammar } from '../../grammar/read-grammar.ts';
 import { cueIds } from '../../grammar/select.ts';
 import type { Grammar } from '../../grammar/syntax.ts';
@@ -70,12 +70,10 @@ async function readShipped(): Promise<Outcome<Grammar>> {
 
 /** Every word that any rule of the grammar uses, in either unit, and those of the items of the built-in plans. */
 export function grammarWords(grammar: Grammar): string[] {
-  const own = (['psi', 'kPa'] as const).flatMap(
-    (unit) => compile(grammar, ['anything', HANDS_RULE, CLASS_RULE], unit).words,
-  );
+  const own = (['psi', 'kPa'] as const).flatMap((unit) => wordsIn(grammar, ['anything', HANDS_RULE, CLASS_RULE], unit));
   const items = builtInPlans(new Set(cueIds(grammar))).flatMap((plan) => {
     const walked = grammarOfPlan(grammar, plan);
-    return walked === grammar ? [] : compile(walked, [ITEMS_RULE], 'psi').words;
+    return walked === grammar ? [] : wordsIn(walked, [ITEMS_RULE], 'psi');
   });
   const words = [...own, ...items];
   return [...new Set(words)].sort();

