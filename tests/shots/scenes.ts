@@ -296,16 +296,16 @@ const PAPER: readonly Scene[] = [
       await page.getByRole('radio', { name: 'report it' }).check();
     },
   },
+  { name: 'paper-sheet', whole: true, go: (page) => press(page, 'Call it', 'Next place', 'Stop', 'Yes, stop') },
   {
     name: 'paper-unnamed',
     whole: true,
     go: async (page) => {
-      await press(page, 'Call it', 'Stop', 'Yes, stop', 'Done');
+      await press(page, 'Done');
       await page.locator('tn-walk-setup input[name=level]').last().check();
       await press(page, 'Start the walk', 'Something is wrong …');
     },
   },
-  { name: 'paper-sheet', whole: true, go: (page) => press(page, 'Next place', 'Stop', 'Yes, stop') },
 ];
 
 /** People, an officer's key, and what an officer signs. */

@@ -26,7 +26,7 @@ export function explainGrammar(places: readonly ItemPlace[]): string {
     'grammar explain;',
     'import <items.*>;',
     'import <classes.*>;',
-    ...rules.map((rule) => `public <${explainRule(rule)}> = <${rule}> <${CLASS_RULE}>;`),
+    ...rules.map((rule) => `public <${explainRule(rule)}> = <${rule}> [<${CLASS_RULE}>];`),
   ].join('\n')}\n`;
 }
 
@@ -34,10 +34,12 @@ function explainRule(rule: string): string {
   return `explained-${rule}`;
 }
 
-/** The rules that a place listens for, and the classes with them. */
+/** The rules that a place listens for, each of its own with a class behind it, and a class alone. */
 export function withClasses(rules: readonly string[]): readonly string[] {
-  const ofItems = rules.filter((rule) => rule === ITEMS_RULE || rule.startsWith(placeRule('')));
-  return rules.length === 0 ? rules : [...rules, ...ofItems.map(explainRule), CLASS_RULE];
+  const isOfItems = (rule: string): boolean => rule === ITEMS_RULE || rule.startsWith(placeRule(''));
+  return rules.length === 0
+    ? rules
+    : [...rules.map((rule) => (isOfItems(rule) ? explainRule(rule) : rule)), CLASS_RULE];
 }
 
 /** A meaning without the class, and the class. */

@@ -34,7 +34,7 @@ export interface ShownWalk {
   readonly named: boolean;
   /** A defect was called whose class was not told. */
   readonly waits: boolean;
-  /** A place that can be gone back to. */
+  /** The place before this one, which can be gone back to. */
   readonly before: ItemPlace | undefined;
   readonly shown: ShownItem | undefined;
   /** The drawings before and after this one in its place. */
@@ -57,6 +57,7 @@ export function shownWalk(walked: Walked, level: LevelId, chosen?: string): Show
   const id = chosen ?? (named ? waiting : undefined) ?? unanswered[0]?.id ?? place?.items[0]?.id;
   const of = places.find(({ items }) => items.some((item) => item.id === id));
   const index = of?.items.findIndex((item) => item.id === id) ?? -1;
+  const seen = of === undefined ? places.length : places.indexOf(of);
   return {
     place,
     placeNumber: at === -1 ? places.length : at + 1,
@@ -64,7 +65,7 @@ export function shownWalk(walked: Walked, level: LevelId, chosen?: string): Show
     left: unanswered.length,
     named,
     waits: waiting !== undefined,
-    before: at === -1 ? places.at(-1) : places[at - 1],
+    before: places[(at === -1 ? seen : at) - 1],
     shown: of === undefined ? undefined : shownItem(walked, of, index),
     previous: of?.items[index - 1]?.id,
     next: of?.items[index + 1]?.id,

@@ -1,7 +1,7 @@
 import { LitElement, html, nothing } from 'lit';
 import type { PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { DEFECT_CLASSES, type DefectClass, type Item } from '../../../items/item.ts';
+import { DEFECT_CLASSES, type DefectClass, type Item, type ItemPlace } from '../../../items/item.ts';
 import { CLASS_WORDS, type Walked } from '../../../rehearsal/pre-trip/coach-walk.ts';
 import { shownWalk, type ShownItem, type ShownWalk } from '../../../rehearsal/pre-trip/shown.ts';
 import { LEVEL } from '../../../rehearsal/level.ts';
@@ -203,7 +203,7 @@ export class WalkRun extends LitElement {
     </form>`;
   }
 
-  #foot({ shown, previous, next, before, place }: ShownWalk) {
+  #foot({ shown, previous, next, before, place, left }: ShownWalk) {
     const isLast = place === undefined;
     const { pushToTalk, ear, talking } = this.live;
     return html`<nav class="foot" aria-label="The walk">
@@ -223,13 +223,17 @@ export class WalkRun extends LitElement {
       }
       <button ?disabled=${previous === undefined} @click=${() => this.#turn(previous)}>Previous drawing</button>
       <button ?disabled=${next === undefined} @click=${() => this.#turn(next)}>Next drawing</button>
-      ${before === undefined ? nothing : html`<button @click=${() => this.#move(isLast ? undefined : before.id, before.title)}>Back to ${before.title.toLowerCase()}</button>`}
+      ${before === undefined ? nothing : html`<button @click=${() => this.#back(before, isLast)}>Back to ${before.title.toLowerCase()}</button>`}
       ${
         isLast
           ? html`<button class="main" @click=${() => this.#act({ do: 'cue', cue: 'check-complete' })}>
               Check complete
             </button>`
-          : html`<button class="main" ?disabled=${shown === undefined} @click=${() => this.#move('next')}>
+          : html`<button
+              class=${left === 0 ? 'main' : ''}
+              ?disabled=${shown === undefined}
+              @click=${() => this.#move('next')}
+            >
               Next place
             </button>`
       }
@@ -267,7 +271,7 @@ export class WalkRun extends LitElement {
       this.complaint = 'Choose first what it is.';
       return;
     }
-    this.#items(item, 'good', `${item.title.toLowerCase()} good`, this.walked.check.items?.[item.id] !== undefined);
+    this.#items(item, 'good', `${item.names[0] ?? item.id} good`, this.walked.check.items?.[item.id] !== undefined);
   }
 
   #bad(event: SubmitEvent, walk: ShownWalk, shown: ShownItem): void {
@@ -292,7 +296,7 @@ export class WalkRun extends LitElement {
       this.#items(
         item,
         this.way,
-        `${item.title.toLowerCase()} ${words}`,
+        `${item.names[0] ?? item.id} ${words}`,
         this.walked.check.items?.[item.id] !== undefined,
         value,
       );
@@ -310,9 +314,14 @@ export class WalkRun extends LitElement {
     this.#toHeading();
   }
 
-  #move(to: string | undefined, title = ''): void {
-    if (to === undefined) this.#act({ do: 'command', command: 'go-back' });
-    else this.#act({ do: 'move', to, words: to === 'next' ? 'next' : `back to ${title.toLowerCase()}` });
+  /** At its end the walk has no place any more: there, drawings alone are turned to, and what is called of them counts. */
+  #back(before: ItemPlace, isLast: boolean): void {
+    if (isLast) this.#turn(before.items[0]?.id);
+    else this.#move(before.id, `back to ${before.title.toLowerCase()}`);
+  }
+
+  #move(to: string, words = to): void {
+    this.#act({ do: 'move', to, words });
     this.#toHeading();
   }
 
@@ -371,8 +380,7 @@ export class WalkRun extends LitElement {
 
 function headline({ shown, named, place, left }: ShownWalk, paused: boolean): string {
   if (paused) return 'Paused. Say “resume” or press Resume.';
-  if (shown === undefined || (place === undefined && shown.called !== undefined))
-    return 'That was the last place. Call “check complete”.';
+  if (shown === undefined || (place === undefined && !named)) return 'That was the last place. Call “check complete”.';
   if (named) return shown.item.title;
   return left === 0 ? 'All drawings here were called' : 'What is it, and how is it?';
 }

@@ -92,7 +92,8 @@ export class WalkSheet extends LitElement {
     const lines = report.places.flatMap((place) => place.lines);
     const count = (is: WalkLine['is']): number => lines.filter((line) => line.is === is).length;
     const faults = count('seen') + count('missed');
-    const kinds = lessonsOf(report.findings);
+    // What was passed over stands with its place.
+    const lessons = lessonsOf(report.findings).filter(({ kind }) => kind !== 'missing');
     return html`<main>
       <h1 tabindex="-1">The coach’s sheet of a walk on paper</h1>
       <p class="caution">
@@ -108,15 +109,15 @@ export class WalkSheet extends LitElement {
         >
       </p>
       ${liveRegion('alert', this.trouble)}
-      <section aria-label="What there is to learn">
+      <section aria-label="What there is to learn" ?hidden=${report.findings.length > 0 && lessons.length === 0}>
         <h2>To learn</h2>
         ${
-          kinds.length === 0
+          report.findings.length === 0
             ? html`<p>
                 Nothing: every item was said in its order, and every fault named, put into its class and pointed at.
               </p>`
             : html`<ul>
-                ${kinds.map(
+                ${lessons.map(
                   ({ kind, what }) =>
                     html`<li>
                       <span><b>${KIND_WORDS[kind]}.</b> ${what}</span>
@@ -130,8 +131,9 @@ export class WalkSheet extends LitElement {
           html`<section aria-label=${title}>
             <h2>${title}: ${score}</h2>
             <ul>
-              ${own.map((line) => this.#line(line))}
+              ${own.filter(({ is }) => is !== 'passed-over').map((line) => this.#line(line))}
             </ul>
+            ${passedOver(own)}
           </section>`,
       )}
       <p class="row">
@@ -160,6 +162,16 @@ export class WalkSheet extends LitElement {
       }
     </li>`;
   }
+}
+
+/** All of a place of which nothing was said, in one line. */
+function passedOver(lines: readonly WalkLine[]) {
+  const titles = lines.filter(({ is }) => is === 'passed-over').map(({ title }) => title);
+  return titles.length === 0
+    ? nothing
+    : html`<p class="passed-over">
+        <span class="is"><span aria-hidden="true">–</span> passed over</span> ${titles.join(', ')}
+      </p>`;
 }
 
 /** "Named rightly, class right, pointed at elsewhere." */

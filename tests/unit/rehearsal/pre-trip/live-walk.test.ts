@@ -178,6 +178,16 @@ it('what is said out of the order of the walk is told, and only that', async () 
   expect(walk.over?.report.score).toBe(84);
 });
 
+it('at the end of the walk each drawing can be turned to again, and what is called then counts', async () => {
+  const { walk, say } = await walkEngine('prompted', BELT_SEED, {});
+  expect(shown({ walk })).toMatchObject({ place: undefined, shown: undefined, before: { id: 'engine-compartment' } });
+  expect(shownWalk(walk.walked!, 'prompted', 'belts').shown?.called).toBe('good');
+  await say('correction belts frayed report it');
+  walk.explain('belts', { spot: 'upper' });
+  await say('check complete');
+  expect(walk.over?.report).toMatchObject({ score: 100, findings: [] });
+});
+
 it('every fault of a seed, said as the list has it, is seen, named and put into its class; said nothing of, it is missed', async () => {
   const seed = seedWith('told', (faults) => faults.some((fault) => fault.class === 'out-of-service'));
   const faults = paperFaults(ENGINE, seed, 'told');
