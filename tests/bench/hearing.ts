@@ -90,6 +90,7 @@ const { values: options } = parseArgs({
     sample: { type: 'string', default: SAMPLE },
     seed: { type: 'string', default: '1' },
     items: { type: 'boolean', default: false },
+    alone: { type: 'boolean', default: false },
     close: { type: 'boolean', default: false },
     denied: { type: 'boolean', default: false },
     voice: { type: 'string', default: OPERATOR_VOICES.join(',') },
@@ -108,7 +109,7 @@ async function itemPhrases(): Promise<readonly Phrase[]> {
   return pairs.map(({ bad }) => bad);
 }
 
-/** What is said of the items of the whole pre-trip: by our own ear with the other's second opinion, and by the other alone. */
+/** What is said of the items of the whole pre-trip: by our own ear with the other's second opinion, or alone, and by the other alone. */
 async function ofItems(): Promise<void> {
   const wanted = { folder, model: options.model, rulesets: ITEM_RULESETS };
   const own = await openEngine('vosk', wanted);
@@ -117,7 +118,9 @@ async function ofItems(): Promise<void> {
   const voices = OPERATOR_VOICES.filter((voice): voice is OperatorVoice => options.voice.split(',').includes(voice));
   const rest = { voices, phrases: await itemPhrases() };
   if (options.engine !== 'embedded')
-    await benchItems({ title: 'Our own ear, asking the other', first: own.engine, second: other.engine, ...rest });
+    await (options.alone
+      ? benchItems({ title: 'Our own ear alone', first: own.engine, ...rest })
+      : benchItems({ title: 'Our own ear, asking the other', first: own.engine, second: other.engine, ...rest }));
   if (options.engine !== 'vosk') await benchItems({ title: 'The embedded ear alone', first: other.engine, ...rest });
   await own.engine.close();
   await other.engine.close();
