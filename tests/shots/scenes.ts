@@ -1,6 +1,9 @@
 import { join } from 'node:path';
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { startCheck } from '../support/cab.ts';
+
+/** What stands for a photo. */
+const PICTURE = join('public', 'check-screen.png');
 
 /** How long a hold by hand is let run. */
 const HOLD_MS = 61_000;
@@ -180,6 +183,16 @@ const ITEMS: readonly Scene[] = [
       await press(page, 'frayed out of service', 'Coolant hoses: bad …', 'leaking report it');
     },
   },
+  {
+    name: 'items-photo',
+    at: 'tn-item-photos',
+    go: async (page) => {
+      await takePhoto(page, 'Compressor belt', PICTURE);
+      await page.locator('tn-photo img').first().waitFor();
+      await takePhoto(page, 'Coolant hoses', { name: 'hose.txt', mimeType: 'text/plain', buffer: Buffer.from('hose') });
+      await page.getByText('This file is no picture').first().waitFor();
+    },
+  },
   { name: 'items-passed-over', go: (page) => press(page, 'Next place') },
   { name: 'items-log', whole: true, go: (page) => press(page, 'The log: report, export, note a repair') },
   { name: 'board', whole: true, go: (page) => toPlace(page, '#') },
@@ -215,6 +228,16 @@ const EXAMINATION: readonly Scene[] = [
     },
   },
   { name: 'examination-end', whole: true, go: (page) => press(page, 'End the examination', 'Yes, end it') },
+  {
+    name: 'examination-items',
+    at: 'tn-exam-screen details details',
+    go: async (page) => {
+      await press(page, 'Back to the start');
+      await page.locator('input[name=examination]').check();
+      await startCheck(page, { rig: 'Engine 31', plan: 'cab', limits: 'fire-practice' });
+      await page.getByRole('button', { name: 'Horn: done' }).click();
+    },
+  },
 ];
 
 /** A newcomer's hold. */
@@ -356,6 +379,11 @@ async function asTheyStand(page: Page): Promise<void> {
     .getByRole('meter')
     .evaluateAll((dials) => dials.map((dial) => Number(dial.getAttribute('aria-valuenow'))));
   await needles(page, primary ?? 0, secondary ?? 0);
+}
+
+/** What the camera of a phone would give. */
+async function takePhoto(page: Page, of: string, file: Parameters<Locator['setInputFiles']>[0]): Promise<void> {
+  await page.getByLabel(`Add photo of ${of}`).setInputFiles(file);
 }
 
 async function begin(page: Page, plan = 'full-cab-check'): Promise<void> {

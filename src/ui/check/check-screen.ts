@@ -96,6 +96,7 @@ export class CheckScreen extends CabScreen {
     void import('./item-photos.ts');
     return html`<section class="defects" aria-label="Photos of defects">
       <h2>Photos of defects</h2>
+      <p class="quiet">They stay on this device, without the place and time that a camera writes into them.</p>
       ${repeat(
         defects,
         ({ id }) => id,

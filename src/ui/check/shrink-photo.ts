@@ -14,17 +14,17 @@ const QUALITY = 0.8;
  */
 export async function shrinkPhoto(file: Blob): Promise<Outcome<Blob>> {
   if (file.size > MOST_BYTES)
-    return bad(`The file has ${Math.ceil(file.size / 1e6)} MB, and at most 25 MB are taken.`, 'photo', AGAIN);
+    return bad(`The file has ${Math.ceil(file.size / 1e6)} MB, and at most 25 MB are taken.`, undefined, AGAIN);
   const start = await file
     .slice(0, KIND_BYTES)
     .arrayBuffer()
     .catch(() => undefined);
-  if (start === undefined) return bad('The file cannot be read.', 'photo', AGAIN);
+  if (start === undefined) return bad('The file cannot be read.', undefined, AGAIN);
   const kind = pictureKind(new Uint8Array(start));
-  if (kind === undefined) return bad('This file is no picture.', 'photo', AGAIN);
+  if (kind === undefined) return bad('This file is no picture.', undefined, AGAIN);
   const picture = await drawn(file).catch(() => undefined);
   return picture === undefined
-    ? bad(`This browser cannot read this ${kind} picture.`, 'photo', 'Take it with the camera, or choose a JPEG.')
+    ? bad(`This browser cannot read this ${kind} picture.`, undefined, 'Take it with the camera, or choose a JPEG.')
     : good(picture);
 }
 
