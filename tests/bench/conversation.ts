@@ -32,6 +32,8 @@ const PLANS: Readonly<Record<string, TubeOptions>> = { whole: WHOLE_CHECK, hold:
 const plan = PLANS[values.of] ?? WHOLE_CHECK;
 /** Callouts with needles, which are the long ones. */
 const HAS_NEEDLES = /\b(primary|secondary|both)\b/;
+/** An edge that is further off is named, ms. */
+const EDGE = 60;
 /** Of the operator at the microphone, dB re full scale. */
 const OPERATOR_DB = -22;
 const SNRS = [undefined, 15] as const;
@@ -105,7 +107,8 @@ for (const { name, manner, talk, options } of CASES) {
   const cues = answers.filter(({ text }) => !HAS_NEEDLES.test(text)).map(({ ms }) => ms);
   const needles = answers.filter(({ text }) => HAS_NEEDLES.test(text)).map(({ ms }) => ms);
   const cut = bargeIns(run);
-  const edges = edgesOf(run).map(({ error }) => Math.abs(error));
+  const marks = edgesOf(run);
+  const edges = marks.map(({ error }) => Math.abs(error));
   const failed = results.filter((result) => result.verdict !== 'pass').map(({ id, verdict: each }) => `${id} ${each}`);
   console.log(
     `conversation: ${name}: ${run.finished ? verdict : 'NOT FINISHED'}${failed.length === 0 ? '' : ` (${failed.join(', ')})`}; ` +
@@ -115,6 +118,8 @@ for (const { name, manner, talk, options } of CASES) {
   for (const { text, ms, heard } of answers)
     if (ms > Number(values.slow))
       console.log(`  ${ms.toFixed(0)} ms, ${heard.toFixed(0)} of it until “${text}” was heard`);
+  for (const { text, mark, error } of marks)
+    if (Math.abs(error) > EDGE) console.log(`  edge ${mark} ${error.toFixed(0)} ms off: “${text}”`);
   for (const { at, text } of run.said.filter((said) => said.again))
     console.log(`  said again at ${(at / 1000).toFixed(1)} s: “${text}”`);
   const before = manners.get(manner) ?? { said: 0, again: 0 };

@@ -8,6 +8,8 @@ import type { VoskWord } from './engine-messages.ts';
 export interface LateEdges {
   readonly start: number;
   readonly end: number;
+  /** The same in a noise that hides the edges of words from the level; as elsewhere when absent. */
+  readonly inNoise?: { readonly start: number; readonly end: number };
 }
 
 const IN_TIME: LateEdges = { start: 0, end: 0 };
@@ -35,11 +37,12 @@ export function toHeard(
   found: readonly VoskWord[],
   samples: Float32Array,
   startSample: number,
-  { start: startsLate, end: endsLate }: LateEdges = IN_TIME,
+  late: LateEdges = IN_TIME,
 ): Heard {
   const origin = samplesToMs(startSample);
   const ms = (seconds: number): number => origin + Math.round(seconds * 1000);
   const map = soundMap(samples);
+  const { start: startsLate, end: endsLate } = map.clear ? late : (late.inNoise ?? late);
   const rejected = found.some(({ word }) => word === UNKNOWN);
   const words: Word[] = rejected
     ? []

@@ -26,3 +26,25 @@ it('the hum around a word is not taken for its sound, though push-to-talk lets n
   expect(Math.abs(start - TRUE_EDGES.start)).toBeLessThanOrEqual(60);
   expect(Math.abs(end - TRUE_EDGES.end)).toBeLessThanOrEqual(60);
 });
+
+it('where noise hides the edges, words are moved by what was measured in noise, and elsewhere go by their sound', () => {
+  const random = noiseSource(7);
+  const hum = joined(new Float32Array(samplesOf(HUM)), syllable(WORD, 0.4), new Float32Array(samplesOf(HUM)));
+  const found = [{ word: 'settled', start: 0.5, end: 0.8, conf: 1 }];
+  const late = { start: 0.04, end: 0.04, inNoise: { start: 0.055, end: 0.025 } };
+  const noisy = toHeard(
+    found,
+    hum.map((sample) => sample + 0.05 * random()),
+    0,
+    late,
+  );
+  expect([noisy.start, noisy.end]).toEqual([445, 775]);
+  const quiet = toHeard(
+    found,
+    hum.map((sample) => sample + 0.0005 * random()),
+    0,
+    late,
+  );
+  expect(Math.abs(quiet.start - HUM)).toBeLessThanOrEqual(60);
+  expect(Math.abs(quiet.end - HUM - WORD)).toBeLessThanOrEqual(60);
+});
