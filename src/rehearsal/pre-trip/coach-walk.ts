@@ -55,6 +55,7 @@ export interface WalkReport {
   /** 0 to 100; 100 only without any finding. */
   readonly score: number;
   readonly places: readonly PlaceScore[];
+  /** In the order of the walk. */
   readonly findings: readonly Finding[];
 }
 
@@ -66,7 +67,7 @@ export function coachWalk(walked: Walked): WalkReport {
   const places = placesOf(walked.check.start.plan);
   const late = outOfOrder(walked.check, places);
   const scored = places.map((place) => placeScore(walked, place, late));
-  const findings = scored.flatMap((each) => each.findings).sort((one, other) => one.at - other.at);
+  const findings = scored.flatMap((each) => each.findings);
   const mean = scored.reduce((sum, { place: { score } }) => sum + score, 0) / Math.max(1, scored.length);
   return { score: Math.floor(mean), places: scored.map(({ place }) => place), findings };
 }

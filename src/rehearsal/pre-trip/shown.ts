@@ -31,6 +31,7 @@ export interface ShownWalk {
   readonly places: number;
   /** Items of the place without an answer. */
   readonly left: number;
+  /** What is shown is named: at a level that does, and where another item of the place has the same drawing. */
   readonly named: boolean;
   /** A defect was called whose class was not told. */
   readonly waits: boolean;
@@ -53,8 +54,8 @@ export function shownWalk(walked: Walked, level: LevelId, chosen?: string): Show
   const at = places.findIndex(({ id }) => id === place?.id);
   const unanswered = (place?.items ?? []).filter(({ id }) => !isSaid(check.items?.[id]));
   const waiting = unexplained(walked);
-  const { names: named } = WALK_LEVEL[level];
-  const id = chosen ?? (named ? waiting : undefined) ?? unanswered[0]?.id ?? place?.items[0]?.id;
+  const { names } = WALK_LEVEL[level];
+  const id = chosen ?? (names ? waiting : undefined) ?? unanswered[0]?.id ?? place?.items[0]?.id;
   const of = places.find(({ items }) => items.some((item) => item.id === id));
   const index = of?.items.findIndex((item) => item.id === id) ?? -1;
   const seen = of === undefined ? places.length : places.indexOf(of);
@@ -63,13 +64,18 @@ export function shownWalk(walked: Walked, level: LevelId, chosen?: string): Show
     placeNumber: at === -1 ? places.length : at + 1,
     places: places.length,
     left: unanswered.length,
-    named,
+    named: names || looksLikeAnother(of?.items ?? [], index),
     waits: waiting !== undefined,
     before: places[(at === -1 ? seen : at) - 1],
     shown: of === undefined ? undefined : shownItem(walked, of, index),
     previous: of?.items[index - 1]?.id,
     next: of?.items[index + 1]?.id,
   };
+}
+
+function looksLikeAnother(items: readonly Item[], index: number): boolean {
+  const drawings = items.map((item) => pictureOf(item)?.drawing);
+  return drawings.some((drawing, at) => at !== index && drawing === drawings[index]);
 }
 
 function isSaid(said: ItemSaid | undefined): boolean {

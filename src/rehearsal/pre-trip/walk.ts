@@ -48,7 +48,7 @@ export const WALK_LEVEL: Readonly<Record<LevelId, WalkLevel>> = {
   },
   silent: {
     about:
-      'Drawings without names: you say what each one is, and how it is. From no fault to eight, and nothing is said until the sheet.',
+      'Drawings without names, but where two look alike: you say what each one is, and how it is. From no fault to eight, and nothing is said until the sheet.',
     faults: [0, 8],
     names: false,
     counted: false,

@@ -59,10 +59,10 @@ export class WalkRun extends LitElement {
     // What was said or called moves the walk on; what was turned to by hand stays until then.
     const isCalled = callouts.length !== this.#callouts;
     this.#callouts = callouts.length;
-    const { named, waits } = shownWalk(this.walked, this.setup.level);
+    const { waits } = shownWalk(this.walked, this.setup.level);
     // Without names, a drawing stays where its defect waits for its class: which one it is of is not told.
     if (isCalled || (this.#held && !waits)) {
-      this.#held = !named && waits && this.#item !== '';
+      this.#held = !WALK_LEVEL[this.setup.level].names && waits && this.#item !== '';
       this.chosen = this.#held ? this.#item : undefined;
     }
     const item = this.#shown().shown?.item.id ?? '';
@@ -113,7 +113,7 @@ export class WalkRun extends LitElement {
     const { drawing, look, called, explained, isBad } = shown;
     const told = explained.class === undefined ? 'class not told' : CLASS_WORDS[explained.class];
     const spot = drawing.spots[explained.spot ?? '']?.words ?? 'nothing pointed at';
-    const isTold = called !== undefined && walk.named;
+    const isTold = called !== undefined && WALK_LEVEL[this.setup.level].names;
     return html`<div class="picture">
         <tn-item-picture
           .drawing=${drawing}

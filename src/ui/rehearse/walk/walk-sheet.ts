@@ -104,8 +104,8 @@ export class WalkSheet extends LitElement {
         <span
           >of 100. ${setup.plan.title}, ${LEVEL[setup.level].title.toLowerCase()}, rig number ${setup.seed},
           ${setup.trainee}.<br />
-          ${faults === 0 ? 'This rig had no fault.' : `${count('seen')} of ${faults} faults seen.`}
-          ${count('false-alarm')} false alarms, ${count('passed-over')} passed over.</span
+          ${faults === 0 ? 'This rig had no fault.' : `${count('seen')} of ${faults} faults seen.`} False alarms:
+          ${count('false-alarm')}; passed over: ${count('passed-over')}.</span
         >
       </p>
       ${liveRegion('alert', this.trouble)}

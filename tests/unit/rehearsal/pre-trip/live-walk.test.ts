@@ -275,4 +275,7 @@ it('a defect stays in view until its class is told; where nothing is named, no o
   const unnamed = await begin('silent', BELT_SEED);
   await unnamed.say('belts frayed');
   expect(shown(unnamed)).toMatchObject({ waits: true, shown: { item: { id: 'oil' } } });
+  // Oil and coolant have the same drawing, the wiring one of its own.
+  expect(shown(unnamed).named).toBe(true);
+  expect(shownWalk(unnamed.walk.walked!, 'silent', 'wiring').named).toBe(false);
 });
