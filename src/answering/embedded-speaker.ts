@@ -2,6 +2,7 @@ import type { Speech } from './flite.ts';
 import { isTone, SWEEP, sweepSound, tone, toneSound } from './tones.ts';
 import type { VoicePack } from './voice-pack.ts';
 import type { Saying, Speaker } from './voice.ts';
+import type { Ms } from '../units/time.ts';
 import type { PAUSES } from './wording-phrases.ts';
 
 /** Makes a sound heard. */
@@ -19,7 +20,7 @@ export interface EmbeddedSources {
 
 /** Silence that a pause mark stands for, in ms, besides the clips' own margins. */
 const PAUSE_MS: Readonly<Record<(typeof PAUSES)[number], number>> = {
-  ',': 150,
+  ',': 110,
   ';': 200,
   ':': 200,
   '.': 320,
@@ -58,6 +59,25 @@ export function embeddedSpeaker(sources: EmbeddedSources, player: Player, unsaid
   };
 }
 
+/** How long this voice takes for an answer, in ms; undefined where the clips lack a phrase. */
+export function spokenMs(phrases: readonly string[], pack: VoicePack): Ms | undefined {
+  let ms = 0;
+  let paused = 0;
+  for (const phrase of phrases) {
+    const pause = pauseMs(phrase);
+    if (pause !== undefined) {
+      paused += pause;
+      continue;
+    }
+    const sound = madeHere(phrase) ?? pack.clip(phrase);
+    if (sound === undefined) return undefined;
+    // A pause at the end is left out.
+    ms += paused + (sound.samples.length * 1000) / sound.rate;
+    paused = 0;
+  }
+  return ms;
+}
+
 function madeHere(phrase: string): Speech | undefined {
   if (phrase === SWEEP) return sweepSound();
   return isTone(phrase) ? toneSound(phrase) : undefined;
@@ -67,8 +87,9 @@ function pauseMs(phrase: string): number | undefined {
   return Object.hasOwn(PAUSE_MS, phrase) ? PAUSE_MS[phrase as keyof typeof PAUSE_MS] : undefined;
 }
 
-/** One sound of sounds and pauses in ms, at the rate of the first sound; undefined when there is none. */
-function join(parts: readonly (Speech | number)[]): Speech | undefined {
+/** One sound of sounds and pauses in ms, at the rate of the first sound; undefined when there is none. The pause at its end is left out. */
+function join(all: readonly (Speech | number)[]): Speech | undefined {
+  const parts = all.slice(0, all.findLastIndex((part) => typeof part !== 'number') + 1);
   const sounds = parts.filter((part) => typeof part !== 'number');
   const rate = sounds[0]?.rate;
   if (rate === undefined) return undefined;

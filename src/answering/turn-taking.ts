@@ -2,7 +2,7 @@ import type { Answer } from '../check/answer.ts';
 import type { Ms } from '../units/time.ts';
 import { word, wordCaution, type Phrase } from './wording.ts';
 import type { TalkLevel } from './level.ts';
-import { tone } from './tones.ts';
+import { isTone, tone } from './tones.ts';
 
 /**
  * What becomes of something to say: `caution` and `warning` are said whatever happens; `question` until it is answered; `news` within
@@ -15,6 +15,8 @@ interface Saying {
   readonly phrases: readonly Phrase[];
   readonly weight: Weight;
   readonly since: Ms;
+  /** What it says. */
+  readonly of?: Answer;
   /** The operator spoke into it. */
   readonly again?: true;
 }
@@ -23,6 +25,8 @@ interface Saying {
 export interface Talk {
   readonly waiting: readonly Saying[];
   readonly saying?: Saying | undefined;
+  /** What was said or begun last. */
+  readonly last?: Saying | undefined;
   /** Since when the operator speaks. */
   readonly operatorSince?: Ms | undefined;
   /** When anybody was last heard. */
@@ -94,10 +98,15 @@ const uncut = (talk: Talk): Step => ({ talk, cut: false });
 
 /** Answers to something new overtake what was still to be said of what was before it. */
 function withAnswers(talk: Talk, { answers, level }: Extract<Happening, { is: 'answers' }>, now: Ms): Step {
-  const news = answers.flatMap((answer) => sayings(answer, level, now));
-  const isNew = answers.some(({ type }) => type !== 'time-left' && type !== 'call-needles');
+  const news = answers.flatMap((answer) =>
+    answer.type === 'again' ? saidAgain(talk, answer, level, now) : sayings(answer, level, now),
+  );
+  const isNew = answers.some(({ type }) => type !== 'time-left' && type !== 'call-needles' && type !== 'again');
   const kept = talk.waiting.filter(
-    ({ weight }) => !isNew || weight === 'caution' || weight === 'warning' || weight === 'news',
+    ({ weight, phrases }) =>
+      // What was cut off by “say again” is not said twice.
+      !news.some((each) => each.phrases === phrases) &&
+      (!isNew || weight === 'caution' || weight === 'warning' || weight === 'news'),
   );
   const { saying } = talk;
   const isOvertaken = isNew && saying !== undefined && news.length > 0 && OVERTAKEN.has(saying.weight);
@@ -110,6 +119,21 @@ function withAnswers(talk: Talk, { answers, level }: Extract<Happening, { is: 'a
     },
     cut: isOvertaken,
   };
+}
+
+/** The last thing that was said, whatever it was; where a tone said it, in words. Before anything was, what the check would say. */
+function saidAgain(
+  { last }: Talk,
+  answer: Extract<Answer, { type: 'again' }>,
+  level: TalkLevel,
+  since: Ms,
+): readonly Saying[] {
+  const { phrases, of = answer.answer } = last ?? {};
+  if (phrases === undefined || phrases.every(isTone))
+    return [
+      { phrases: [...wordCaution(of), ...word(of, phrases === undefined ? level : 'full')], weight: 'news', since, of },
+    ];
+  return [{ phrases, weight: 'news', since, of }];
 }
 
 /** The operator owes an answer, or needles. */
@@ -145,7 +169,9 @@ function reminded(talk: Talk, now: Ms): Talk {
     open.times < ASKED_AGAIN.length ? open.saying.phrases : [tone(open.saying.weight === 'call' ? 'call' : 'asked')];
   return {
     ...talk,
-    waiting: [{ phrases, weight: 'receipt', since: now }],
+    waiting: [
+      { phrases, weight: 'receipt', since: now, ...(open.saying.of === undefined ? {} : { of: open.saying.of }) },
+    ],
     open: { ...open, times: open.times + 1 },
   };
 }
@@ -164,7 +190,7 @@ function attending(talk: Talk, next: Extract<Happening, { is: 'time' }>['due'], 
   const phrases = times === 0 ? word(due, level === 'full' ? 'short' : level) : [tone('asked')];
   return {
     ...talk,
-    waiting: [{ phrases, weight: 'receipt', since: now }],
+    waiting: [{ phrases, weight: 'receipt', since: now, of: due }],
     awaited: { due, since: now, times: times + 1 },
   };
 }
@@ -189,7 +215,9 @@ function next({ talk, cut }: Step, now: Ms): Turn {
   const say =
     talk.saying !== undefined || isSpeaking(talk, now) ? undefined : waiting.find((each) => isReady(each, talk, now));
   if (say === undefined) return { talk: { ...talk, waiting }, cut };
-  return { talk: { ...talk, waiting: waiting.filter((each) => each !== say), saying: say }, cut, say };
+  // A count is over before anybody can ask for it.
+  const last = say.weight === 'count' ? talk.last : say;
+  return { talk: { ...talk, waiting: waiting.filter((each) => each !== say), saying: say, last }, cut, say };
 }
 
 function isSpeaking({ operatorSince }: Talk, now: Ms): boolean {
@@ -207,6 +235,9 @@ const WEIGHTS: Readonly<Record<Answer['type'], Weight>> = {
   'read-back': 'receipt',
   noted: 'receipt',
   question: 'question',
+  whose: 'question',
+  again: 'news',
+  listens: 'news',
   'missing-circuit': 'question',
   'call-again': 'question',
   'hold-started': 'receipt',
@@ -255,7 +286,7 @@ function sayings(answer: Answer, level: TalkLevel, since: Ms): readonly Saying[]
       ? 'news'
       : WEIGHTS[answer.type];
   return [
-    ...(caution.length === 0 ? [] : [{ phrases: caution, weight: 'caution', since } as const]),
-    ...(phrases.length === 0 ? [] : [{ phrases, weight, since } as const]),
+    ...(caution.length === 0 ? [] : [{ phrases: caution, weight: 'caution', since, of: answer } as const]),
+    ...(phrases.length === 0 ? [] : [{ phrases, weight, since, of: answer } as const]),
   ];
 }

@@ -19,6 +19,9 @@ export interface Sounding {
   readonly inMs: number;
 }
 
+/** `unheard`: nothing here could make an answer heard; `stuck`: it never began or never ended, and was cut off. */
+export type VoiceTrouble = 'unheard' | 'stuck';
+
 /** The port through which answers are spoken. Captions are shown whether or not anything is heard. */
 export interface Voice {
   /** Applies from the next phrase on. */
@@ -28,6 +31,8 @@ export interface Voice {
    * the sound is still being made.
    */
   onSpeaking: ((now: Sounding | undefined) => void) | undefined;
+  /** Called when something is wrong with the voice, and with undefined when an answer was heard again. */
+  onTrouble?: ((trouble: VoiceTrouble | undefined) => void) | undefined;
   readonly speaking: boolean;
   /**
    * Says an answer, as worded by `word`, after whatever is still being said. Resolves when it has ended or was cancelled;
@@ -70,11 +75,18 @@ export function createVoice(speakers: readonly Speaker[], timers?: Timers): Voic
   let tail = Promise.resolve();
   let now: Sounding | undefined;
   let cut = new AbortController();
+  let trouble: VoiceTrouble | undefined;
 
   function setSounding(next: Sounding | undefined): void {
     if (now === next) return;
     now = next;
     voice.onSpeaking?.(next);
+  }
+
+  function setTrouble(next: VoiceTrouble | undefined): void {
+    if (trouble === next) return;
+    trouble = next;
+    voice.onTrouble?.(next);
   }
 
   async function sayNow(phrases: readonly string[], signal: AbortSignal): Promise<void> {
@@ -83,7 +95,14 @@ export function createVoice(speakers: readonly Speaker[], timers?: Timers): Voic
       signal.addEventListener('abort', () => resolve(true), { once: true, signal: over.signal }),
     );
     const length = phrases.reduce((sum, phrase) => sum + phrase.length, 0);
-    const watchdog = timers?.set(() => voice.cancel(), LONGEST.ms + length * LONGEST.perCharacter);
+    const watchdog = timers?.set(
+      () => {
+        setTrouble('stuck');
+        voice.cancel();
+      },
+      LONGEST.ms + length * LONGEST.perCharacter,
+    );
+    let isHeard = false;
     for (const speaker of speakers) {
       if (signal.aborted) break;
       const sounding: Saying['sounding'] = (sound, inMs = 0) => {
@@ -93,9 +112,11 @@ export function createVoice(speakers: readonly Speaker[], timers?: Timers): Voic
       const said = speaker.say(phrases, { settings: voice.settings, cut: signal, sounding }).catch(() => false);
       const done = await Promise.race([said, silenced]);
       setSounding(undefined);
+      isHeard = done;
       if (done) break;
     }
     if (watchdog !== undefined) timers?.clear(watchdog);
+    if (!signal.aborted) setTrouble(isHeard ? undefined : 'unheard');
     // An answer that is over no longer waits to be cut off.
     over.abort();
   }

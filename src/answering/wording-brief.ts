@@ -1,4 +1,5 @@
-import type { Answer } from '../check/answer.ts';
+import type { Answer, RepeatReason } from '../check/answer.ts';
+import { isOfCab, type Condition } from '../judging/condition.ts';
 import type { Step } from '../check/plan.ts';
 import type { SpokenReading } from '../grammar/meaning.ts';
 import type { StepResult } from '../judging/result.ts';
@@ -6,7 +7,7 @@ import type { TalkLevel } from './level.ts';
 import { tone } from './tones.ts';
 import { leftWords } from './wording-items.ts';
 import { cardinal, quickDigits } from './wording-numbers.ts';
-import { cueWords, titleWords } from './wording-phrases.ts';
+import { cueWords, shortTitle, type Fragment } from './wording-phrases.ts';
 
 /** So few items left are counted after each callout. Ours, no source. */
 const COUNTED_LEFT = 3;
@@ -15,14 +16,14 @@ const COUNTED_LEFT = 3;
 type Brief = Exclude<TalkLevel, 'full'>;
 
 /**
- * An answer in few words, so that it takes two seconds at most; undefined for what is said in full at every level: what was called
- * against a measurement, and, but for `tones`, every question. Cautions have no part in it; see `wordCaution`.
+ * An answer in few words, so that it takes two seconds at most, and three where it asks for a measurement anew; undefined for what is said
+ * in full at every level: items, and, but for `tones`, every question. Cautions have no part in it; see `wordCaution`.
  */
 export function wordBriefly(answer: Answer, level: Brief): readonly string[] | undefined {
   const isTones = level === 'tones';
   switch (answer.type) {
     case 'brief':
-      return isTones ? [] : [titleWords(answer.step.title), '.'];
+      return isTones ? [] : [shortTitle(answer.step.title), '.'];
     case 'read-back':
       return isTones ? [tone('taken')] : readBack(answer.reading);
     case 'noted':
@@ -41,12 +42,22 @@ export function wordBriefly(answer: Answer, level: Brief): readonly string[] | u
     case 'window-started':
       return isTones ? [tone('hold')] : ['window', '.'];
     case 'time-left':
-      if (answer.asked === true) return undefined;
+      if (answer.asked === true) return secondsLeft(answer.seconds);
       return answer.seconds === 10 ? [tone('ten')] : [];
     case 'call-needles':
       return answer.again === true && !isTones ? undefined : [tone('call')];
     case 'contradicted':
       return [cueWords(answer.cue), '.', 'begin again', '.'];
+    case 'repeat':
+      return [...piece(BECAUSE[answer.because]), ',', 'begin again', '.'];
+    case 'unfit-start':
+      return unfitStart(answer.condition);
+    case 'left':
+      return ['not judged', ',', 'go back to repeat it', '.'];
+    case 'sticks':
+      return [cueWords(answer.held), ',', 'say correction', ',', cueWords(answer.said), '.'];
+    case 'hold-not-over':
+      return secondsLeft(answer.seconds);
     case 'verdict':
       return verdict(answer.step, answer.result, isTones);
     case 'still-needed':
@@ -54,7 +65,7 @@ export function wordBriefly(answer: Answer, level: Brief): readonly string[] | u
     case 'skipped':
       return isTones ? [tone('taken')] : ['skipped', '.'];
     case 'went-back':
-      return [titleWords(answer.step.title), '.'];
+      return [shortTitle(answer.step.title), '.'];
     case 'paused':
       return isTones ? [tone('hold')] : ['paused', '.'];
     case 'resumed':
@@ -72,13 +83,12 @@ export function wordBriefly(answer: Answer, level: Brief): readonly string[] | u
     case 'item-impossible':
     case 'passed-over':
     case 'open-defects':
-    case 'hold-not-over':
-    case 'repeat':
-    case 'unfit-start':
-    case 'left':
     case 'fork':
-    case 'sticks':
+    case 'whose':
+    case 'listens':
       return undefined;
+    case 'again':
+      return wordBriefly(answer.answer, level);
   }
 }
 
@@ -104,13 +114,49 @@ function worstDrop({ figures, verdict: is }: StepResult): string[] {
   if (is === 'not judged' || primaryDrop === undefined || secondaryDrop === undefined) return [];
   const [circuit, drop] =
     secondaryDrop.value > primaryDrop.value ? ['secondary', secondaryDrop] : ['primary', primaryDrop];
-  const unit = drop.unit === 'kPa' ? 'kilopascals' : 'psi';
-  return [',', ...(is === 'fail' ? [circuit] : []), ...cardinal(drop.value), unit];
+  // The question before a fail has said by how much.
+  if (is === 'fail') return [',', circuit];
+  const value = quickDigits(drop.unit === 'psi' ? drop.value : Math.round(drop.value));
+  return [',', ...value, ...(drop.unit === 'psi' && value.length === 1 && is === 'pass' ? ['psi'] : [])];
 }
 
+/** The one thing that comes next; never the bare words for it, which would be a callout. */
 function stillNeeded(cues: readonly string[]): string[] {
   const [first] = cues;
-  return ['still needed', ':', first === undefined ? 'both needles' : cueWords(first), '.'];
+  return ['needed', ':', first === undefined ? 'both needles' : cueWords(first), '.'];
+}
+
+const BECAUSE: Readonly<Record<RepeatReason, Fragment>> = {
+  'microphone-lost': 'microphone lost',
+  'sound-lost': 'sound lost',
+  slept: 'device slept',
+  'page-closed': 'page closed',
+  'engine-lost': 'hearing stopped',
+  'reading-late': 'too late',
+  'conditions-late': 'too late',
+  paused: 'paused',
+  contradicted: 'a condition did not hold',
+  'needles-late': 'too late',
+  'unfit-start': 'the hold cannot begin so',
+};
+
+/** What has to be, and to begin again; a condition of the cab is told in full, since it is one to be set right. */
+function unfitStart(condition: Condition): string[] | undefined {
+  if (isOfCab(condition)) return undefined;
+  if ('lowestStart' in condition)
+    return [...piece('below'), ...cardinal(condition.lowestStart.value), ',', 'begin again', '.'];
+  return [...piece('circuitsApart' in condition ? 'too far apart' : 'too late'), ',', 'begin again', '.'];
+}
+
+/** From a hundred on digit by digit, as a dial. */
+function secondsLeft(seconds: number): string[] {
+  const amount = seconds < 100 ? cardinal(seconds) : quickDigits(seconds);
+  return [...amount, seconds === 1 ? 'second' : 'seconds', '.'];
+}
+
+/** Keeps fixed pieces to the closed list at compile time. */
+function piece(...fragments: readonly Fragment[]): Fragment[] {
+  return [...fragments];
 }
 
 /** "Do not drive on a failed check" is a caution, and is said at every level. */

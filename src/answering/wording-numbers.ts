@@ -41,6 +41,11 @@ export function quickDigits(value: number): string[] {
   return digits(value).map((word) => `${QUICK}${word}`);
 }
 
+/** A phrase without the mark of its speed. */
+export function plainWords(phrase: string): string {
+  return phrase.startsWith(QUICK) ? phrase.slice(QUICK.length) : phrase;
+}
+
 /** A small amount or a time: 62 is "sixty two". Rounded to a tenth, which is left out when 0; from 1000 on digit by digit. */
 export function cardinal(value: number): NumberWord[] {
   return spoken(value, wholeCardinal);

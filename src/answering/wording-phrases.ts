@@ -14,6 +14,9 @@ const FRAGMENTS = [
   'heard',
   'corrected',
   'is that right',
+  'was that you',
+  'open listening',
+  'push to talk',
   'yes means fail',
   'go back to measure again, or stop the check, or go on without moving the rig',
   'call the needles again',
@@ -63,6 +66,7 @@ const FRAGMENTS = [
   'activation at',
   'build-up',
   'still needed',
+  'needed',
   'both',
   'both needles',
   'or',
@@ -89,6 +93,14 @@ const FRAGMENTS = [
   'was called',
   'begin again',
   'say go back to repeat it',
+  'go back to repeat it',
+  'microphone lost',
+  'sound lost',
+  'device slept',
+  'page closed',
+  'too late',
+  'too far apart',
+  'say correction',
   'to take it back say correction',
   'say what it was',
   'a condition did not hold',
@@ -149,6 +161,11 @@ export function titleWords(title: string): string {
   return title.charAt(0).toLowerCase() + title.slice(1);
 }
 
+/** As much of a title as tells which step it is: up to its first comma. */
+export function shortTitle(title: string): string {
+  return titleWords(title.split(',', 1)[0] ?? title);
+}
+
 /** Every phrase that `word` can give for answers of these plans, so that they can be made in advance. */
 export function fixedPhrases(plans: readonly Plan[]): string[] {
   const steps = plans.flatMap((plan) => plan.steps);
@@ -164,6 +181,7 @@ export function fixedPhrases(plans: readonly Plan[]): string[] {
       ...CAB_CUES.map(cueWords),
       ...steps.flatMap(({ title, brief, caution, cues, outcomes = [], cuesAfter = [] }) => [
         titleWords(title),
+        shortTitle(title),
         brief,
         ...(caution === undefined ? [] : [caution]),
         ...[...cues, ...outcomes, ...cuesAfter].map(cueWords),

@@ -6,7 +6,7 @@ import type { PressureUnit } from '../units/pressure.ts';
 import type { TalkLevel } from './level.ts';
 import { isTone, SWEEP } from './tones.ts';
 import { wordBriefly } from './wording-brief.ts';
-import { cardinal, digits, QUICK } from './wording-numbers.ts';
+import { cardinal, digits, plainWords } from './wording-numbers.ts';
 import { CONDITION_PHRASES, cueWords, PAUSES, SKIP_REASONS, titleWords, type Fragment } from './wording-phrases.ts';
 import { itemList, leftWords, wordItems } from './wording-items.ts';
 import { cueList, wordAgainstLimit, wordVerdict } from './wording-verdict.ts';
@@ -24,6 +24,7 @@ export function word(answer: Answer, level: TalkLevel): readonly Phrase[] {
 
 /** The caution that comes with an answer, which is said at every level; empty when there is none. */
 export function wordCaution(answer: Answer): readonly Phrase[] {
+  if (answer.type === 'again') return wordCaution(answer.answer);
   if (answer.type !== 'brief' || !answer.caution || answer.step.caution === undefined) return [];
   return [answer.step.caution];
 }
@@ -38,6 +39,12 @@ function wordFully(answer: Answer): Phrase[] {
       return [cueWords(answer.cue), '.'];
     case 'question':
       return ['heard', ...needles(answer.reading), '.', ...yesMeansFail(answer), 'is that right', '?'];
+    case 'whose':
+      return ['heard', cueWords(answer.cue), '.', ...piece('was that you', '?')];
+    case 'again':
+      return wordFully(answer.answer);
+    case 'listens':
+      return piece(answer.how === 'openly' ? 'open listening' : 'push to talk', '.');
     case 'missing-circuit':
       return piece(answer.circuit === 'primary' ? 'call the primary' : 'call the secondary', '.');
     case 'call-again':
@@ -119,7 +126,7 @@ export function textOf(phrases: readonly Phrase[]): string {
   let text = '';
   for (const spoken of phrases) {
     if (isTone(spoken) || spoken === SWEEP) continue;
-    const phrase = spoken.startsWith(QUICK) ? spoken.slice(QUICK.length) : spoken;
+    const phrase = plainWords(spoken);
     if ((PAUSES as readonly string[]).includes(phrase)) text += phrase;
     else if (text === '') text = capital(phrase);
     else text += ` ${/[.?!]$/.test(text) ? capital(phrase) : phrase}`;

@@ -13,6 +13,7 @@ import { PAIR_MS } from './readings.ts';
 import { ofNeedle } from './bare-number.ts';
 import { amend, confirm, correct, deny, reject, takeUnconfirmed } from './restate.ts';
 import { changedProgress, changedState, type CheckState } from './state.ts';
+import { disowned, owned, unowned } from './whose.ts';
 
 type Act = (state: CheckState, turn: Turn) => CheckState;
 
@@ -59,6 +60,17 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
     for (const answer of state.said.slice(-1)) say(answer);
     return state;
   },
+  sayAgain: (state, { say }) => {
+    for (const answer of state.said.slice(-1)) say({ type: 'again', answer });
+    return state;
+  },
+  tellListening: onCallout((state, { meaning }, say) => {
+    say({ type: 'listens', how: meaning?.command === 'listen-push' ? 'when-pressed' : 'openly' });
+    return state;
+  }),
+  own: (state, { say }) => owned(state, say),
+  disown: (state, { say }) => disowned(state, say),
+  unown: (state, { say }) => unowned(state, say),
   tellTime: (state, { say }) => {
     const hold = runningHold(currentStep(state), state.progress, state.start.rig);
     if (hold === undefined) say({ type: 'not-here', command: 'how-long' });

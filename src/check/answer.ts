@@ -27,6 +27,8 @@ export type Answer =
       readonly because: AskReason;
       readonly fails?: StepResult;
     }
+  /** Words that the operator had no cause for: they may be somebody else's. */
+  | { readonly type: 'whose'; readonly cue: string }
   | { readonly type: 'missing-circuit'; readonly circuit: 'primary' | 'secondary' }
   /** "Correction" alone, or "no" to a question: the reading is to be called again. */
   | { readonly type: 'call-again' }
@@ -76,6 +78,10 @@ export type Answer =
   | { readonly type: 'going-on' }
   | { readonly type: 'ask-note' }
   | { readonly type: 'note-taken' }
+  /** "Say again": what was last said, as far as the check knows; what was heard of it, the voice knows. */
+  | { readonly type: 'again'; readonly answer: Answer }
+  /** It listens to everything, or only while the operator presses. */
+  | { readonly type: 'listens'; readonly how: 'openly' | 'when-pressed' }
   /** A command that has no use just now. */
   | { readonly type: 'not-here'; readonly command?: Command }
   /** `seconds`: the whole-check clock, when it ran. */

@@ -17,6 +17,8 @@ export type Signal =
   | 'note'
   | 'note-words'
   | 'stop-check'
+  | 'listen-open'
+  | 'listen-push'
   | 'time'
   | 'lost'
   | 'back'
@@ -25,12 +27,17 @@ export type Signal =
   | 'unanswered'
   /** What the gathered data call for, once the actions of an event are done. */
   | Resting;
-type Resting = 'listen' | 'hold' | 'build' | 'ask' | 'finish';
+type Resting = 'listen' | 'hold' | 'build' | 'ask' | 'wonder' | 'finish';
 
 export type ActionName =
   | 'hear'
   | 'decline'
   | 'repeatSaid'
+  | 'sayAgain'
+  | 'tellListening'
+  | 'own'
+  | 'disown'
+  | 'unown'
   | 'tellTime'
   | 'correct'
   | 'goBack'
@@ -77,12 +84,14 @@ function ignores<S extends Signal>(...signals: readonly S[]): Readonly<Record<S,
   return Object.fromEntries(signals.map((signal) => [signal, {}])) as Record<S, Square>;
 }
 
-/** Time, trouble and the end come in every phase but the last. A deadline never ends a phase; see `hold.ts`. */
+/** Time, trouble, the way of listening and the end come in every phase but the last. A deadline never ends a phase; see `hold.ts`. */
 const ALWAYS = {
   time: { does: 'passTime' },
   lost: { does: 'lose' },
   back: { does: 'welcome' },
   end: { does: 'endCheck', to: 'done' },
+  'listen-open': { does: 'tellListening' },
+  'listen-push': { does: 'tellListening' },
 } as const;
 
 /** What a step goes through. The data it has gathered decide between these; the other phases lie over them. */
@@ -92,11 +101,12 @@ const RUNNING: Row = {
   hold: { to: 'holding' },
   build: { to: 'building' },
   ask: { to: 'asking' },
+  wonder: { to: 'wondering' },
   finish: { to: 'done' },
   words: { does: 'hear' },
   no: { does: 'correct' },
   correction: { does: 'correct' },
-  'say-again': { does: 'repeatSaid' },
+  'say-again': { does: 'sayAgain' },
   'how-long': { does: 'tellTime' },
   'go-back': { does: 'goBack' },
   skip: { does: 'askSkipReason', to: 'skipping' },
@@ -110,7 +120,7 @@ const RUNNING: Row = {
 };
 
 /** A phase that lies over a step is not ended by what the step's data call for. */
-const OVER = { ...ALWAYS, ...ignores('listen', 'hold', 'build', 'ask', 'finish') };
+const OVER = { ...ALWAYS, ...ignores('listen', 'hold', 'build', 'ask', 'wonder', 'finish') };
 /** A question or a note that was under way when something broke is not taken up again. */
 const ABANDONED = { does: 'lose', to: 'listening' } as const;
 
@@ -132,6 +142,18 @@ const CHART: Readonly<Record<Phase, Row>> = {
     note: { does: 'repeatSaid' },
     unmeant: { does: 'repeatSaid' },
     unanswered: { does: 'takeUnconfirmed' },
+    'say-again': { does: 'repeatSaid' },
+  },
+  wondering: {
+    ...OVER,
+    yes: { does: 'own', to: 'listening' },
+    no: { does: 'disown', to: 'listening' },
+    unanswered: { does: 'unown', to: 'listening' },
+    'say-again': { does: 'repeatSaid' },
+    'how-long': { does: 'tellTime' },
+    // Whoever spoke may go on speaking: the question is not asked anew for each of their words.
+    ...ignores('unmeant', 'words', 'correction', 'go-back', 'skip', 'skip-because', 'pause', 'resume', 'note'),
+    ...ignores('note-words', 'stop-check'),
   },
   skipping: {
     ...OVER,
@@ -183,7 +205,7 @@ const CHART: Readonly<Record<Phase, Row>> = {
   },
   done: {
     ...OVER,
-    ...ignores('time', 'lost', 'back', 'end'),
+    ...ignores('time', 'lost', 'back', 'end', 'listen-open', 'listen-push'),
     ...ignores('words', 'unmeant', 'yes', 'no', 'say-again', 'how-long', 'correction', 'go-back', 'skip'),
     ...ignores('skip-because', 'pause', 'resume', 'note', 'note-words', 'stop-check', 'unanswered'),
   },

@@ -31,6 +31,8 @@ export interface StartEvent {
     readonly countAloud?: boolean;
     /** Once a step has failed the rig is not moved: what would move it is left out, with that reason. */
     readonly stillAfterFail?: boolean;
+    /** Words that the operator had no cause for are asked about: whose they were. */
+    readonly asksWhose?: boolean;
     /** The operator is a candidate: the tool listens and times, says nothing, and shows nothing of the outcome before the end. */
     readonly examination?: true;
   };

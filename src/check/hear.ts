@@ -14,9 +14,15 @@ import { ask, hearReading, markTaken } from './readings.ts';
 import { withStrayMoment } from './strays.ts';
 import { answerByReading, correct, isRestated } from './restate.ts';
 import { changedProgress, changedState, withTold, type CheckState } from './state.ts';
+import { askWhose, strangeCue } from './whose.ts';
 
-/** Cues and needles of one callout, in the step under way. */
+/** Cues and needles of one callout, in the step under way; whose words they were is asked first where the operator had no cause for them. */
 export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const cue = strangeCue(state, event);
+  return cue === undefined ? hearOwn(state, event, say) : askWhose(state, cue, event, say, hearOwn);
+}
+
+function hearOwn(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
   const { meaning } = event;
   if (step === undefined || meaning === undefined) return state;
@@ -25,9 +31,9 @@ export function hear(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   const parts = needlesFirst(state, step, event) ?? outcomeFirst(state, step, event);
   if (parts !== undefined) {
     const [first, second] = parts;
-    return hear(hear(state, first, say), second, say);
+    return hearOwn(hearOwn(state, first, say), second, say);
   }
-  if (goesOn(state, step, event)) return hear(leaveStep(state, step, event, say), event, say);
+  if (goesOn(state, step, event)) return hearOwn(leaveStep(state, step, event, say), event, say);
   const adverse = calledAdverse(state, step, event, say);
   if (adverse !== undefined) return adverse;
   const again = calledAgain(state, event, say);

@@ -68,7 +68,7 @@ function isLastAsked(state: CheckState, step: Step): boolean {
 }
 
 /** A condition that was let go and taken up again, as far as its cue tells. */
-function renewalIn(
+export function renewalIn(
   step: Step,
   { start, cab }: CheckState,
   cues: readonly string[],
@@ -120,7 +120,7 @@ export function goesOn(state: CheckState, step: Step, event: CalloutEvent): bool
   return measured || ((step.kind === 'confirm' || step.kind === 'observe') && progress.cues.length > 0);
 }
 
-function nextStep({ start, index }: CheckState): Step | undefined {
+export function nextStep({ start, index }: CheckState): Step | undefined {
   return start.plan.steps.find((step, at) => at > index && isFitted(step, start.rig));
 }
 

@@ -33,6 +33,7 @@ export function listensFor(state: CheckState): string[] {
     case 'listening':
     case 'holding':
     case 'building':
+    case 'wondering':
     case 'stopping':
       if (step === undefined) return ['commands'];
       // The corrected needles may belong to the step before, and this one may take none.
@@ -69,6 +70,7 @@ function walkRules({ start, index, phase, records }: CheckState): string[] | und
     case 'listening':
     case 'holding':
     case 'building':
+    case 'wondering':
     case 'stopping':
       return rules;
   }

@@ -21,6 +21,7 @@ import { changedState, NO_PROGRESS, withTold, type Advance, type CalloutRecord, 
 const NOTHING_YET = {
   pending: undefined,
   restating: undefined,
+  whose: undefined,
   items: undefined,
   undone: undefined,
   early: undefined,
@@ -77,7 +78,8 @@ function afterTheEnd(state: CheckState, event: Turn['event'], say: Say): CheckSt
 
 function heardAtLast(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { meaning } = event;
-  if (hasAdverse(state, event)) return calledAdverse(logged(state, event), undefined, event, say) ?? state;
+  if (hasAdverse(state, meaning?.cues ?? []))
+    return calledAdverse(logged(state, event), undefined, event, say) ?? state;
   if (meaning === undefined) return namesItem(state, event.heard) ? logged(state, event) : state;
   if ((meaning.items ?? []).length === 0) return state;
   const known = logged(state, event);
@@ -125,6 +127,7 @@ function atRest(state: CheckState): CheckState {
 
 function restingSignal(state: CheckState): Signal {
   if (state.verdict !== undefined) return 'finish';
+  if (state.whose !== undefined) return 'wonder';
   if (state.pending !== undefined) return 'ask';
   const step = currentStep(state);
   if (runningHold(step, state.progress, state.start.rig) !== undefined) return 'hold';
@@ -153,8 +156,10 @@ function withNamedJudged(state: CheckState, heard: string): CheckState {
   return named.length === 0 ? state : withPlacesJudged(state, new Set(named));
 }
 
+const NOT_KEPT: ReadonlySet<Answer['type']> = new Set(['time-left', 'noted', 'not-here', 'again', 'listens']);
+
 /** Keeps what "say again" repeats: the last answers that were more than a count or an acknowledgement. */
 function remember(state: CheckState, answers: readonly Answer[]): CheckState {
-  const kept = answers.filter(({ type }) => type !== 'time-left' && type !== 'noted' && type !== 'not-here');
+  const kept = answers.filter(({ type }) => !NOT_KEPT.has(type));
   return kept.length === 0 ? state : changedState(state, { said: kept });
 }

@@ -43,13 +43,12 @@ export function calledAdverse(
 
 /** An adverse cue of a step that lies ahead: kept for it. */
 export function keepEarly(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState {
-  const ahead = state.start.plan.steps.slice(state.index + 1);
   const cue = event.meaning?.cues.find(
     (each) =>
       isAdverse(each) &&
       step.outcomes?.includes(each) !== true &&
       lastWith(state, each) === undefined &&
-      ahead.some(({ outcomes }) => outcomes?.includes(each) === true),
+      isAhead(state, each),
   );
   if (cue === undefined) return state;
   say({ type: 'noted', cue });
@@ -57,9 +56,14 @@ export function keepEarly(state: CheckState, step: Step, event: CalloutEvent, sa
   return markTaken(changedState(state, { early }), { callouts: [state.callouts.length - 1] });
 }
 
+/** True when a step that lies ahead may see, feel or wait for it. */
+export function isAhead({ start, index }: CheckState, cue: string): boolean {
+  return start.plan.steps.slice(index + 1).some(({ outcomes }) => outcomes?.includes(cue) === true);
+}
+
 /** True when `calledAdverse` has something to judge again in a check that is over. */
-export function hasAdverse(state: CheckState, { meaning }: CalloutEvent): boolean {
-  return (meaning?.cues ?? []).some((cue) => {
+export function hasAdverse(state: CheckState, cues: readonly string[]): boolean {
+  return cues.some((cue) => {
     const record = isAdverse(cue) ? lastWith(state, cue) : undefined;
     return record !== undefined && record.progress.outcome?.cue !== cue;
   });
@@ -190,7 +194,8 @@ export function isOutcome(state: CheckState, cue: string): boolean {
   return currentStep(state)?.outcomes?.includes(cue) === true || lastWith(state, cue) !== undefined;
 }
 
-function lastWith({ records, start }: CheckState, cue: string): StepRecord | undefined {
+/** The last step behind us that had such a thing to see, feel or wait for. */
+export function lastWith({ records, start }: CheckState, cue: string): StepRecord | undefined {
   return records.findLast(
     ({ outcome, index }) => outcome === 'judged' && start.plan.steps[index]?.outcomes?.includes(cue) === true,
   );

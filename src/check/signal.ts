@@ -45,14 +45,18 @@ function isNeedles(meaning: CalloutEvent['meaning']): boolean {
   return meaning?.reading !== undefined && meaning.command === undefined;
 }
 
+/** What has nothing to do with any question. */
+const NO_ANSWERS = ['unmeant', 'listen-open', 'listen-push'] as const satisfies readonly Signal[];
+
 /** Signals that leave the question of a phase as it is: an answer to it, or nothing to do with it. */
 const ANSWERS: Readonly<Partial<Record<Phase, ReadonlySet<Signal>>>> = {
-  asking: new Set<Signal>(['yes', 'no', 'correction', 'say-again', 'how-long', 'unmeant', 'time', 'lost', 'back']),
+  asking: new Set<Signal>(['yes', 'no', 'correction', 'say-again', 'how-long', ...NO_ANSWERS, 'time', 'lost', 'back']),
+  wondering: new Set<Signal>(['yes', 'no', 'say-again', 'how-long', ...NO_ANSWERS, 'time']),
   skipping: new Set<Signal>([
     'skip-because',
     'no',
     'skip',
-    'unmeant',
+    ...NO_ANSWERS,
     'say-again',
     'how-long',
     'time',
@@ -64,7 +68,7 @@ const ANSWERS: Readonly<Partial<Record<Phase, ReadonlySet<Signal>>>> = {
     'yes',
     'no',
     'stop-check',
-    'unmeant',
+    ...NO_ANSWERS,
     'say-again',
     'how-long',
     'time',

@@ -14,6 +14,8 @@ export type Phase =
   | 'holding'
   | 'building'
   | 'asking'
+  /** Whose words were heard is asked. */
+  | 'wondering'
   | 'skipping'
   | 'stopping'
   | 'paused'
@@ -111,6 +113,18 @@ interface Restating {
   readonly outcome?: true;
 }
 
+/** Words that were heard and may be somebody else's, and the two ways that the check goes on. */
+export interface Whose {
+  readonly cue: string;
+  /** Index into `CheckState.callouts`. */
+  readonly callout: number;
+  /** As it stands if they were not the operator's. */
+  readonly before: CheckState;
+  /** As it stands if they were, and what is then said. */
+  readonly after: CheckState;
+  readonly answers: readonly Answer[];
+}
+
 /** A step that is behind us. */
 export interface StepRecord {
   readonly index: number;
@@ -152,6 +166,8 @@ export interface CheckState {
   readonly pending?: Pending | undefined;
   /** A reading was rejected and is to be called again; see `Restating`. */
   readonly restating?: Restating | undefined;
+  /** Words are asked about that the operator had no cause for; see `whose.ts`. */
+  readonly whose?: Whose | undefined;
   readonly callouts: readonly CalloutRecord[];
   /** What "say again" repeats. */
   readonly said: readonly Answer[];
@@ -202,6 +218,7 @@ export function changedState(state: CheckState, change: Partial<CheckState>): Ch
     records: state.records,
     pending: state.pending,
     restating: state.restating,
+    whose: state.whose,
     callouts: state.callouts,
     said: state.said,
     cautioned: state.cautioned,

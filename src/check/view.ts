@@ -33,6 +33,8 @@ export interface CheckView {
   readonly hold?: RunningHold;
   readonly window?: { readonly start: Ms };
   readonly question?: Pending;
+  /** Words in doubt: the operator's, or somebody else's. */
+  readonly whose?: string;
   readonly repeatBecause?: RepeatReason;
   /** The step before has just failed; see `forkOf`. */
   readonly fork?: { readonly title: string; readonly result: StepResult };
@@ -76,6 +78,7 @@ export function view(state: CheckState): CheckView {
     ...(hold === undefined ? {} : { hold }),
     ...(windowStart === undefined ? {} : { window: { start: windowStart } }),
     ...(state.pending === undefined ? {} : { question: state.pending }),
+    ...(state.whose === undefined ? {} : { whose: state.whose.cue }),
     ...(progress.repeatBecause === undefined ? {} : { repeatBecause: progress.repeatBecause }),
     ...(failed === undefined
       ? {}

@@ -32,6 +32,8 @@ export const COMMANDS = [
   'resume',
   'note',
   'stop-check',
+  'listen-open',
+  'listen-push',
 ] as const;
 export type Command = (typeof COMMANDS)[number];
 

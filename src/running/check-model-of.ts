@@ -128,6 +128,7 @@ function sayableNow(view: CheckView): string[] {
   switch (view.phase) {
     case 'asking':
       return ['yes', 'no', 'correction'];
+    case 'wondering':
     case 'stopping':
       return ['yes', 'no'];
     case 'skipping':
@@ -157,6 +158,7 @@ function questionOf(view: CheckView, skipReasons: readonly string[]): Question |
       reasons: skipReasons.map((reason) => ({ cue: reason, label: idInWords(reason), done: false })),
     };
   }
+  if (view.whose !== undefined) return { kind: 'whose', words: idInWords(view.whose).toLowerCase() };
   if (view.question === undefined) return undefined;
   const { reading, because, fails } = view.question;
   return { kind: 'reading', reading, because, ...(fails === undefined ? {} : { reason: fails.reason }) };

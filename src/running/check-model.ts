@@ -27,6 +27,8 @@ export type Question =
       /** Why the step would fail: its number against its limit. */
       readonly reason?: string;
     }
+  /** Words that may be somebody else's. */
+  | { readonly kind: 'whose'; readonly words: string }
   | { readonly kind: 'stop' }
   | { readonly kind: 'skip-reason'; readonly reasons: readonly CueButton[] };
 

@@ -25,6 +25,7 @@ import { headOf } from './head-of.ts';
 import type { Language } from './language.ts';
 import { actionText, meaningOfAction, takenText } from './said.ts';
 import { Pulse } from './pulse.ts';
+import { SilentMicrophone } from './silent-microphone.ts';
 import { SleepWatch } from './sleep-watch.ts';
 import { whoSaid } from './own-words.ts';
 import { doubted } from './doubted.ts';
@@ -41,6 +42,8 @@ export interface Speech {
   /** Falls silent, and says nothing more of what there was to say. */
   cancel(): void;
   onSpeaking: ((now: Sounding | undefined) => void) | undefined;
+  /** Called with what is wrong with the voice, in a line, and with undefined when it is heard again. */
+  onTrouble?: ((line: string | undefined) => void) | undefined;
   /** The words of an answer, for the caption; empty when nothing is said. */
   caption(answer: Answer): string;
 }
@@ -52,6 +55,8 @@ export interface LiveParts extends Clock {
   readonly store: RecordStore;
   readonly language: Language;
   readonly settings: () => Settings;
+  /** The operator wants to be heard all the time, or only while the pad is pressed. */
+  readonly listen?: (pushToTalk: boolean) => void;
   /** Turns an utterance into something that can be kept. */
   readonly wav: (clip: Float32Array) => Blob;
   /** What the screen shows has changed, besides what beats in its pulse. */
@@ -83,6 +88,8 @@ const SILENT: Speech = {
 const TICK_MS = 100;
 /** Words that are heard so soon after the tool's may be its own: room, loudspeaker, Bluetooth. */
 const TAIL_MS: Ms = 600;
+/** Sound of which it is known whether the tool's own voice is in it. */
+const HEARD_MS: Ms = 500;
 /** Two sounds of a kind within it are one. */
 const MARK_APART_MS = 2000;
 
@@ -116,7 +123,9 @@ export class LiveCheck {
   #answered = false;
   #closed = false;
   #problem: readonly string[] = [];
-
+  /** What is wrong with voice and microphone now, in a line each. */
+  #troubles: { readonly voice?: string | undefined; readonly microphone?: string | undefined } = {};
+  readonly #silentMicrophone = new SilentMicrophone();
   #marked: Partial<Record<SoundEvent['kind'], number>> = {};
 
   /** A new check. Its start is kept when `open` is called. */
@@ -201,6 +210,7 @@ export class LiveCheck {
       ear.ownVoice?.(now);
       this.#show({ speaking: now !== undefined });
     };
+    speech.onTrouble = (line) => this.#trouble({ voice: line });
     if (this.#earlier.length === 0) {
       await store.begin(headOf(id, this.start, undefined));
       this.#session = await CheckSession.begin(this.start, this.#ports());
@@ -224,6 +234,7 @@ export class LiveCheck {
       progress: async (at) => this.#session?.tick(this.#clock.follow(at)),
       level: (sound, at) => {
         this.#pulse.beat({ now: this.#clock.read(), sound });
+        this.#watchMicrophone(sound.level, at);
         for (const { kind, ago } of sound.cabSounds ?? []) this.#marks(kind, this.#clock.ofEar(at - ago));
       },
       state: (state, line, lost) => this.#earIs(state, line, lost),
@@ -300,7 +311,23 @@ export class LiveCheck {
 
   /** The notices of the parts have changed. */
   noticed(): void {
-    this.#show({ notices: [...this.#parts.notices(), ...this.#problem] });
+    const { voice, microphone } = this.#troubles;
+    const troubles = [voice, microphone].filter((line) => line !== undefined);
+    this.#show({ notices: [...this.#parts.notices(), ...this.#problem, ...troubles] });
+  }
+
+  #trouble(change: { readonly voice?: string | undefined; readonly microphone?: string | undefined }): void {
+    this.#troubles = { ...this.#troubles, ...change };
+    this.noticed();
+  }
+
+  #watchMicrophone(level: number, at: Ms): void {
+    // Outside a press there is silence in the place of the sound.
+    if (this.#parts.settings().pushToTalk) return;
+    const speaks = this.#live.speaking;
+    const heard = speaks && (this.#parts.ear.whose?.(at - HEARD_MS, at)?.own ?? 0) > 0;
+    const line = this.#silentMicrophone.next(level, at, { speaks, heard });
+    if (line !== this.#troubles.microphone) this.#trouble({ microphone: line });
   }
 
   /** Lets go of ear and voice. What was called is kept already. */
@@ -308,6 +335,7 @@ export class LiveCheck {
     this.#closed = true;
     this.#stopTicking();
     this.#parts.speech.onSpeaking = undefined;
+    this.#parts.speech.onTrouble = undefined;
     this.#parts.speech.cancel();
     await this.#parts.ear.close();
   }
@@ -381,7 +409,8 @@ export class LiveCheck {
   }
 
   #say(answers: readonly Answer[]): void {
-    const { speech } = this.#parts;
+    const { speech, listen } = this.#parts;
+    for (const answer of answers) if (answer.type === 'listens') listen?.(answer.how === 'when-pressed');
     const spoken = answers.map((answer) => speech.caption(answer)).filter((words) => words !== '');
     this.#answered = true;
     if (spoken.length > 0) this.#show({ spoken });
@@ -400,7 +429,8 @@ export class LiveCheck {
     const shown = view(state);
     this.#model = checkModel(shown, this.start, this.#language);
     const asked =
-      fresh?.meaning?.reading !== undefined && (shown.question !== undefined || shown.missingCircuit !== undefined);
+      state.whose?.callout === state.callouts.length - 1 ||
+      (fresh?.meaning?.reading !== undefined && (shown.question !== undefined || shown.missingCircuit !== undefined));
     const heard: Caption | undefined = fresh && {
       words: fresh.heard === '' ? '(speech)' : fresh.heard,
       taken: takenText(fresh, asked),

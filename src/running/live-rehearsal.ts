@@ -27,7 +27,7 @@ import type { Ms } from '../units/time.ts';
 import { Pulse } from './pulse.ts';
 import { rehearsalModel } from './rehearsal-model.ts';
 
-export interface RehearsalParts extends Clock, Pick<LiveParts, 'language'> {
+export interface RehearsalParts extends Clock, Pick<LiveParts, 'language' | 'listen'> {
   readonly ear: Ear;
   readonly speech: Speech;
   readonly settings: () => Settings;

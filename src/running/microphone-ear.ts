@@ -41,6 +41,12 @@ const AFTER_LOSS_MS = 1000;
 const NEAR_MS = 500;
 const SAY_AGAIN = 'Say again what was not read back.';
 
+/** A headset that also plays often gives less. */
+function changedRate(rate: number): Problem {
+  const now = `The microphone now gives its sound at ${String(Math.round(rate / 100) / 10)} kHz; hearing goes on.`;
+  return rate < SAMPLE_RATE ? { what: now, repair: 'It hears less well so: use another microphone.' } : { what: now };
+}
+
 /**
  * The microphone and its recogniser as one ear. A lost microphone comes back by itself; a recogniser that is lost for good is
  * followed by the next one. What is said while that loads waits for it.
@@ -62,6 +68,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   let fed: Ms = 0;
   let given: Ms = 0;
   let resampler: { readonly rate: number; readonly stream: Resampler } | undefined;
+  let lastRate: number | undefined;
   /** A moment of the ear's clock on the steady clock. */
   let tied: { readonly ear: Ms; readonly steady: number } = { ear: 0, steady: 0 };
   const ownVoice = createOwnVoice(
@@ -165,6 +172,8 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   }
 
   function feed(samples: Float32Array, rate: number): void {
+    if (lastRate !== undefined && lastRate !== rate) wentWrong('microphone', changedRate(rate));
+    lastRate = rate;
     if (resampler?.rate !== rate) endOfRate();
     resampler ??= { rate, stream: createResampler(rate) };
     take(resampler.stream.push(samples));

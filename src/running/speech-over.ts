@@ -1,10 +1,15 @@
 import { SWEEP, tone, type ToneName } from '../answering/tones.ts';
 import { converse, SILENCE, type Happening } from '../answering/turn-taking.ts';
-import type { Voice } from '../answering/voice.ts';
+import type { Voice, VoiceTrouble } from '../answering/voice.ts';
 import { textOf, word, wordCaution } from '../answering/wording.ts';
 import type { Answer } from '../check/answer.ts';
 import type { Speech } from './live-check.ts';
 import type { Settings } from './settings.ts';
+
+const TROUBLE: Readonly<Record<VoiceTrouble, string>> = {
+  unheard: 'The tool cannot be heard: no loudspeaker or no voice works here. Read its answers on the screen.',
+  stuck: 'An answer did not come to its end and was broken off. What it said is on the screen.',
+};
 
 /** Speaks answers through a voice, each in its turn. `steady` is any clock in ms that only grows. */
 export function speechOver(voice: Voice, settings: () => Settings, steady: () => number): Speech {
@@ -44,6 +49,7 @@ export function speechOver(voice: Voice, settings: () => Settings, steady: () =>
     },
     caption,
   };
+  voice.onTrouble = (trouble) => speech.onTrouble?.(trouble === undefined ? undefined : TROUBLE[trouble]);
   voice.onSpeaking = (now) => speech.onSpeaking?.(now);
   return speech;
 }

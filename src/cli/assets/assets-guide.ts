@@ -12,6 +12,8 @@ const COMMANDS = [
   ['no', 'It is wrong'],
   ['correction', 'Put the last needles right'],
   ['say-again', 'Hear it again'],
+  ['listen-push', 'Be heard only while you press'],
+  ['listen-open', 'Be heard all the time'],
   ['how-long', 'How long the hold still runs'],
   ['go-back', 'Do a step again'],
   ['skip', 'Leave a step out'],

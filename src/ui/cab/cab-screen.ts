@@ -14,6 +14,7 @@ import '../shared/level-meter.ts';
 import { VERDICT_MARK, toneOf } from '../shared/verdict-look.ts';
 import { clockText } from '../shared/words.ts';
 import { keyName, TalkHolds } from '../shared/talk-keys.ts';
+import { HeadsetButton } from './headset-button.ts';
 import { on, sendUp } from '../shared/events.ts';
 import { afterRegion, liveRegion } from '../shared/live-region.ts';
 
@@ -50,6 +51,10 @@ export abstract class CabScreen extends LitElement {
   /** The needles for which the pad has opened by itself: closed by hand, it stays closed. */
   #opened: string | undefined;
   readonly #talking = new TalkHolds((down, source) => this.act({ do: 'talk', down }, source));
+  readonly #headset = new HeadsetButton(() => {
+    if (this.#talking.has('headset')) this.#talking.end('headset');
+    else this.#talking.begin('headset');
+  });
 
   /** The instruction of each new step is where the page goes on. */
   protected get followsSteps(): boolean {
@@ -88,6 +93,7 @@ export abstract class CabScreen extends LitElement {
     window.removeEventListener('keyup', this.#keyUp);
     window.removeEventListener('blur', this.#blurred);
     document.removeEventListener('visibilitychange', this.#blurred);
+    this.#headset.stop();
     this.#talking.endAll();
   }
 
@@ -124,6 +130,8 @@ export abstract class CabScreen extends LitElement {
     this.#stepChanged = false;
     // A pad that is gone is let go of by nobody.
     if (!this.#hasPad) this.#talking.endAll();
+    if (this.#hasPad && this.isConnected) this.#headset.listen();
+    else this.#headset.stop();
     requestAnimationFrame(() => this.#keepFocus());
   }
 

@@ -64,6 +64,15 @@ export class QuestionPanel extends LitElement {
           ],
           true,
         );
+      case 'whose':
+        return this.#ask(
+          `Heard “${question.words}”. Was that you?`,
+          'Until that is said it counts against what is measured. “No” means that somebody else said it.',
+          [
+            ['Yes', '', { do: 'command', command: 'yes' }],
+            ['No', '', { do: 'command', command: 'no' }],
+          ],
+        );
       case 'stop':
         return this.#ask('Stop the check here?', 'What was called stays in the record; the rest is not judged.', [
           ['Yes, stop', '', { do: 'command', command: 'yes' }],

@@ -23,6 +23,7 @@ const DEMO_SETTINGS = { voice: true, talk: 'short', systemVoice: false, pushToTa
 
 interface CheckHost {
   readonly settings: () => Settings;
+  readonly listen: (pushToTalk: boolean) => void;
   /** Sentences for the operator that are not of a check. */
   readonly notices: () => readonly string[];
 }
@@ -180,10 +181,10 @@ export class CheckController {
   }
 
   #partsOf({ store, language, steady, wall, every, wav, speech }: AppParts, id: string, ear: Ear): LiveParts {
-    const { settings } = this.#of;
+    const { settings, listen } = this.#of;
     this.#id = id;
     return {
-      ...{ id, ear, store, language, steady, wall, every, wav, settings },
+      ...{ id, ear, store, language, steady, wall, every, wav, settings, listen },
       speech: speech(settings),
       onChange: () => this.#frames.drawSoon(),
       notices: () => this.notices,

@@ -27,7 +27,7 @@ import './rehearsal-setup.ts';
 import { ScenarioShelf } from './scenario-shelf.ts';
 import './score-sheet.ts';
 import './tour-guide.ts';
-import { on, send } from '../shared/events.ts';
+import { on, send, sendUp } from '../shared/events.ts';
 
 const NOT_KEPT = 'This rehearsal could not be kept: the storage of this browser failed.';
 
@@ -263,6 +263,7 @@ export class RehearseScreen extends LitElement {
         wall,
         every,
         settings,
+        listen: (pushToTalk) => sendUp(this, 'settings', { pushToTalk }),
         ear: parts.ear(settings),
         speech: parts.speech(settings),
         onChange: () => {

@@ -11,6 +11,13 @@ type Amount = 'volume' | 'rate' | 'textScale';
 /** Keys that move about in a page. */
 const KEPT: readonly string[] = ['Tab', 'Shift', 'Escape', 'Enter'];
 
+/** Whether the button of a headset talks, in one sentence. */
+function headsetLine(): string {
+  return 'mediaSession' in navigator
+    ? 'Push to talk: the play button of a headset opens the microphone and closes it again, where the system passes it on.'
+    : 'This browser does not pass on the button of a headset: use the pad, the space bar or another key.';
+}
+
 /** Every setting of this device; each change is sent at once as a `settings` event with the changed part. */
 @customElement('tn-settings-form')
 export class SettingsForm extends LitElement {
@@ -62,6 +69,7 @@ export class SettingsForm extends LitElement {
         ['true', 'Push to talk: space bar or the big pad'],
       ])}
       ${this.#talkKey()}
+      <p class="quiet">${headsetLine()} By voice: “push to talk”, “open listening”.</p>
       <fieldset class="group">
         <legend>Controls</legend>
         ${this.#tick('slowSpeaker', 'Wait longer for the second needle')}

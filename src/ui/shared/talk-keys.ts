@@ -3,8 +3,8 @@ export function keyName(event: Pick<KeyboardEvent, 'code' | 'key'>): string {
   return event.code === '' ? event.key : event.code;
 }
 
-/** What holds the microphone open: the pad, or a key by its name. */
-export type TalkHold = 'pad' | `key ${string}`;
+/** What holds the microphone open: the pad, a key by its name, or the button of a headset from one press to the next. */
+export type TalkHold = 'pad' | 'headset' | `key ${string}`;
 
 /** The microphone is open from the first hold to the end of the last one; `talk` is told when it opens and closes. */
 export class TalkHolds {

@@ -28,7 +28,7 @@ export function startEventOf(
     // Only a walk asks about items, and only about those that it has.
     ...openIn(plan, openDefects),
     ...(review === undefined ? {} : { review }),
-    settings: examination === true ? { examination } : { countAloud, stillAfterFail: true },
+    settings: examination === true ? { examination } : { countAloud, stillAfterFail: true, asksWhose: true },
   };
 }
 

@@ -49,6 +49,7 @@ export class TwoNeedles extends LitElement {
   readonly #trial = new SoundTrialController(this);
   readonly #check = new CheckController(this, {
     settings: () => this.#settings.now,
+    listen: (pushToTalk) => this.#settings.change({ pushToTalk }),
     notices: () => this.notices,
   });
   readonly #place = new PlaceController(this, {

@@ -3,6 +3,7 @@ import { converse, SILENCE, type Happening, type Talk } from '../../../src/answe
 import type { TalkLevel } from '../../../src/answering/level.ts';
 import { textOf } from '../../../src/answering/wording.ts';
 import type { Answer } from '../../../src/check/answer.ts';
+import type { StepResult } from '../../../src/judging/result.ts';
 import { FULL, needles } from '../check/support/say.ts';
 
 const STEP = FULL.steps.find(({ id }) => id === 'static-leakage')!;
@@ -11,6 +12,8 @@ const QUESTION: Answer = { type: 'question', reading: needles(105, 118), because
 const BRIEF: Answer = { type: 'brief', step: STEP, caution: false };
 const DUE = { type: 'still-needed', step: STEP, cues: ['engine-off'], reading: false } as const;
 const OTHER_DUE = { ...DUE, cues: ['settled'] } as const;
+const PASSED = { verdict: 'pass', reason: '', figures: {}, limits: [] } as const satisfies StepResult;
+const LIMIT = { figure: 'primary', max: 130, unit: 'psi', source: { document: 'any', sure: 'practice' } } as const;
 const CAUTIONED: Answer = { type: 'brief', step: STEP, caution: true };
 
 /** A conversation, and what the voice does in it: `|` where it is cut, and the words, a tone by its name. */
@@ -136,7 +139,7 @@ describe('a conversation', () => {
   it('reminds once of what is due after 20 s of silence, and then by a tone every 30 s', () => {
     const talk = new Conversation().until(0, 19_900, DUE);
     expect(talk.did).toEqual([]);
-    expect(talk.until(20_000, 20_100, DUE).did).toEqual(['Still needed: engine off.']);
+    expect(talk.until(20_000, 20_100, DUE).did).toEqual(['Needed: engine off.']);
     expect(talk.said(21_500).until(21_600, 51_400, DUE).did).toHaveLength(1);
     expect(talk.until(51_500, 51_600, DUE).did.slice(1)).toEqual(['tone:asked']);
     expect(talk.said(51_800).until(51_900, 81_700, DUE).did).toHaveLength(2);
@@ -150,6 +153,44 @@ describe('a conversation', () => {
     expect(talk.until(33_100, 52_900, OTHER_DUE).did).toHaveLength(1);
     expect(talk.until(53_000, 53_200, OTHER_DUE).did).toHaveLength(2);
     expect(new Conversation().until(0, 90_000).did).toEqual([]);
+  });
+
+  it('says the last thing again, whatever it was: a caution, a question, a verdict, in words what a tone said, but no count', () => {
+    const passed = { type: 'verdict', step: STEP, result: { ...PASSED, limits: [LIMIT] } } as const;
+    const again: Answer = { type: 'again', answer: BRIEF };
+    const asked = (...answers: readonly Answer[]): string | undefined => {
+      const talk = new Conversation()
+        .answers(0, ...answers)
+        .said(5_000)
+        .said(10_000)
+        .said(15_000);
+      return talk
+        .until(15_100, 16_000)
+        .operator(17_000, true)
+        .operator(18_000, false)
+        .answers(18_300, again)
+        .did.at(-1);
+    };
+    expect(asked(CAUTIONED)).toBe(STEP.caution);
+    expect(asked(QUESTION)).toBe(ASKS);
+    // The brief of the next step waits for silence: what was heard is the verdict.
+    expect(asked(passed, CAUTIONED)).toBe(STEP.caution);
+    const soon = new Conversation().answers(0, passed, BRIEF).said(900).operator(1_500, true).operator(2_000, false);
+    expect(soon.answers(2_300, again).did).toEqual(['Pass.', 'Pass.']);
+    expect(asked({ type: 'call-needles' })).toBe('Call both needles now.');
+    const counted = new Conversation().answers(0, READ_BACK).said(2_000);
+    expect(counted.answers(50_000, { type: 'time-left', seconds: 10 }).said(50_300).answers(52_000, again).did).toEqual(
+      ['One two five, one two four', 'tone:ten', 'One two five, one two four'],
+    );
+  });
+
+  it('says a caution once that was cut off by asking for it again, and leaves a question open', () => {
+    const talk = new Conversation('tones').answers(0, CAUTIONED).operator(800, true).operator(1_800, false);
+    talk.answers(2_000, { type: 'again', answer: BRIEF }).said(7_000).until(7_100, 12_000);
+    expect(talk.did).toEqual([STEP.caution, '|', STEP.caution]);
+    const asks = new Conversation().answers(0, QUESTION).said(5_000);
+    asks.answers(6_000, { type: 'again', answer: QUESTION }).said(11_000);
+    expect(asks.until(11_100, 17_000).did).toEqual([ASKS, ASKS, ASKS]);
   });
 
   it('leaves an open question alone to remind of itself', () => {

@@ -69,10 +69,26 @@ describe('the voice', () => {
     expect(voice.speaking).toBe(false);
   });
 
+  it('tells once that it cannot be heard, and when it is again', async () => {
+    const speaker = handSpeaker();
+    const voice = createVoice([speaker]);
+    const told: unknown[] = [];
+    voice.onTrouble = (trouble) => told.push(trouble);
+    for (const isHeard of [true, false, false, true]) {
+      const said = voice.speak(['settled']);
+      await turn();
+      speaker.finish(isHeard);
+      await said;
+    }
+    expect(told).toEqual(['unheard', undefined]);
+  });
+
   it('cuts off a speaker that never ends, and says what comes after it', async () => {
     const speaker = handSpeaker();
     let ring: () => void = () => undefined;
     const voice = createVoice([speaker], { set: (action) => ((ring = action), 1), clear: () => undefined });
+    const told: unknown[] = [];
+    voice.onTrouble = (trouble) => told.push(trouble);
     const stuck = voice.speak(['a word that never ends']);
     await turn();
     ring();
@@ -81,5 +97,8 @@ describe('the voice', () => {
     void voice.speak(['after']);
     await turn();
     expect(speaker.said.at(-1)).toBe('after');
+    speaker.finish();
+    await turn();
+    expect(told).toEqual(['stuck', undefined]);
   });
 });

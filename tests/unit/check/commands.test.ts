@@ -137,7 +137,7 @@ describe('a note', () => {
 describe('say again', () => {
   it('repeats the last that mattered', () => {
     const walk = new Walk().sayAll('chocks-set', 'say-again');
-    expect(walk.last).toMatchObject([{ type: 'brief', step: { id: 'approach' } }]);
+    expect(walk.last).toMatchObject([{ type: 'again', answer: { type: 'brief', step: { id: 'approach' } } }]);
   });
 });
 

@@ -254,7 +254,7 @@ describe('say again', () => {
     expect(walk.types).toEqual(['time-left']);
     walk.say('resume');
     expect(walk.types).toEqual(['not-here']);
-    expect(walk.say('say-again').types).toEqual(['hold-started']);
+    expect(walk.say('say-again').last).toMatchObject([{ type: 'again', answer: { type: 'hold-started' } }]);
   });
 });
 

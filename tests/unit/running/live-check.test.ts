@@ -315,6 +315,50 @@ describe('what the screen shows of a live check', () => {
   });
 });
 
+describe('a live check by voice', () => {
+  it('listens all the time or only while pressed, as it is told in so many words', async () => {
+    const told: boolean[] = [];
+    const bench = await opened(START, { listen: (pushToTalk) => told.push(pushToTalk) });
+    await bench.say('push to talk');
+    await bench.say('open listening');
+    expect(told).toEqual([true, false]);
+    expect(bench.spoken.slice(-2)).toEqual([
+      { type: 'listens', how: 'when-pressed' },
+      { type: 'listens', how: 'openly' },
+    ]);
+    // Nothing else has come of it.
+    expect(bench.live.state?.progress.cues).toEqual([]);
+  });
+
+  it('says in a line each that it is not heard and that the microphone hears nobody, and goes on', async () => {
+    const bench = await opened();
+    bench.speech.onTrouble?.('The tool cannot be heard.');
+    for (let at = 0; at <= 21_000; at += 1000)
+      bench.ear.level({ level: -100, floor: -100, snr: 0, clipped: false }, at);
+    expect(bench.live.live.notices).toEqual([
+      'The tool cannot be heard.',
+      expect.stringContaining('nothing but silence'),
+    ]);
+    bench.speech.onTrouble?.(undefined);
+    bench.ear.level({ level: -60, floor: -60, snr: 0, clipped: false }, 22_000);
+    expect(bench.live.live.notices).toEqual([]);
+    await bench.say('chocks set');
+    expect(bench.live.state?.progress.cues).toEqual(['chocks-set']);
+  });
+
+  it('asks whose words those were that turn the engine off while nobody waits for it, on the screen too', async () => {
+    const bench = await opened({ ...START, settings: { asksWhose: true } });
+    await bench.say('engine started');
+    await bench.say('engine off');
+    expect(bench.spoken.at(-1)).toEqual({ type: 'whose', cue: 'engine-off' });
+    expect(bench.live.model?.question).toEqual({ kind: 'whose', words: 'engine off' });
+    expect(bench.live.live.heard).toMatchObject({ words: 'engine off', taken: 'asked back' });
+    await bench.say('no');
+    expect(bench.live.model?.question).toBeUndefined();
+    expect(bench.live.state?.cab.engine?.is).toBe('running');
+  });
+});
+
 describe('an examination', () => {
   const exam = { ...START, asking: 'assume' as const, settings: { examination: true as const } };
 

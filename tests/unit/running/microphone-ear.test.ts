@@ -195,6 +195,19 @@ describe('the microphone and its recogniser as one ear', () => {
     expect(told.at(-1)).toBe('waiting');
   });
 
+  it('says in one line that the device gives its sound at another rate, and whether it hears less well so', async () => {
+    const { open, microphone, told } = bench();
+    await open();
+    const rates = [48_000, 48_000, 44_100, 8_000];
+    const before = told.length;
+    for (const rate of rates) microphone().sound(new Float32Array(rate / 100), rate, 0);
+    const lines = told.slice(before).map(([state, line]) => `${state}: ${line}`);
+    expect(lines).toEqual([
+      'listening: The microphone now gives its sound at 44.1 kHz; hearing goes on.',
+      'listening: The microphone now gives its sound at 8 kHz; hearing goes on. It hears less well so: use another microphone.',
+    ]);
+  });
+
   it('goes on when the device changes its rate, without losing a sample or the time of one', async () => {
     const lengths: number[] = [];
     const progress: number[] = [];
