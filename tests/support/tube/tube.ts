@@ -52,6 +52,8 @@ export interface TubeOptions {
   readonly rate?: number;
   /** The tube gives up after so much sound. */
   readonly longest?: Ms;
+  /** Words that the operator had no cause for are asked about. */
+  readonly asksWhose?: true;
 }
 
 /** One press of the pad around words. */
@@ -141,6 +143,7 @@ class Tube {
       rig: rigSettingsOf(options.scenario.rig),
       operator: 'A. Okafor',
       asking: 'ask',
+      ...(options.asksWhose === true ? { settings: { asksWhose: true } } : {}),
     };
   }
 
