@@ -6,7 +6,11 @@ import { seedOfRun } from './tests/support/seed.ts';
 import { shortHoldInNode } from './tests/support/tube/node-command.ts';
 
 /** A test that hangs ends some time; one that is only slow, on a busy machine, does not. */
-const PATIENCE = { testTimeout: 10 * 60_000, hookTimeout: 10 * 60_000 };
+const PATIENCE = {
+  testTimeout: 10 * 60_000,
+  hookTimeout: 10 * 60_000,
+  expect: { poll: { timeout: 5 * 60_000 } },
+};
 /** What a file imports is there for the next one: no module of ours remembers anything of a test. */
 const TOGETHER = { isolate: false };
 /** Drawn once, and the same in every worker. */
@@ -18,12 +22,18 @@ const asked = process.argv.flatMap((argument, at) =>
 );
 const wantsBrowser = asked.length === 0 || asked.includes('browser');
 
-/** Whole checks first: one of them that is begun last leaves the other cores with nothing to do. */
+/** By what takes longest on a fresh clone, where no run before this one has told: whole checks, then ears, then what draws many checks. */
+const LONG = [/\/tests\/tube\//, /\/unit\/hearing\/|\/cli\/hear/, /silent-pass|\/rehearsal\/|\/airsystem/] as const;
+
+/** One of them that is begun last leaves the other cores with nothing to do. */
 class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const sorted = await super.sort(files);
-    const isLong = ({ moduleId }: TestSpecification): boolean => moduleId.includes('/tests/tube/');
-    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+    const rankOf = ({ moduleId }: TestSpecification): number => {
+      const rank = LONG.findIndex((kind) => kind.test(moduleId));
+      return rank === -1 ? LONG.length : rank;
+    };
+    return sorted.toSorted((one, other) => rankOf(one) - rankOf(other));
   }
 }
 
@@ -101,6 +111,7 @@ export default defineConfig({
             enabled: true,
             headless: true,
             screenshotFailures: false,
+            connectTimeout: 5 * 60_000,
             commands: { shortHoldInNode },
             provider: playwright({
               // Nobody touches the page before it may make a sound.

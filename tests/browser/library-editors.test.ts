@@ -72,10 +72,7 @@ async function openEditor(name: string): Promise<void> {
   await until(() => find('dialog[open] h2'), 'the editor');
 }
 
-/** A hundred key presses take their time on a busy machine. */
-const PATIENCE = { timeout: 90_000 };
-
-describe('the plan editor', PATIENCE, () => {
+describe('the plan editor', () => {
   it('by keyboard alone: copy, reorder, switch off, change lengths and texts, undo, save', async () => {
     const bench = await open();
     await openEditor('Copy and change Full cab check');
@@ -127,7 +124,7 @@ describe('the plan editor', PATIENCE, () => {
   });
 });
 
-describe('the limits editor', PATIENCE, () => {
+describe('the limits editor', () => {
   it('by keyboard alone: copy, change a value, name its source, add a limit, save', async () => {
     const bench = await open();
     await openEditor('Copy and change Fire service practice');
@@ -172,7 +169,7 @@ describe('the limits editor', PATIENCE, () => {
   });
 });
 
-it('both editors have no violation, with and without refusals, and nothing too faint by night', PATIENCE, async () => {
+it('both editors have no violation, with and without refusals, and nothing too faint by night', async () => {
   const inBoth = async (): Promise<string[]> => {
     const { dataset } = document.documentElement;
     const found = await violations();

@@ -50,6 +50,7 @@ export async function enterCab(options: CabOptions): Promise<Cab> {
     viewport: options.viewport ?? { width: 1366, height: 768 },
     colorScheme: options.colorScheme ?? 'light',
     permissions: ['microphone'],
+    timeout: 5 * 60_000,
     args: [
       ...CHROMIUM_ARGS,
       '--use-fake-ui-for-media-stream',

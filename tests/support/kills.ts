@@ -22,6 +22,9 @@ export interface Kills {
   readonly killed: readonly Killed[];
 }
 
+/** Only what never comes is missing: a busy machine is slow. */
+const PATIENCE = 5 * 60_000;
+
 /** Where in a write to the disk a check is killed. Before and after it the page stands still until it is gone. */
 const STAGES = ['before', 'during', 'after'] as const;
 
@@ -69,9 +72,10 @@ export async function killChecks(processes: number, pages: number, random: () =>
   });
   await new Promise<void>((listening) => server.listen(0, '127.0.0.1', listening));
   const address = `http://127.0.0.1:${(server.address() as AddressInfo).port}/`;
-  const browser = await chromium.launch({ executablePath: findChromium(), args: CHROMIUM_ARGS });
+  const browser = await chromium.launch({ executablePath: findChromium(), args: CHROMIUM_ARGS, timeout: PATIENCE });
   try {
     const context = await browser.newContext();
+    context.setDefaultTimeout(PATIENCE);
     const whole = fullCabCheckScript(ENGINE_31, { holdSeconds: 60, afterHold: 1000 }).length;
     const moment = (check: string): Promise<void> => {
       const answers = 1 + Math.floor(random() * (whole - 1));

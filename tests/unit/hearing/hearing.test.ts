@@ -43,7 +43,7 @@ interface Ear {
 function listen(options: Partial<HearingOptions>, events: Partial<HearingEvents> = {}): Ear {
   const ear = { heard: [] as Heard[], problems: [] as Problem[], clock: [] as number[] };
   const hearing = createHearing(
-    { spawn: spawnNodeWorker, model, live: false, ...options },
+    { spawn: spawnNodeWorker, model, live: false, patienceMs: 600_000, ...options },
     {
       heard: async (heard) => {
         ear.heard.push(heard);

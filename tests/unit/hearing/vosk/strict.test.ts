@@ -12,7 +12,7 @@ const UNKNOWN = '[unk]';
 const [SLT, AWB] = ['slt', 'awb'] as const;
 
 async function opened(files: Record<string, string | Uint8Array>): Promise<VoskSession> {
-  const session = new VoskSession(openVoskWorker, 10_000);
+  const session = new VoskSession(openVoskWorker, 120_000);
   await session.load(new Blob([(await packModel(files)) as Uint8Array<ArrayBuffer>]), () => undefined);
   return session;
 }

@@ -19,7 +19,7 @@ function engineOn(
     archive: () => archive,
     openWorker,
     onRestart: (reason) => restarts.push(reason),
-    patienceMs: 4000,
+    patienceMs: 30_000,
   });
 }
 
