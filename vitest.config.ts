@@ -95,6 +95,7 @@ export default defineConfig({
             'idb',
             'axe-core',
             'valibot',
+            'meyda',
             'fft.js',
             'soundswallower',
             'vosk-browser/dist/vosk.worker.js',

@@ -1,5 +1,6 @@
 import FFT from 'fft.js';
 import { SAMPLE_RATE } from '../units/time.ts';
+import { spectralFlatness } from './sound-features.ts';
 
 /** What a sound of the cab may have been: a tone that holds, as a low-air buzzer's; air let go at once, as by a valve or a dryer. */
 type CabSoundKind = 'steady-tone' | 'air-burst';
@@ -143,10 +144,8 @@ function mean(powers: Float64Array, [from, to]: readonly [number, number]): numb
   return sum / (to - from + 1);
 }
 
-function flatness(powers: Float64Array, band: readonly [number, number]): number {
-  let logarithms = 0;
-  for (let at = band[0]; at <= band[1]; at += 1) logarithms += Math.log((powers[at] ?? 0) + 1e-12);
-  return Math.exp(logarithms / (band[1] - band[0] + 1)) / (mean(powers, band) + 1e-12);
+function flatness(powers: Float64Array, [from, to]: readonly [number, number]): number {
+  return spectralFlatness({ ampSpectrum: powers.subarray(from, to + 1) });
 }
 
 /** Of a power in the spectrum of a Hann-windowed block: a full-scale sine has about 0. */

@@ -1,6 +1,7 @@
 import { SAMPLE_RATE } from '../units/time.ts';
 import { createCabSoundWatch, type CabSound } from './cab-sounds.ts';
 import { createNoiseFloor } from './noise-floor.ts';
+import { rms } from './sound-features.ts';
 
 /** How the sound is, for a meter and for a warning before a check starts. Levels in dB re full scale (a full-scale square wave is 0). */
 export interface SoundReport {
@@ -35,8 +36,6 @@ export function createSoundWatch(): SoundWatch {
   const noiseFloor = createNoiseFloor(SPAN, LEAST_LEVEL);
   const block = new Float32Array(BLOCK);
   let filled = 0;
-  /** Sum of the squares of what is in the block. */
-  let squares = 0;
   let level = LEAST_LEVEL;
   let floor = LEAST_LEVEL;
   const recent: number[] = [];
@@ -44,7 +43,7 @@ export function createSoundWatch(): SoundWatch {
   let sinceClipped = Infinity;
 
   const takeBlock = (): void => {
-    level = Math.max(LEAST_LEVEL, 10 * Math.log10(squares / BLOCK));
+    level = Math.max(LEAST_LEVEL, 20 * Math.log10(rms({ signal: block })));
     floor = noiseFloor.next(level);
     recent.push(level);
     if (recent.length > SPAN) recent.shift();
@@ -60,12 +59,10 @@ export function createSoundWatch(): SoundWatch {
       for (const sample of samples) {
         watchClipping(sample);
         block[filled] = sample;
-        squares += sample * sample;
         filled += 1;
         if (filled === BLOCK) {
           takeBlock();
           filled = 0;
-          squares = 0;
         }
       }
     },
