@@ -151,9 +151,9 @@ export type Fragment =
   | (typeof SKIP_REASONS)[number]
   | NumberWord;
 
-/** A cue as it is spoken. */
+/** A cue as it is spoken: “engine off”, “brakes not released”. */
 export function cueWords(cue: string): string {
-  return cue.replaceAll('-', ' ');
+  return cue.replace(/^not-(?!in-)(.+)-([a-z]+)$/, '$1-not-$2').replaceAll('-', ' ');
 }
 
 /** A step's title inside a sentence. */

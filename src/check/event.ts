@@ -47,6 +47,8 @@ export interface CalloutEvent {
   readonly heard: string;
   readonly confidence: number;
   readonly source: CalloutSource;
+  /** Who said it, in a transcript, where it was not the operator: such words mean nothing to the check, but trouble in them is flagged. */
+  readonly voice?: string;
   /** Undefined when the words mean nothing in this step: kept in the log, shown, never judged. */
   readonly meaning?: Meaning;
   readonly engine?: EngineId;

@@ -31,11 +31,7 @@ interface Heard {
  * question under way, and only what is bad in them is not overheard.
  */
 export function hearItems(state: CheckState, event: CalloutEvent, say: Say, which?: 'bad alone'): CheckState {
-  const places = placesOf(state.start.plan);
-  const all = (event.meaning?.items ?? []).flatMap((spoken) => {
-    const item = places.flatMap(({ items }) => items).find(({ id }) => id === spoken.item);
-    return item === undefined ? [] : [{ spoken, item }];
-  });
+  const all = heardIn(state, event);
   const heard = which === undefined ? all : all.filter(isBad);
   const unsure = isLowConfidence(event);
   const isAsked = unsure && state.start.asking === 'ask';
@@ -46,6 +42,19 @@ export function hearItems(state: CheckState, event: CalloutEvent, say: Say, whic
   const taken = takeAll(state, trusted, sayingOf(event, unsure, unsure && !isAsked), say);
   if (which !== undefined || (isAsked && event.meaning?.move !== undefined)) return taken;
   return event.meaning?.move === undefined ? settle(state, taken, say) : moveOn(taken, event.meaning.move, say);
+}
+
+function heardIn({ start }: CheckState, { meaning }: CalloutEvent): readonly Heard[] {
+  const items = placesOf(start.plan).flatMap((place) => place.items);
+  return (meaning?.items ?? []).flatMap((spoken) => {
+    const item = items.find(({ id }) => id === spoken.item);
+    return item === undefined ? [] : [{ spoken, item }];
+  });
+}
+
+/** True for words of something bad. */
+export function isBadOf(state: CheckState, event: CalloutEvent): boolean {
+  return heardIn(state, event).some(isBad);
 }
 
 /**

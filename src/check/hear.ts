@@ -2,6 +2,7 @@ import { needlesFirst, outcomeFirst } from './breath.ts';
 import { isAboutCab, isAdverse } from './cab.ts';
 import { calledAgain } from './called-again.ts';
 import { momentLimit } from './conditions.ts';
+import { withDenials } from './denied.ts';
 import type { CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
 import { hearItems } from './hear-items.ts';
@@ -38,7 +39,7 @@ function hearOwn(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   if (adverse !== undefined) return adverse;
   const again = calledAgain(state, event, say);
   if (again !== undefined) return again;
-  const kept = withStrayMoment(keepEarly(state, step, event, say), step, event);
+  const kept = withDenials(withStrayMoment(keepEarly(state, step, event, say), step, event), event, say);
   const heeded = heedCab(withCabBefore(kept, step, event), step, event, say);
   if (heeded.progress.spoiled !== state.progress.spoiled) return markLast(heeded);
   // What is known of the cab now may be taken back, whether or not the step waits for it.
@@ -85,7 +86,7 @@ export function hearWarnings(state: CheckState, event: CalloutEvent, say: Say): 
   if (step === undefined) return state;
   if (event.meaning !== undefined && isWalk(event.meaning)) return hearItems(state, event, say, 'bad alone');
   const told = calledAdverse(state, step, event, say) ?? keepEarly(state, step, event, say);
-  const heeded = heedCab(told, step, event, say);
+  const heeded = heedCab(withDenials(told, event, say), step, event, say);
   const cue = event.meaning?.cues.find((each) => isAdverse(each) && step.outcomes?.includes(each) === true);
   if (cue === undefined) return heeded;
   return gained(heeded, hearCue(heeded, step, cue, event), { cue, reading: false }, say);
@@ -103,7 +104,7 @@ export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say
     return next.pending === undefined ? hear(next, second, say) : hearWhileAsking(next, second, say);
   }
   const told = calledAdverse(state, step, event, say) ?? keepEarly(state, step, event, say);
-  const heeded = heedCab(told, step, event, say);
+  const heeded = heedCab(withDenials(told, event, say), step, event, say);
   if (heeded.pending === undefined) return markLast(heeded);
   const heard = hearCues(heeded, step, event).state;
   if (event.meaning?.reading !== undefined) return answerByReading(heard, event, say);

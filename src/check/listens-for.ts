@@ -1,6 +1,7 @@
 import { isOfCab } from '../judging/condition.ts';
 import { ADVERSE_CUES, CAB_CUES, cuesAgainst, cuesAgainstKnown, cuesRenewing, isAdverse } from './cab.ts';
 import { conditionsOf } from './conditions.ts';
+import { denialsOf, ruleOf } from './denied.ts';
 import { ITEMS_RULE, placeRule } from '../items/items-grammar.ts';
 import { placeOf, placesOf } from './places.ts';
 import { currentStep, cuesOf, isFitted } from './needs.ts';
@@ -12,6 +13,10 @@ import type { CheckState } from './state.ts';
  * the cue ids that fill it.
  */
 export function listensFor(state: CheckState): string[] {
+  return unique(rulesFor(state).map(ruleOf));
+}
+
+function rulesFor(state: CheckState): string[] {
   const step = currentStep(state);
   const walk = walkRules(state);
   if (walk !== undefined) return walk;
@@ -19,17 +24,17 @@ export function listensFor(state: CheckState): string[] {
   const items = state.start.asking === 'assume' && placesOf(state.start.plan).length > 0 ? [ITEMS_RULE] : [];
   switch (state.phase) {
     case 'done':
-      return items.length === 0 ? [] : ['anything', ...items];
+      return state.start.asking === 'ask' ? [] : ['anything', 'denied', ...items];
     case 'paused':
       return ['confirm', ...CAB_CUES, ...ADVERSE_CUES, ...items];
     case 'skipping':
-      return ['reasons', ...(step === undefined ? ['commands'] : opening(step, cuesOf(step)))];
+      return ['reasons', ...(step === undefined ? ['commands'] : [...opening(step, cuesOf(step)), ...denialsOf(step)])];
     case 'noting':
       return ['anything'];
     case 'asking':
       return step === undefined
         ? ['commands']
-        : unique(['reading', 'repaired', ...cuesOf(step), ...alsoHeard(state, step)]);
+        : ['reading', 'repaired', ...cuesOf(step), ...alsoHeard(state, step), ...denialsOf(step)];
     case 'listening':
     case 'holding':
     case 'building':
@@ -37,12 +42,13 @@ export function listensFor(state: CheckState): string[] {
     case 'stopping':
       if (step === undefined) return ['commands'];
       // The corrected needles may belong to the step before, and this one may take none.
-      return unique([
+      return [
         state.restating === undefined ? step.kind : 'reading',
         ...(isAfterNeedles(state) ? ['repaired'] : []),
         ...cuesOf(step),
         ...alsoHeard(state, step),
-      ]);
+        ...denialsOf(step),
+      ];
   }
 }
 

@@ -1,21 +1,32 @@
+import { tellsOfTrouble } from '../items/trouble.ts';
 import { itemsNamed } from '../items/unclear.ts';
 import { changed } from '../units/changed.ts';
 import { ACTIONS } from './actions.ts';
 import type { Answer } from './answer.ts';
 import { buildWindow } from './build-window.ts';
+import { deniedAtLast, deniedBy, judgedWith } from './denied.ts';
 import { growingInPlace, settled, withCallout } from './callouts.ts';
 import { FIRST_PHASE, move, type Signal } from './chart.ts';
 import { isKeptOnly, type CalloutEvent, type CheckEvent, type StartEvent } from './event.ts';
 import { beginStep, verdictOf, withPlacesJudged, type Say, type Turn } from './flow.ts';
-import { hearItems } from './hear-items.ts';
+import { hearItems, isBadOf } from './hear-items.ts';
 import { afterSilence } from './heed.ts';
 import { runningHold } from './hold.ts';
 import { currentStep } from './needs.ts';
-import { placesOf } from './places.ts';
+import { placeOf, placesOf } from './places.ts';
 import { calledAdverse, hasAdverse } from './outcome.ts';
 import { markTaken } from './readings.ts';
 import { leavesUnanswered, signalOf } from './signal.ts';
-import { changedState, NO_PROGRESS, withTold, type Advance, type CalloutRecord, type CheckState } from './state.ts';
+import { withStray } from './strays.ts';
+import {
+  changedProgress,
+  changedState,
+  NO_PROGRESS,
+  withTold,
+  type Advance,
+  type CalloutRecord,
+  type CheckState,
+} from './state.ts';
 
 /** Named although they are not known yet: a state that has all its keys from the first is copied several times as fast. */
 const NOTHING_YET = {
@@ -77,14 +88,37 @@ function afterTheEnd(state: CheckState, event: Turn['event'], say: Say): CheckSt
 }
 
 function heardAtLast(state: CheckState, event: CalloutEvent, say: Say): CheckState {
-  const { meaning } = event;
+  const { meaning, heard, source } = event;
   if (hasAdverse(state, meaning?.cues ?? []))
     return calledAdverse(logged(state, event), undefined, event, say) ?? state;
-  if (meaning === undefined) return namesItem(state, event.heard) ? logged(state, event) : state;
-  if ((meaning.items ?? []).length === 0) return state;
-  const known = logged(state, event);
-  const next = hearItems(known, event, say, 'bad alone');
-  return next === known ? state : next;
+  // A callout is logged only where it is kept: in a replay the callouts grow in place.
+  if (isBadOf(state, event)) return hearItems(logged(state, event), event, say, 'bad alone');
+  if ((meaning?.cues ?? []).some((cue) => deniedBy(cue) !== undefined))
+    return deniedAtLast(logged(state, event), event, say);
+  if (meaning === undefined && namesItem(state, heard)) return logged(state, event);
+  return source === 'transcript' ? withLateWords(logged(state, event), event, say) : state;
+}
+
+/** So many callouts after the end are told of one by one; a file that goes on may have another check in it. */
+const MOST_LATE = 8;
+
+/** Written words after the end were said of the rig, whatever they mean: they are told of with the last step, and no pass stays one on trouble. */
+function withLateWords(state: CheckState, { heard, meaning, voice }: CalloutEvent, say: Say): CheckState {
+  const record = state.records.at(-1);
+  const place = placeOf(state.start.plan.steps[record?.index ?? -1]);
+  if (record === undefined) return state;
+  if (place !== undefined && meaning === undefined)
+    return withPlacesJudged(state, new Set(place.items.map(({ id }) => id)));
+  const words = `“${heard}” was said after the end`;
+  const isTakenBack = meaning?.command === 'no' || meaning?.command === 'correction';
+  if (isTakenBack || voice !== undefined || (meaning === undefined && tellsOfTrouble(heard)))
+    return judgedWith(state, record, words, say);
+  const { flags = [] } = record.result;
+  if (flags.length >= MOST_LATE || flags.includes(words)) return state;
+  const result = changed(record.result, { flags: [...flags, words] });
+  const told = [...(record.progress.told ?? []), words];
+  const next = changed(record, { result, progress: changedProgress(record.progress, { told }) });
+  return changedState(state, { records: state.records.map((each) => (each === record ? next : each)) });
 }
 
 function namesItem({ start }: CheckState, heard: string): boolean {
@@ -139,15 +173,21 @@ function restingSignal(state: CheckState): Signal {
 function logged(state: CheckState, event: CheckEvent): CheckState {
   const now = Math.max(state.now, event.type === 'callout' ? event.end : event.at);
   if (event.type !== 'callout') return changedState(state, { now });
-  const { at, end, heard, confidence, source, meaning } = event;
-  const step = currentStep(state)?.id ?? '';
+  const { at, end, confidence, source, meaning, voice } = event;
+  const heard = voice === undefined ? event.heard : `${voice}: ${event.heard}`;
+  const step = (currentStep(state) ?? state.start.plan.steps.at(-1))?.id ?? '';
   const record: CalloutRecord = { at, end, heard, confidence, source, step, taken: false };
   const callouts = withCallout(state.callouts, meaning === undefined ? record : changed(record, { meaning }));
   const next = changedState(state, { now, callouts });
   // Written words were said, whatever they mean; what an ear makes of noise was perhaps not.
   const isSaid = meaning === undefined && source === 'transcript' && state.phase !== 'noting' && state.phase !== 'done';
-  const told = isSaid ? withTold(next, `“${heard}” was said and not understood`) : next;
-  return meaning === undefined && state.phase !== 'noting' ? withNamedJudged(told, heard) : told;
+  const words = `“${heard}” was said and not understood`;
+  const told = !isSaid
+    ? next
+    : voice !== undefined || tellsOfTrouble(heard)
+      ? withStray(next, words)
+      : withTold(next, words);
+  return meaning === undefined && state.phase !== 'noting' ? withNamedJudged(told, event.heard) : told;
 }
 
 /** What was said of an item and not understood counts against a place that is behind, too. */

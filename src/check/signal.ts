@@ -21,7 +21,9 @@ export function signalOf(phase: Phase, event: Exclude<CheckEvent, { type: 'start
   }
 }
 
-function calloutSignal(phase: Phase, { meaning, source, heard }: CalloutEvent): Signal {
+function calloutSignal(phase: Phase, { meaning, source, heard, voice }: CalloutEvent): Signal {
+  // Nobody but the operator takes a note, gives a reason or answers.
+  if (voice !== undefined) return 'unmeant';
   // What is nothing but needles is no note: they would be overheard. What is pressed is what it says.
   if (phase === 'noting' && (source === 'voice' || meaning === undefined))
     return isNeedles(meaning) ? 'words' : 'note-words';

@@ -10,6 +10,9 @@ export interface Examined {
     /** Ids of the items of the walk that it spoke of. */
     readonly items?: readonly string[];
     readonly taken: boolean;
+    readonly heard?: string;
+    /** It takes back what was called right before it, or may. */
+    readonly against?: boolean;
   }[];
   /** By step id; `at` is the onset of its first needles. */
   readonly steps: Readonly<Record<string, { readonly result: StepResult; readonly at?: Ms } | undefined>>;
@@ -80,7 +83,12 @@ export function sheetOf(examined: Examined, { parts, fails, sources }: ExamRules
       ...(mark === undefined ? {} : { putDown: { at: mark.at, heard } }),
       ...(mark !== undefined || state === 'done'
         ? {}
-        : { why: step?.reason ?? (state === 'said' ? 'called where it had no place' : 'not called') }),
+        : {
+            why:
+              deniedIn(part, examined) ??
+              step?.reason ??
+              (state === 'said' ? 'called where it had no place' : 'not called'),
+          }),
       ...wrong[place],
       ...(part.limit === true ? { limits: step?.limits ?? [], ...(stated === undefined ? {} : { stated }) } : {}),
     };
@@ -127,11 +135,28 @@ function calledAt({ cues, step }: RequiredPart, { callouts, steps }: Examined): 
   return callouts.find((callout) => callout.cues.some((cue) => cues.includes(cue)))?.at;
 }
 
-function stateOf({ cues, step }: RequiredPart, at: Ms | undefined, { callouts, steps }: Examined): PartState {
+function stateOf(part: RequiredPart, at: Ms | undefined, examined: Examined): PartState {
+  const { cues, step } = part;
   if (at === undefined) return 'omitted';
+  if (deniedIn(part, examined) !== undefined) return 'said';
+  const { callouts, steps } = examined;
   if (step !== undefined) return isJudged(steps[step]?.result) ? 'done' : 'said';
   const taken = callouts.some((callout) => callout.taken && callout.cues.some((cue) => cues?.includes(cue) === true));
   return taken ? 'done' : 'said';
+}
+
+/**
+ * Why what was called last of a part does not stand: it was denied later, or the very next words take it back. What the step of a part is
+ * judged on has that in it already.
+ */
+function deniedIn({ cues = [], step }: RequiredPart, { callouts }: Examined): string | undefined {
+  if (step !== undefined) return undefined;
+  const last = callouts.findLastIndex((each) => each.taken && each.cues.some((cue) => cues.includes(cue)));
+  if (last < 0) return undefined;
+  const after = callouts.slice(last + 1);
+  const denied = after.find((each) => each.cues.some((cue) => cues.some((own) => cue === `not-${own}`)));
+  const found = denied ?? (after[0]?.against === true ? after[0] : undefined);
+  return found === undefined ? undefined : `“${found.heard ?? ''}” was said after it`;
 }
 
 /** A limit that the profile does not set is no fault of the candidate's. */

@@ -5,13 +5,17 @@ const LONGEST_FORM = 3;
 
 /** Sounds of thinking, wherever they stand. "Oh" is none: it is a zero. Common practice of transcripts, no source. */
 const HESITATIONS = new Set(['uh', 'uhm', 'um', 'er', 'erm', 'hm', 'hmm', 'mm']);
+const SPELLINGS: Readonly<Record<string, string>> = { licence: 'license', tyre: 'tire', tyres: 'tires' };
+/** A “no” that stands alone. */
+const CUT_OFF = 'no\u2026';
 /** What people begin or end a sentence with, and mean nothing by. */
 const LEAD_INS = new Set(['okay', 'ok', 'alright', 'so', 'well', 'now', 'then']);
 
 /**
  * The words of a transcript, as the grammar has them. In this order:
  *
- * 1. lower case; curly apostrophes straight;
+ * 1. lower case; curly apostrophes straight; British spellings as the grammar has them; a “no” within the words that is cut off from what
+ *    follows it becomes a word of no rule: “frame, no, cracks” does not say that there are none;
  * 2. a minus before a number becomes a word of its own, which no rule has, so that "-5" is not taken for 5;
  *    other hyphens, and the marks `. , ; : ! ? " ( )` and dashes, part words; "120psi" is parted too;
  * 3. written forms become what is said, by the `{written …}` tags: "psi", "walkaround", and numerals digit by digit
@@ -25,6 +29,8 @@ export function normalise(grammar: Grammar, text: string): readonly string[] {
     .toLowerCase()
     .replace(/[\u2018\u2019]/g, "'")
     .replace(/\[[^\]]*\]/g, ' ')
+    .replace(/\bno(\s*[,.;:!?\u2010-\u2015]|\s+-\s)(?=\W*[a-z])/g, `${CUT_OFF} `)
+    .replace(/\b(licence|tyres?)\b/g, (british) => SPELLINGS[british] ?? british)
     .replace(/\bwon't\b/g, 'will not')
     .replace(/n't\b/g, ' not')
     // "That's right" is a phrase of the grammar as it is.
@@ -32,7 +38,8 @@ export function normalise(grammar: Grammar, text: string): readonly string[] {
     .replace(/(^|\s)[-\u2212](?=\d)/g, '$1 minus ')
     .replace(/\.(?!\d)|[-\u2010-\u2015,;:!?"\u201c\u201d()]/g, ' ')
     .replace(/(\d)(?=[a-z])/g, '$1 ');
-  const tokens = withoutLeadIns((plain.match(/\S+/g) ?? []).filter((token) => !HESITATIONS.has(token)));
+  const [first, ...rest] = withoutLeadIns((plain.match(/\S+/g) ?? []).filter((token) => !HESITATIONS.has(token)));
+  const tokens = first === undefined ? [] : [first === CUT_OFF ? 'no' : first, ...rest];
   const words: string[] = [];
   for (let at = 0; at < tokens.length;) {
     const form = writtenAt(grammar, tokens, at);

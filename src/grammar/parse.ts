@@ -23,30 +23,70 @@ export function parse(
 ): Meaning | undefined {
   const words = normalise(grammar, text);
   const own = accepted(network(grammar, { rules, unit }), words);
-  if (own.length > 0) return singleMeaning(own);
+  if (own.length > 0) return sameMeaning(own.map(({ ops }) => meaningOf(ops)));
   const other = accepted(network(grammar, { rules, unit: unit === 'psi' ? 'kPa' : 'psi' }), words);
-  return singleMeaning(other.filter((ops) => ops.some((op) => op.do === 'named')));
+  return sameMeaning(other.filter(({ ops }) => ops.some((op) => op.do === 'named')).map(({ ops }) => meaningOf(ops)));
 }
 
-/** A way through the network so far: where it stands, and the tags passed, last ones first. */
+/** What a word may stand for besides itself; an empty one: it may be left out. */
+export type FormsOf = (word: string) => readonly string[];
+
+/**
+ * The same for words that are near a phrase of the rules, as “belts are starting to crack” is near “belts are cracked”: the phrase that takes
+ * the fewest changes, if all that take as few mean the same. Only meanings that `isWanted` count, whatever else the words may be near.
+ */
+export function parseNear(
+  grammar: Grammar,
+  { rules, text, unit }: { readonly rules: readonly string[]; readonly text: string; readonly unit: PressureUnit },
+  formsOf: FormsOf,
+  isWanted: (meaning: Meaning) => boolean,
+): Meaning | undefined {
+  const words = normalise(grammar, text);
+  const found = accepted(network(grammar, { rules, unit }), words, formsOf)
+    .map(({ ops, changes }) => ({ meaning: meaningOf(ops), changes }))
+    .filter(({ meaning }) => isWanted(meaning));
+  const least = Math.min(...found.map(({ changes }) => changes));
+  return sameMeaning(found.filter(({ changes }) => changes === least).map(({ meaning }) => meaning));
+}
+
+/** A way through the network so far: where it stands, how many words were changed, and the tags passed, last ones first. */
 interface Way {
   readonly state: State;
   readonly ops: readonly Op[];
+  readonly changes: number;
   readonly before?: Way;
 }
 
-/** The tags of every way through the network that spells the words. */
-function accepted(start: State, words: readonly string[]): readonly (readonly Op[])[] {
+/** As many ways are followed at once; words that may be so much are too unclear to mean anything. */
+const MOST_WAYS = 500;
+
+/** The tags of every way through the network that spells the words, or what they may stand for. */
+function accepted(
+  start: State,
+  words: readonly string[],
+  formsOf: FormsOf = () => [],
+): readonly { readonly ops: readonly Op[]; readonly changes: number }[] {
   if (words.length === 0) return [];
-  let ways: Way[] = [{ state: start, ops: [] }];
+  let ways: Way[] = [{ state: start, ops: [], changes: 0 }];
   for (const word of words) {
     const longer: Way[] = [];
-    for (const way of ways)
-      for (const step of way.state.steps.get(word) ?? []) longer.push({ state: step.to, ops: step.ops, before: way });
-    if (longer.length === 0) return [];
+    const others = formsOf(word);
+    for (const way of ways) {
+      const changes = way.changes + 1;
+      follow(longer, way, word, way.changes);
+      for (const other of others) {
+        if (other === '') longer.push({ ...way, changes });
+        else follow(longer, way, other, changes);
+      }
+    }
+    if (longer.length === 0 || longer.length > MOST_WAYS) return [];
     ways = longer;
   }
-  return ways.flatMap((way) => way.state.ends.map((end) => [...opsOf(way), ...end]));
+  return ways.flatMap((way) => way.state.ends.map((end) => ({ ops: [...opsOf(way), ...end], changes: way.changes })));
+}
+
+function follow(ways: Way[], before: Way, word: string, changes: number): void {
+  for (const step of before.state.steps.get(word) ?? []) ways.push({ state: step.to, ops: step.ops, changes, before });
 }
 
 function opsOf(last: Way): readonly Op[] {
@@ -59,7 +99,6 @@ function network(grammar: Grammar, selection: Selection): State {
   return prepare(grammar, 'network', selection, () => buildNetwork(select(grammar, selection)));
 }
 
-function singleMeaning(ways: readonly (readonly Op[])[]): Meaning | undefined {
-  const [first, ...others] = ways.map(meaningOf);
+function sameMeaning([first, ...others]: readonly Meaning[]): Meaning | undefined {
   return others.every((other) => JSON.stringify(other) === JSON.stringify(first)) ? first : undefined;
 }

@@ -1,4 +1,5 @@
-import { GENERAL_BAD, type Item, type ItemPlace } from './item.ts';
+import type { Item, ItemPlace } from './item.ts';
+import { tellsOfTrouble } from './trouble.ts';
 
 /** A callout as far as it matters here. */
 export interface Uttered {
@@ -19,12 +20,6 @@ export interface Unclear {
   /** Anything else that was written. */
   readonly rest: readonly string[];
 }
-
-/** Other forms of what the lists say, and what turns a good word into a bad one. */
-const OTHER_FORMS = [
-  ...['leak', 'leaks', 'crack', 'cracks', 'wrong', 'broke', 'damage', 'defect', 'except', 'but'],
-  ...['not', 'never', 'no longer', "isn't", "aren't", "doesn't", "don't", "won't"],
-];
 
 /**
  * See `Unclear`. `live`: whoever spoke saw that it was not taken, and could say it again; what tells of a defect is told of then, too, and
@@ -62,9 +57,10 @@ export function unclearAt(place: ItemPlace, callouts: readonly Uttered[], live: 
 
 /** True for words in which a defect of something at the place is said: "left tire flat". */
 function isAdverse({ items }: ItemPlace, heard: string): boolean {
-  const words = plain(heard);
-  const own = items.flatMap((item) => item.bad.flatMap((way) => way.words));
-  return [...GENERAL_BAD, ...OTHER_FORMS, ...own].some((each) => words.includes(` ${each} `));
+  return tellsOfTrouble(
+    heard,
+    items.flatMap((item) => item.bad.flatMap((way) => way.words)),
+  );
 }
 
 /** True for a defect, or a value of nobody knows what: "two pounds". */
@@ -80,12 +76,12 @@ export function itemsNamed(
   heard: string,
   alone = false,
 ): readonly Item[] {
-  const words = plain(heard);
+  const words = inSingular(plain(heard));
   const found = items.flatMap((item) => {
     const all = groups.filter((group) => group.items.includes(item.id)).flatMap(({ names }) => names);
     return [...item.names, ...(item.single ?? []), ...all]
-      .filter((name) => words.includes(` ${name} `) && (alone || words.trim() !== name))
-      .map((name) => ({ item, name }));
+      .map((name) => ({ item, name: inSingular(name) }))
+      .filter(({ name }) => words.includes(` ${name} `) && (alone || words.trim() !== name));
   });
   // "Seat belts" names no seat.
   const own = found.filter(
@@ -99,4 +95,9 @@ function plain(heard: string): string {
     .toLowerCase()
     .replace(/[^a-z']+/g, ' ')
     .trim()} `;
+}
+
+/** “The belt is frayed” is said of the belts. */
+function inSingular(words: string): string {
+  return words.replace(/\b([a-z]{3,})s\b/g, '$1');
 }

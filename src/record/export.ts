@@ -27,7 +27,10 @@ export type ExportFiles = ReadonlyMap<string, Uint8Array<ArrayBuffer>>;
 export async function checkFiles(log: LogFile, packing: Packing, clips: Clips = new Map()): Promise<ExportFiles> {
   const files = new Map<string, Uint8Array<ArrayBuffer>>();
   const callouts = log.entries.flatMap(({ event }) => (event.type === 'callout' ? [event] : []));
-  const cues = callouts.map(({ at, end, heard }) => ({ at, end, text: heard === '' ? '(speech)' : heard }));
+  const cues = callouts.map(({ at, end, heard, voice }) => ({
+    ...{ at, end, text: heard === '' ? '(speech)' : heard },
+    ...(voice === undefined ? {} : { voice }),
+  }));
   files.set('transcript.vtt', strToU8(writeTranscript(cues)));
   const judged = judgeLog(log, LOG_NAME);
   if (judged.ok) {

@@ -72,7 +72,7 @@ export function reportHtml(
           </dl>
           ${sealerLine(sealer, device)}
           ${faults.length === 0 ? html`` : html`<p class="warning">This log is not as it was sealed: ${faults[0]?.what} Read it with that in mind.</p>`}
-          ${verdict === 'fail' ? html`<p class="warning">Outside its limit: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
+          ${verdict === 'fail' ? html`<p class="warning">Outside its limit or out of service: ${failed.join(', ')}. Do not drive on a failed check.</p>` : html``}
           ${reviewed(start)} ${measuredTable(steps.filter(({ result }) => result.items === undefined))}
           ${walked(view.results, photos)} ${officers(log, [...countersigned, ...remarked], known)}
           <p class="signature">

@@ -4,11 +4,13 @@ import type { Ms } from '../units/time.ts';
 export const OPERATOR = 'operator';
 
 /** A WebVTT transcript of what the operator said; a file that `hear` reads. Times in ms from the start of the sound. */
-export function writeTranscript(cues: readonly { readonly at: Ms; readonly end: Ms; readonly text: string }[]): string {
-  const blocks = cues.map(({ at, end, text }) => {
+export function writeTranscript(
+  cues: readonly { readonly at: Ms; readonly end: Ms; readonly text: string; readonly voice?: string }[],
+): string {
+  const blocks = cues.map(({ at, end, text, voice = OPERATOR }) => {
     // An empty line would end the cue.
     const line = text.replace(/\s+/g, ' ').trim();
-    return `${timestamp(at)} --> ${timestamp(end)}\n<v ${OPERATOR}>${escape(line)}\n`;
+    return `${timestamp(at)} --> ${timestamp(end)}\n<v ${escape(voice)}>${escape(line)}\n`;
   });
   return `WEBVTT\n\n${blocks.join('\n')}`;
 }

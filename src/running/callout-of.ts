@@ -3,10 +3,14 @@ import type { Command, Meaning } from '../grammar/meaning.ts';
 import type { Heard } from '../hearing/port.ts';
 import type { PressureUnit } from '../units/pressure.ts';
 import type { Language } from './language.ts';
+import { isAllBad } from './all-bad.ts';
+import { tellsOfTrouble } from '../items/trouble.ts';
 
 /** What was heard or read, on the clock of the check. */
 export type Said = Pick<Heard, 'start' | 'end' | 'text' | 'confidence'> &
-  Partial<Pick<Heard, 'engine' | 'rejected' | 'second' | 'agreed'>> & { readonly source: CalloutEvent['source'] };
+  Partial<Pick<Heard, 'engine' | 'rejected' | 'second' | 'agreed'>> & {
+    readonly source: CalloutEvent['source'];
+  } & Pick<CalloutEvent, 'voice'>;
 
 /**
  * Words that are no needles cannot be asked about, and other speech in noise turns into a short command first. Below these confidences of
@@ -33,12 +37,12 @@ function isOverheard(
  * transcript into a check. Words that were rejected, or that mean nothing, are a callout without a meaning.
  */
 export function calloutOf(
-  { start, end, text, confidence, engine, rejected, second, agreed, source }: Said,
+  { start, end, text, confidence, engine, rejected, second, agreed, source, voice }: Said,
   rules: readonly string[],
   unit: PressureUnit,
   language: Pick<Language, 'parse'>,
 ): CalloutEvent {
-  const meant = rejected === true ? undefined : language.parse(rules, text, unit);
+  const meant = rejected === true || voice !== undefined ? undefined : language.parse(rules, text, unit);
   const meaning = meant !== undefined && isOverheard(meant, confidence, engine, source) ? undefined : meant;
   return {
     type: 'callout',
@@ -47,9 +51,21 @@ export function calloutOf(
     heard: text,
     confidence,
     source,
+    ...(voice === undefined ? {} : { voice }),
     ...(engine === undefined ? {} : { engine }),
     ...(second === undefined ? {} : { second }),
     ...(agreed === undefined ? {} : { agreed }),
     ...(meaning === undefined ? {} : { meaning }),
   };
+}
+
+/** True for what another voice said that must not be passed over: something bad, or something denied. */
+export function isTroubleOfAnother(
+  { text }: Said,
+  rules: readonly string[],
+  unit: PressureUnit,
+  language: Pick<Language, 'parse'>,
+): boolean {
+  const meant = language.parse(rules, text, unit);
+  return tellsOfTrouble(text) || (meant !== undefined && isAllBad(meant));
 }

@@ -5,7 +5,7 @@ import { advance, startCheck } from '../check/machine.ts';
 import type { Answer } from '../check/answer.ts';
 import type { CheckState } from '../check/state.ts';
 import type { Ms } from '../units/time.ts';
-import { calloutOf, type Said } from './callout-of.ts';
+import { calloutOf, isTroubleOfAnother, type Said } from './callout-of.ts';
 import type { Language } from './language.ts';
 
 /** A check fed from a file: its state and everything that led to it. */
@@ -24,7 +24,9 @@ export function beginRun(start: StartEvent): CheckRun {
 /** Takes what was said; time must have been passed to its onset (see `passTime`). */
 export function take(run: CheckRun, said: Said, language: Pick<Language, 'parse'>): CheckRun {
   const { state } = run;
-  return step({ ...run, answers: [] }, calloutOf(said, listensFor(state), state.start.rig.unit, language));
+  const { unit } = state.start.rig;
+  if (said.voice !== undefined && !isTroubleOfAnother(said, listensFor(state), unit, language)) return run;
+  return step({ ...run, answers: [] }, calloutOf(said, listensFor(state), unit, language));
 }
 
 /** Ends the check with the file, at `end` ms. */

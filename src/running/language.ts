@@ -1,15 +1,17 @@
 import { compile } from '../grammar/compile.ts';
 import type { Meaning } from '../grammar/meaning.ts';
-import { parse } from '../grammar/parse.ts';
+import { parse, parseNear } from '../grammar/parse.ts';
 import type { Ruleset } from '../grammar/ruleset.ts';
 import { hints, sampleMeaning, samples } from '../grammar/samples.ts';
 import { cueIds } from '../grammar/select.ts';
 import { readGrammar } from '../grammar/read-grammar.ts';
+import { nearForms } from '../items/near-words.ts';
 import type { Grammar } from '../grammar/syntax.ts';
 import type { Plan } from '../check/plan.ts';
 import { problemLine } from '../units/outcome.ts';
 import type { PressureUnit } from '../units/pressure.ts';
 import { grammarOfPlan } from './grammar-of-plan.ts';
+import { isAllBad } from './all-bad.ts';
 
 /** What the screens and the ear need of the grammar. */
 export interface Language {
@@ -25,6 +27,8 @@ export interface Language {
   of(plan: Plan, more?: Readonly<Record<string, string>>): Language;
 }
 
+/** Whatever can be said in any step, of what is so and of what is not. */
+const ANYTHING = ['anything', 'denied'];
 /** Rules of which one example does not show enough. */
 const SHOWN_TWICE = new Set(['readings', 'reasons']);
 /** As many as fit on a phone without scrolling. */
@@ -41,7 +45,9 @@ export function languageOf(grammar: Grammar): Language {
     hints: (rules) => rules.flatMap((rule) => hints(grammar, rule, SHOWN_TWICE.has(rule) ? 2 : 1)).slice(0, MOST_HINTS),
     // What was said in the moment before a step changed is still understood; the machine decides whether it counts.
     parse: (rules, text, unit) =>
-      (rules.length === 0 ? undefined : parse(grammar, rules, text, unit)) ?? parse(grammar, ['anything'], text, unit),
+      (rules.length === 0 ? undefined : parse(grammar, rules, text, unit)) ??
+      parse(grammar, ANYTHING, text, unit) ??
+      parseNear(grammar, { rules: [...rules, ...ANYTHING], text, unit }, nearForms, isAllBad),
     ruleset: (rules, unit) => compile(grammar, rules, unit),
     of(plan, more) {
       const own = grammarOfPlan(grammar, plan);

@@ -49,6 +49,19 @@ describe.each(['day', 'night', 'red'])('the screens by %s', (theme) => {
     expect(await violations()).toEqual([]);
   });
 
+  it('have no violation in an examination, from its first screen to its end', async () => {
+    await open();
+    const box = await until(() => find<HTMLInputElement>('input[name=examination]'), 'the choice');
+    box.checked = true;
+    await press('Start the check');
+    await until(() => find('tn-exam-screen')?.shadowRoot?.querySelector('input[name=text]'), 'the examination');
+    expect(await violations()).toEqual([]);
+    await press('End the examination');
+    await press('Yes, end it');
+    await until(() => find('tn-exam-end')?.shadowRoot?.querySelector('form'), 'the end');
+    expect(await violations()).toEqual([]);
+  });
+
   it('have no violation on the end screen', async () => {
     await open();
     await press('Start the check');

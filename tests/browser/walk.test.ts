@@ -234,7 +234,7 @@ describe('a whole check with a failing leak, without a mouse and without looking
       'heading Engine 31: fail',
       'alert',
       /^Do not drive this rig/,
-      'heading Failed: outside the limit',
+      'heading Failed: outside the limit, or out of service',
       'Static leakage',
       /dropped 8 psi.*limit 2 psi a minute/,
       'heading Not judged',

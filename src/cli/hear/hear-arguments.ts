@@ -29,7 +29,7 @@ export const HEAR_USAGE = `usage: npm run -s hear -- FILE [--plan ID|FILE] [--pr
                               [--model PATH] [--json] [--out DIR [--key FILE] [--force]] [--sheet FILE] [--listen RULE]
 
 FILE is a recording (.wav) or a timed transcript (.vtt) of a check. The verdicts are printed as a table, or as JSON.
-  Cues of another voice in a transcript (<v helper>) are left out.
+  Cues of another voice in a transcript (<v helper>) are left out; what goes wrong in them is flagged.
 It is heard with the app's own model; --engine embedded takes the other ear, --model another Vosk model.
 --out keeps the evidence in a new folder: log, transcript, figures, report. --key signs it with a key that verify --new-key has made;
   without one its seal is only a checksum. --force replaces the evidence of another check.

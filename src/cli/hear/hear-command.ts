@@ -116,7 +116,8 @@ async function listen(
 ): Promise<number> {
   await source.play({
     listening: () => ({ grammar, rules: [rule], unit }),
-    take({ start: at, end, text: heard, confidence }) {
+    take({ start: at, end, text: heard, confidence, voice }) {
+      if (voice !== undefined) return;
       const meaning = parse(grammar, [rule], heard, unit) ?? null;
       printer.out(JSON.stringify({ at, end, heard, confidence, meaning }));
     },
@@ -148,7 +149,7 @@ async function runCheck(
   const [first] = after;
   if (first !== undefined)
     warn({
-      what: `the check was over before ${(first.start / 1000).toFixed(1)} s: what was said from there on is not judged (${String(after.length)}).`,
+      what: `the check was over before ${(first.start / 1000).toFixed(1)} s: what was said from there on is flagged, and only what is bad of it is judged (${String(after.length)}).`,
       repair: 'Keep each check in a file of its own.',
     });
   return endRun(run, end);

@@ -22,8 +22,8 @@ export async function openSource(
     case '.vtt': {
       const transcript = readTranscript(bytes.value.toString('utf8'), args.file);
       if (!transcript.ok) return transcript;
-      const { leftOut } = transcript.value;
-      if (leftOut.size > 0) warn(notOfTheOperator(leftOut, args.file));
+      const { others } = transcript.value;
+      if (others.size > 0) warn(notOfTheOperator(others, args.file));
       return good(transcriptSource(transcript.value));
     }
     case '.wav':
@@ -33,10 +33,10 @@ export async function openSource(
   }
 }
 
-function notOfTheOperator(leftOut: Transcript['leftOut'], file: string): Problem {
-  const voices = [...leftOut].map(([voice, count]) => `${voice} (${String(count)})`).join(', ');
+function notOfTheOperator(others: Transcript['others'], file: string): Problem {
+  const voices = [...others].map(([voice, count]) => `${voice} (${String(count)})`).join(', ');
   return {
-    what: `the cues of other voices are left out: ${voices}.`,
+    what: `the cues of other voices are left out: ${voices}; what goes wrong in them is flagged.`,
     where: file,
     repair: 'Only the operator is judged; read what the others said.',
   };
@@ -57,9 +57,10 @@ async function openRecording(
 function transcriptSource({ cues, end }: Transcript): CalloutSource {
   return {
     play(taker) {
-      for (const { at, end: until, text } of cues) {
+      for (const { at, end: until, text, voice } of cues) {
         taker.pass(at);
-        taker.take({ start: at, end: until, text, confidence: 1, source: 'transcript' });
+        const said = { start: at, end: until, text, confidence: 1, source: 'transcript' as const };
+        taker.take(voice === undefined ? said : { ...said, voice });
       }
       return Promise.resolve(end);
     },

@@ -6,18 +6,20 @@ import type { Ms } from '../../units/time.ts';
 
 export { writeTranscript } from '../../record/transcript.ts';
 
-/** One thing the operator said, from a timed transcript. */
+/** One thing that was said, from a timed transcript. */
 interface TranscriptCue {
+  /** Who said it, where it was not the operator. */
+  readonly voice?: string;
   readonly at: Ms;
   readonly end: Ms;
   readonly text: string;
 }
 
 export interface Transcript {
-  /** The operator's cues, in order. */
+  /** Every cue, by its onset. */
   readonly cues: readonly TranscriptCue[];
-  /** Cues of other voices, which are left out: how many of each. */
-  readonly leftOut: ReadonlyMap<string, number>;
+  /** How many cues there are of each other voice. */
+  readonly others: ReadonlyMap<string, number>;
   /** End of the last cue of any speaker. */
   readonly end: Ms;
 }
@@ -33,7 +35,7 @@ const ENTITIES = {
 } as const;
 
 /**
- * Reads a WebVTT transcript. Cues of other voices (`<v radio>`) are left out. Anything the W3C parser complains of, two cues of the
+ * Reads a WebVTT transcript. Cues of other voices (`<v radio>`) are named. Anything the W3C parser complains of, two cues of the
  * operator that overlap, and a cue that another voice shares with the operator refuse the file with the line: a wrong time would become
  * a wrong verdict, and words left out a missing one.
  */
@@ -49,14 +51,19 @@ export function readTranscript(text: string, file: string): Outcome<Transcript> 
   // Without errors the cues are in file order, one for each timing line.
   const lines = timingLines(text);
   const cues: TranscriptCue[] = [];
-  const leftOut = new Map<string, number>();
+  const told = new Map<string, number>();
+  const more: TranscriptCue[] = [];
   for (const [index, cue] of parsed.cues.entries()) {
     const where = `${file}:${lines[index] ?? '?'}`;
     const at = Math.round(cue.startTime * 1000);
     const end = Math.round(cue.endTime * 1000);
     const spans = spansOf(cue.tree.children);
     const others = spans.filter(({ voice }) => voice.toLowerCase() !== OPERATOR);
-    for (const voice of new Set(others.map((each) => each.voice))) leftOut.set(voice, (leftOut.get(voice) ?? 0) + 1);
+    for (const voice of new Set(others.map((each) => each.voice))) {
+      told.set(voice, (told.get(voice) ?? 0) + 1);
+      const text = textOf(others.filter((each) => each.voice === voice));
+      if (text !== '') more.push({ voice, at, end, text });
+    }
     const said = textOf(spans.filter((span) => !others.includes(span)));
     if (said === '') continue;
     if (others.length > 0) {
@@ -77,14 +84,15 @@ export function readTranscript(text: string, file: string): Outcome<Transcript> 
     cues.push({ at, end, text: said });
   }
   if (cues.length === 0) {
-    const found = leftOut.size === 0 ? '' : ` The voices found are ${[...leftOut.keys()].join(', ')}.`;
+    const found = told.size === 0 ? '' : ` The voices found are ${[...told.keys()].join(', ')}.`;
     return bad(
       `no cue of the operator.${found}`,
       file,
       `Leave the operator's cues without a voice, or name it <v ${OPERATOR}>.`,
     );
   }
-  return good({ cues, leftOut, end: Math.round(Math.max(...parsed.cues.map((cue) => cue.endTime)) * 1000) });
+  const all = [...cues, ...more].toSorted((one, other) => one.at - other.at);
+  return good({ cues: all, others: told, end: Math.round(Math.max(...parsed.cues.map((cue) => cue.endTime)) * 1000) });
 }
 
 function timingLines(text: string): number[] {

@@ -15,16 +15,16 @@ const DO_NOT_DRIVE =
   'Do not drive this rig. Have it looked at under your local rules, and enter the defect where your department keeps them.';
 
 const SAID: Record<CheckVerdict, string> = {
-  pass: 'Every step was inside its limit.',
-  marginal: 'Inside the limits, but at least one by less than the reading error.',
-  fail: 'Outside its limit:',
+  pass: 'Every step was inside its limit, or called good.',
+  marginal: 'Not failed, but at least one step is inside by less than the reading error, or has something to report.',
+  fail: 'Outside its limit or out of service:',
   incomplete: 'Not every step was judged.',
 };
 
 /** What matters most comes first. */
 const GROUPS: readonly { readonly verdict: Verdict; readonly heading: string }[] = [
-  { verdict: 'fail', heading: 'Failed: outside the limit' },
-  { verdict: 'marginal', heading: 'Marginal: inside by less than the reading error' },
+  { verdict: 'fail', heading: 'Failed: outside the limit, or out of service' },
+  { verdict: 'marginal', heading: 'Marginal: inside by less than the reading error, or something to report' },
   { verdict: 'not judged', heading: 'Not judged' },
   { verdict: 'pass', heading: 'Passed' },
 ];

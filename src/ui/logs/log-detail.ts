@@ -127,7 +127,7 @@ export class LogDetail extends LitElement {
           <span aria-hidden="true">${VERDICT_MARK[verdict]}</span> ${named ? start.rig.name : 'Check'}: ${verdict}
         </h1>
         ${named ? html`<p>${start.plan.title}, ${new Date(start.wall).toLocaleString()}, ${start.operator === '' ? 'no name given' : start.operator}. Limits: ${start.profile.title}.</p>` : nothing}
-        ${verdict === 'fail' ? html`<p><b>Outside its limit: ${failed.map(({ title }) => title).join(', ')}. Do not drive on a failed check.</b></p>` : nothing}
+        ${verdict === 'fail' ? html`<p><b>Outside its limit or out of service: ${failed.map(({ title }) => title).join(', ')}. Do not drive on a failed check.</b></p>` : nothing}
       </div>
       <div class="row">
         <button @click=${() => void this.#export(log)}>Export as zip</button>

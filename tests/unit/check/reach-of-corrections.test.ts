@@ -84,7 +84,7 @@ describe('what was seen or felt', () => {
     expect(over().state.verdict).toBe('pass');
     const walk = over().say('pulled-left');
     expect(walk.state).toMatchObject({ verdict: 'fail', phase: 'done' });
-    expect(walk.state.callouts.at(-1)).toMatchObject({ heard: 'pulled-left', step: '', taken: true });
+    expect(walk.state.callouts.at(-1)).toMatchObject({ heard: 'pulled-left', step: 'service-brake-test', taken: true });
     const { length } = walk.state.callouts;
     expect(walk.say('pulled-left').state.callouts).toHaveLength(length);
     expect(walk.say('straight-stop').state).toMatchObject({ verdict: 'fail' });

@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { LogFile } from '../../../src/record/log.ts';
 import { verdictOn } from '../../support/verify-log.ts';
 import { startOf } from '../check/support/say.ts';
-import { copyOf, logOfCheck, newSigner, officersLog } from './logs.ts';
+import { copyOf, examinedLog, logOfCheck, newSigner, officersLog } from './logs.ts';
 
 const FORMAT = readFileSync(new URL('../../../src/record/FORMAT.md', import.meta.url), 'utf8');
 
@@ -36,6 +36,14 @@ describe('a verifier of its own, by FORMAT.md alone, with another library for di
   it('verifies a whole log: chain, seal, remark, countersignature', () => {
     expect(verdict(log)).toBe('verified');
     expect(verdict({ ...log, entries: log.entries.slice(0, seal), end: log.end })).toBe('no seal');
+  });
+
+  it('verifies the log of an examination, and finds a mark of the examiner that was changed', async () => {
+    const examined = copyOf(await examinedLog(await newSigner())) as unknown as Loose;
+    expect(verdict(examined)).toBe('verified');
+    const put = examined.entries.find(({ event }) => event['type'] === 'examiner')!;
+    put.event['text'] = 'looked at everything';
+    expect(verdict(examined)).toBe(`entry ${put.index} breaks the chain`);
   });
 
   it('agrees on numbers and names of every shape', async () => {

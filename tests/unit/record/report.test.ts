@@ -138,7 +138,7 @@ describe('the report of a check', () => {
   });
 
   it('warns of a failed check, of a log that does not verify, and of a key that nobody knows', () => {
-    const failed = 'Outside its limit: Step &#60;0&#62;. Do not drive on a failed check.';
+    const failed = 'Outside its limit or out of service: Step &#60;0&#62;. Do not drive on a failed check.';
     expect(page()).toContain(failed);
     expect(page(judged({ verdict: 'pass' }))).not.toContain(failed);
     expect(page(judged({ verdict: 'pass' }))[1]).toBe('✓ PASS');

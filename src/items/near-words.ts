@@ -1,0 +1,107 @@
+/** Words of degree, of sight and of time that change nothing of what is bad, and little words beside it. Everyday words; common practice, no source. */
+const LITTLE = new Set([
+  ...['a', 'an', 'the', 'some', 'of', 'our', 'my', 'this', 'that', 'these', 'those', 'there', 'it', 'they', 'both'],
+  ...[
+    'bit',
+    'little',
+    'lot',
+    'slightly',
+    'somewhat',
+    'kind',
+    'sort',
+    'kinda',
+    'pretty',
+    'quite',
+    'very',
+    'really',
+    'too',
+  ],
+  ...['badly', 'totally', 'completely', 'fully', 'almost', 'nearly', 'half', 'partly', 'partially', 'mostly', 'way'],
+  ...[
+    'starting',
+    'starts',
+    'started',
+    'beginning',
+    'begins',
+    'getting',
+    'gets',
+    'got',
+    'going',
+    'gone',
+    'coming',
+    'come',
+    'to',
+  ],
+  ...[
+    'looks',
+    'look',
+    'looking',
+    'seems',
+    'seem',
+    'appears',
+    'feels',
+    'like',
+    'be',
+    'being',
+    'been',
+    'definitely',
+    'probably',
+  ],
+  ...['is', 'are', 'was', 'were', 'has', 'have', 'had', 'just', 'again', 'already', 'still', 'now', 'also', 'here'],
+  ...[
+    'wait',
+    'hey',
+    'oh',
+    'actually',
+    'sorry',
+    'i',
+    'we',
+    'see',
+    'think',
+    'found',
+    'bulb',
+    'bulbs',
+    'up',
+    'in',
+    'at',
+    'on',
+  ],
+]);
+
+/** Other forms of what the lists of items say; the first of each is what they say. */
+const FORMS: readonly (readonly [of: string, ...forms: string[]])[] = [
+  ['cracked', 'crack', 'cracks', 'cracking'],
+  ['frayed', 'fray', 'frays', 'fraying'],
+  ['leaking', 'leak', 'leaks', 'leaked', 'leaky'],
+  ['dripping', 'drip', 'drips'],
+  ['worn', 'wear', 'wears', 'wearing'],
+  ['broken', 'break', 'breaks', 'breaking', 'broke', 'busted', 'smashed', 'snapped'],
+  ['bent', 'bend', 'bends', 'bending'],
+  ['torn', 'tear', 'tears', 'tearing', 'ripped'],
+  ['cut', 'cuts', 'slashed'],
+  ['chafed', 'chafe', 'chafes', 'chafing'],
+  ['rubbing', 'rub', 'rubs', 'rubbed'],
+  ['bulging', 'bulge', 'bulges', 'bulged'],
+  ['corroded', 'corrosion', 'corroding', 'rust', 'rusty', 'rusted'],
+  ['loose', 'loosened', 'wobbly', 'wobbles'],
+  ['slipping', 'slip', 'slips'],
+  ['sticking', 'stick', 'sticks', 'sticky'],
+  ['damaged', 'damage'],
+  ['missing', 'gone'],
+  ['dead', 'blown', 'burned', 'burnt'],
+  ['out', 'blown', 'burned', 'burnt', 'off'],
+  ['binding', 'binds', 'bind'],
+  ['moved', 'moves'],
+];
+const OTHERS = new Map<string, readonly string[]>();
+for (const [of, ...forms] of FORMS) for (const form of forms) OTHERS.set(form, [...(OTHERS.get(form) ?? []), of]);
+
+/** What a word that was said beside a defect may stand for: another form of it, one for several, or nothing. No word that denies is among them. */
+export function nearForms(word: string): readonly string[] {
+  const number = word.endsWith('s') ? [word.slice(0, -1)] : word.length > 3 ? [`${word}s`] : [];
+  return [
+    ...(OTHERS.get(word) ?? []),
+    ...number,
+    ...(LITTLE.has(word) || OTHERS.get(word)?.includes('out') ? [''] : []),
+  ];
+}
