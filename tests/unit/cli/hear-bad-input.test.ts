@@ -94,7 +94,7 @@ describe('what others said', () => {
     expect(told.join('\n')).toMatch(/helper\.vtt: the cues of other voices are left out: Helper \(1\)/);
   });
 
-  it('after the end of the check is judged by nobody, and told of', async () => {
+  it('after the end of the check is told of', async () => {
     const file = join(folder, 'twice.vtt');
     const said = sayScenario(ENGINE_31, 60);
     const end = Math.max(...said.map((line) => line.end));
@@ -104,7 +104,7 @@ describe('what others said', () => {
     await hearCommand([file], { out: () => undefined, err: (line) => told.push(line) });
     expect(told.join('\n')).toMatch(
       new RegExp(
-        `was said from there on is not judged \\(${String(again.length)}\\). Keep each check in a file of its own`,
+        `was said from there on is flagged, and only what is bad of it is judged \\(${String(again.length)}\\). Keep each check in a file of its own`,
       ),
     );
   });

@@ -16,7 +16,7 @@ function cuesOf(text: string): unknown {
 }
 
 describe('reading a timed transcript', () => {
-  it('keeps the operator’s cues and leaves other voices out, overlapping or not', () => {
+  it('keeps the operator’s cues, and names other voices, overlapping or not', () => {
     const text = [
       'WEBVTT',
       '',
@@ -35,14 +35,19 @@ describe('reading a timed transcript', () => {
     ].join('\n');
     expect(cuesOf(text)).toEqual([
       { at: 500, end: 2000, text: 'Cut out, primary one two five' },
+      { voice: 'Dispatch', at: 1000, end: 4000, text: 'Engine 31, report' },
       { at: 3_603_000, end: 3_604_250, text: 'cut in' },
     ]);
   });
 
-  it('leaves out a cue that two other voices share', () => {
+  it('parts a cue that two other voices share', () => {
     const text =
       'WEBVTT\n\n00:01.000 --> 00:02.000\n<v radio>Engine</v> <v crew>yes</v>\n\n00:03.000 --> 00:04.000\nbuzzer\n';
-    expect(cuesOf(text)).toEqual([{ at: 3000, end: 4000, text: 'buzzer' }]);
+    expect(cuesOf(text)).toEqual([
+      { voice: 'radio', at: 1000, end: 2000, text: 'Engine' },
+      { voice: 'crew', at: 1000, end: 2000, text: 'yes' },
+      { at: 3000, end: 4000, text: 'buzzer' },
+    ]);
   });
 
   it('reads DOS line ends and a byte order mark', () => {
