@@ -5,9 +5,18 @@ import { judgeStep } from './measure.ts';
 import { cuesOf } from './needs.ts';
 import type { Step } from './plan.ts';
 import { withStray } from './strays.ts';
+import { tellsOfTrouble } from '../items/trouble.ts';
 import { changed } from '../units/changed.ts';
 import { without } from '../units/without.ts';
-import { changedProgress, changedState, withTold, type CheckState, type Progress, type StepRecord } from './state.ts';
+import {
+  changedProgress,
+  changedState,
+  withTold,
+  type CalloutRecord,
+  type CheckState,
+  type Progress,
+  type StepRecord,
+} from './state.ts';
 
 const NOT = 'not-';
 
@@ -122,4 +131,12 @@ export function judgedWith(state: CheckState, record: StepRecord, stray: string,
   return changedState(state, {
     records: state.records.map((each) => (each === record ? changed(record, { progress, result }) : each)),
   });
+}
+
+/** True for words that take back what was called right before them: “no, the chocks aren't in yet”. */
+export function takesBack({ meaning, heard, note }: CalloutRecord): boolean {
+  if (note === true) return false;
+  if (meaning === undefined) return tellsOfTrouble(heard);
+  const { command, cues, reading } = meaning;
+  return (command === 'no' || command === 'correction') && cues.length === 0 && reading === undefined;
 }

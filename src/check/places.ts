@@ -34,3 +34,15 @@ export function isPlaceDone(state: CheckState, place: ItemPlace): boolean {
   if (leftIn(place, state.items ?? {}).length > 0) return false;
   return judgePlace(state, place).items?.every(({ state: is }) => is !== 'not judged') === true;
 }
+
+/** The items of a place as judged; one called good of which something else was said and not understood is open. */
+export function itemsInDoubt(
+  { callouts, start }: CheckState,
+  place: ItemPlace,
+  { items = [] }: StepResult,
+): NonNullable<StepResult['items']> {
+  const unclear = unclearAt(place, callouts, start.asking === 'ask').items;
+  return items.map((item) =>
+    item.state === 'good' && (unclear[item.id] ?? []).length > 0 ? { ...item, state: 'not judged' } : item,
+  );
+}

@@ -1,10 +1,7 @@
 import type { ExaminerEvent } from '../check/event.ts';
-import { judgePlace, placesOf } from '../check/places.ts';
-import type { CalloutRecord, CheckState } from '../check/state.ts';
-import type { ItemPlace } from '../items/item.ts';
-import { tellsOfTrouble } from '../items/trouble.ts';
-import { unclearAt } from '../items/unclear.ts';
-import type { ItemResult } from '../judging/result.ts';
+import { takesBack } from '../check/denied.ts';
+import { itemsInDoubt, judgePlace, placesOf } from '../check/places.ts';
+import type { CheckState } from '../check/state.ts';
 import type { Examined } from './sheet.ts';
 
 /** What a check, live or replayed from its log, shows an examiner, with what the examiner put down. */
@@ -17,7 +14,7 @@ export function examinedOf(state: CheckState, examiner: readonly ExaminerEvent[]
       cues: callout.meaning?.cues ?? [],
       items: (callout.meaning?.items ?? []).map(({ item }) => item),
       taken: callout.taken,
-      ...(isAgainst(callout) ? { against: true } : {}),
+      ...(takesBack(callout) ? { against: true } : {}),
     })),
     steps: Object.fromEntries(
       records.map(({ id, result, progress }) => {
@@ -30,11 +27,7 @@ export function examinedOf(state: CheckState, examiner: readonly ExaminerEvent[]
     // A place that was never reached was omitted as a whole.
     places: placesOf(start.plan).map((place) => ({
       title: place.title,
-      items: doubtful(
-        state,
-        place,
-        (records.find(({ id }) => id === place.id)?.result ?? judgePlace(state, place)).items,
-      ),
+      items: itemsInDoubt(state, place, records.find(({ id }) => id === place.id)?.result ?? judgePlace(state, place)),
     })),
     profile: start.profile.id,
     limits: Object.fromEntries(
@@ -46,24 +39,4 @@ export function examinedOf(state: CheckState, examiner: readonly ExaminerEvent[]
       ),
     ),
   };
-}
-
-/** True for words that take back what was called right before them: “no, the chocks aren't in yet”. */
-function isAgainst({ meaning, heard, note }: CalloutRecord): boolean {
-  if (note === true) return false;
-  if (meaning === undefined) return tellsOfTrouble(heard);
-  const { command, cues, reading } = meaning;
-  return (command === 'no' || command === 'correction') && cues.length === 0 && reading === undefined;
-}
-
-/** The items of a place; one called good of which something else was said and not understood is not done. */
-function doubtful(
-  { callouts, start }: CheckState,
-  place: ItemPlace,
-  items: readonly ItemResult[] = [],
-): readonly ItemResult[] {
-  const unclear = unclearAt(place, callouts, start.asking === 'ask').items;
-  return items.map((item) =>
-    item.state === 'good' && (unclear[item.id] ?? []).length > 0 ? { ...item, state: 'not judged' } : item,
-  );
 }
