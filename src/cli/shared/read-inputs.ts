@@ -70,7 +70,9 @@ async function readShipped(): Promise<Outcome<Grammar>> {
 
 /** Every word that any rule of the grammar uses, in either unit, and those of the items of the built-in plans. */
 export function grammarWords(grammar: Grammar): string[] {
-  const own = (['psi', 'kPa'] as const).flatMap((unit) => wordsIn(grammar, ['anything', HANDS_RULE, CLASS_RULE], unit));
+  const own = (['psi', 'kPa'] as const).flatMap((unit) =>
+    wordsIn(grammar, ['anything', 'denied', HANDS_RULE, CLASS_RULE], unit),
+  );
   const items = builtInPlans(new Set(cueIds(grammar))).flatMap((plan) => {
     const walked = grammarOfPlan(grammar, plan);
     return walked === grammar ? [] : wordsIn(walked, [ITEMS_RULE], 'psi');
