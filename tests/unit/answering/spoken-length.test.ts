@@ -3,6 +3,7 @@ import { spokenMs } from '../../../src/answering/embedded-speaker.ts';
 import type { VoicePack } from '../../../src/answering/voice-pack.ts';
 import { word } from '../../../src/answering/wording.ts';
 import type { Answer, RepeatReason } from '../../../src/check/answer.ts';
+import { deniedBy } from '../../../src/check/denied.ts';
 import { CAB_CUES, isAdverse } from '../../../src/check/cab.ts';
 import { builtInPlans } from '../../../src/check/built-in-plans.ts';
 import type { Step } from '../../../src/check/plan.ts';
@@ -91,7 +92,10 @@ describe('what is said in short', () => {
       ...results.map((result): Answer => ({ type: 'verdict', step: FULL.steps[5]!, result })),
       ...[...cues].flatMap((cue): Answer[] => [
         { type: 'noted', cue },
-        { type: 'still-needed', step: FULL.steps[0]!, cues: [cue], reading: false },
+        // No step waits for words that deny.
+        ...(deniedBy(cue) === undefined
+          ? [{ type: 'still-needed', step: FULL.steps[0]!, cues: [cue], reading: false } as const]
+          : []),
       ]),
       ...times.flatMap((seconds): Answer[] => [
         { type: 'time-left', seconds, asked: true },

@@ -124,10 +124,10 @@ describe('what must have been otherwise for a cue to be true is unclear from the
   });
 
   it('names the cues that say outright that a part is not so', () => {
-    expect(cuesAgainst('engine', 'off')).toEqual(['engine-started', 'fast-idle-set']);
-    expect(cuesAgainst('chocks', 'set')).toEqual(['chocks-stowed']);
+    expect(cuesAgainst('engine', 'off')).toEqual(['engine-started', 'fast-idle-set', 'not-engine-off']);
+    expect(cuesAgainst('chocks', 'set')).toEqual(['chocks-stowed', 'not-chocks-set']);
     expect(cuesAgainst('ground', 'level')).toEqual([]);
-    expect(cuesAgainst('brake pedal', 'applied')).toEqual(['brakes-released', 'pedal-released']);
+    expect(cuesAgainst('brake pedal', 'applied')).toEqual(['brakes-released', 'pedal-released', 'not-brake-applied']);
   });
 
   it('names those that, called again, say that a foot did not stay where it was', () => {
