@@ -302,22 +302,22 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
       records = [...records, place];
       continue;
     }
-    records = [
-      ...records,
-      isFitted(step, rig)
-        ? leftOut(
-            step,
-            index,
-            'unfinished',
-            stopped ? 'the check was stopped' : index === state.index ? underWay : 'not finished',
-          )
-        : leftOut(step, index, 'passed-over', 'The rig does not have it.'),
-    ];
+    const why = stopped ? 'the check was stopped' : index === state.index ? underWay : 'not finished';
+    const record = isFitted(step, rig)
+      ? leftOut(step, index, 'unfinished', why)
+      : leftOut(step, index, 'passed-over', 'The rig does not have it.');
+    records = [...records, index === state.index ? withSaid(record, state.progress) : record];
   }
   return finish(
     changedState(dropQuestion(state), { records, index: plan.steps.length, progress: NO_PROGRESS, stopped }),
     say,
   );
+}
+
+/** What was said in a step that was not finished is told of all the same: it may be about the one before. */
+function withSaid(record: StepRecord, { strays = [], told = [] }: Progress): StepRecord {
+  const flags = [...(record.result.flags ?? []), ...strays, ...told];
+  return flags.length === 0 ? record : changed(record, { result: changed(record.result, { flags }) });
 }
 
 /** The verdict of the whole check on these steps. */

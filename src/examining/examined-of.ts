@@ -21,7 +21,8 @@ export function examinedOf(state: CheckState, examiner: readonly ExaminerEvent[]
         const at =
           progress.readings[0]?.start ??
           callouts.find((each) => each.step === id && each.meaning?.reading !== undefined)?.at;
-        return [id, { result, ...(at === undefined ? {} : { at }) }];
+        const [against] = progress.strays ?? [];
+        return [id, { result, ...(at === undefined ? {} : { at }), ...(against === undefined ? {} : { against }) }];
       }),
     ),
     // A place that was never reached was omitted as a whole.

@@ -14,8 +14,10 @@ export interface Examined {
     /** It takes back what was called right before it, or may. */
     readonly against?: boolean;
   }[];
-  /** By step id; `at` is the onset of its first needles. */
-  readonly steps: Readonly<Record<string, { readonly result: StepResult; readonly at?: Ms } | undefined>>;
+  /** By step id; `at` is the onset of its first needles, `against` what was said in it that speaks against what it was judged on. */
+  readonly steps: Readonly<
+    Record<string, { readonly result: StepResult; readonly at?: Ms; readonly against?: string } | undefined>
+  >;
   /** The places of a walk, when the plan has some. */
   readonly places: readonly { readonly title: string; readonly items: readonly ItemResult[] }[];
   /** The limit profile. */
@@ -86,6 +88,7 @@ export function sheetOf(examined: Examined, { parts, fails, sources }: ExamRules
         : {
             why:
               deniedIn(part, examined) ??
+              (step?.verdict === 'not judged' ? undefined : examined.steps[part.step ?? '']?.against) ??
               step?.reason ??
               (state === 'said' ? 'called where it had no place' : 'not called'),
           }),
@@ -140,7 +143,7 @@ function stateOf(part: RequiredPart, at: Ms | undefined, examined: Examined): Pa
   if (at === undefined) return 'omitted';
   if (deniedIn(part, examined) !== undefined) return 'said';
   const { callouts, steps } = examined;
-  if (step !== undefined) return isJudged(steps[step]?.result) ? 'done' : 'said';
+  if (step !== undefined) return isJudged(steps[step]?.result) && steps[step]?.against === undefined ? 'done' : 'said';
   const taken = callouts.some((callout) => callout.taken && callout.cues.some((cue) => cues?.includes(cue) === true));
   return taken ? 'done' : 'said';
 }

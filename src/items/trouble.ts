@@ -34,6 +34,11 @@ const AGAINST = [
     'should have been',
     'disregard',
     'forget that',
+    'strike that',
+    'take that back',
+    'take it back',
+    'only',
+    'though',
   ],
 ];
 const WRONG = [
@@ -50,6 +55,36 @@ const WRONG = [
   'faulty',
   'flat',
   'smoke',
+  // How a rig, its air and its lights misbehave. Everyday words; common practice, no source.
+  ...[
+    'weak',
+    'soft',
+    'spongy',
+    'sloppy',
+    'faint',
+    'dark',
+    'flicker',
+    'flickers',
+    'flickering',
+    'useless',
+    'quit',
+    'junk',
+  ],
+  ...['nobody', 'nothing', 'none', 'negative'],
+  ...[
+    'bulging',
+    'weeping',
+    'sagging',
+    'hanging',
+    'clunking',
+    'grinding',
+    'squealing',
+    'hissing',
+    'wobbling',
+    'wobbles',
+  ],
+  ...['creep', 'creeps', 'creeping', 'crept', 'slid', 'slides', 'sliding', 'slipped', 'slipping', 'jumped', 'lurched'],
+  ...['drag', 'drags', 'dragging', 'lagging', 'sinking', 'sinks', 'faded', 'fading', 'fades', 'halfway'],
 ];
 
 /** General words that also tell of what a rig does in a check as it should: “low air”, “going out”. */
@@ -68,10 +103,11 @@ export function tellsOfTrouble(heard: string, own?: readonly string[]): boolean 
   const lower = heard.toLowerCase().replace(/[\u2018\u2019]/g, "'");
   const words = ` ${lower
     .replace(NONE, ' ')
+    .replace(/'s\b/g, ' is')
     .replace(/[^a-z']+/g, ' ')
     .trim()} `;
-  // “No” that is more than an answer denies something.
-  if (/^ (?:no|nope) \S/.test(words)) return true;
+  // “No” that is more than an answer denies something, and so does one that is the answer of another: “helper: nope”.
+  if (/^ (?:no|nope) \S| (?:no|nope) $/.test(words)) return true;
   const bad = [...AGAINST, ...WRONG, ...(own === undefined ? STRONG : [...GENERAL_BAD, ...own])];
   if (bad.some((each) => words.includes(` ${each} `))) return true;
   const single = new Set(bad);

@@ -93,6 +93,7 @@ export function itemsNamed(
 function plain(heard: string): string {
   return ` ${heard
     .toLowerCase()
+    .replace(/['\u2019]s\b/g, ' is')
     .replace(/[^a-z']+/g, ' ')
     .trim()} `;
 }

@@ -59,13 +59,73 @@ export function calloutOf(
   };
 }
 
-/** True for what another voice said that must not be passed over: something bad, or something denied. */
-export function isTroubleOfAnother(
+/** What another voice says that leaves everything as it is. Everyday words; common practice, no source. */
+const IDLE = new Set([
+  ...[
+    'okay',
+    'ok',
+    'yes',
+    'yep',
+    'yeah',
+    'yup',
+    'good',
+    'fine',
+    'great',
+    'sure',
+    'clear',
+    'roger',
+    'copy',
+    'ready',
+    'set',
+  ],
+  ...[
+    'all',
+    'both',
+    'sides',
+    'go',
+    'ahead',
+    'got',
+    'it',
+    'that',
+    'them',
+    'is',
+    'are',
+    'on',
+    'working',
+    'works',
+    'work',
+  ],
+  ...[
+    'thanks',
+    'thank',
+    'you',
+    'sir',
+    'cap',
+    'captain',
+    'chief',
+    'hello',
+    'hi',
+    'hey',
+    'morning',
+    'coming',
+    'standing',
+    'by',
+  ],
+]);
+
+/**
+ * True for what another voice said that must not be passed over: whatever is neither an everyday yes nor a callout of something good. A
+ * helper's “one marker is dark” or “nope” means nothing to the grammar, and may still be why nothing must pass.
+ */
+export function countsOfAnother(
   { text }: Said,
   rules: readonly string[],
   unit: PressureUnit,
   language: Pick<Language, 'parse'>,
 ): boolean {
+  if (tellsOfTrouble(text)) return true;
   const meant = language.parse(rules, text, unit);
-  return tellsOfTrouble(text) || (meant !== undefined && isAllBad(meant));
+  if (meant !== undefined) return isAllBad(meant) || meant.command === 'no' || meant.command === 'correction';
+  const words = text.toLowerCase().match(/[a-z]+/g) ?? [];
+  return words.some((word) => !IDLE.has(word));
 }

@@ -5,7 +5,7 @@ import { advance, startCheck } from '../check/machine.ts';
 import type { Answer } from '../check/answer.ts';
 import type { CheckState } from '../check/state.ts';
 import type { Ms } from '../units/time.ts';
-import { calloutOf, isTroubleOfAnother, type Said } from './callout-of.ts';
+import { calloutOf, countsOfAnother, type Said } from './callout-of.ts';
 import type { Language } from './language.ts';
 
 /** A check fed from a file: its state and everything that led to it. */
@@ -25,7 +25,7 @@ export function beginRun(start: StartEvent): CheckRun {
 export function take(run: CheckRun, said: Said, language: Pick<Language, 'parse'>): CheckRun {
   const { state } = run;
   const { unit } = state.start.rig;
-  if (said.voice !== undefined && !isTroubleOfAnother(said, listensFor(state), unit, language)) return run;
+  if (said.voice !== undefined && !countsOfAnother(said, listensFor(state), unit, language)) return run;
   return step({ ...run, answers: [] }, calloutOf(said, listensFor(state), unit, language));
 }
 

@@ -66,15 +66,20 @@ describe('a defect in words that are near those of the list', () => {
     },
   );
 
-  it.each(['a bit frayed', 'one of them is gone', 'no that was the other truck', 'helper: the belts are cracked'])(
-    'is no pass where it names nothing of the place, or is said by another: %s',
-    (words) => {
-      for (const said of [walk(['belts tight', words]), walk(['belts tight'], [words])]) {
-        expect(said.verdict).not.toBe('pass');
-        expect(said.flags + (said.belts?.note ?? '')).not.toBe('');
-      }
-    },
-  );
+  it.each([
+    ...['a bit frayed', 'one of them is gone', 'no that was the other truck', 'helper: the belts are cracked'],
+    ...['helper: nope', 'helper: I only saw one', 'helper: rear one is out', 'the belt’s glazed over', 'it’s slipping'],
+  ])('is no pass where it names nothing of the place, or is said by another: %s', (words) => {
+    for (const said of [walk(['belts tight', words]), walk(['belts tight'], [words])]) {
+      expect(said.verdict).not.toBe('pass');
+      expect(said.flags + (said.belts?.note ?? '')).not.toBe('');
+    }
+  });
+
+  it('is not made of a helper’s yes, nor of what he calls good', () => {
+    const said = walk(['belts tight', 'helper: yep, got both sides', 'helper: coolant full']);
+    expect(said).toMatchObject({ verdict: 'pass', flags: '' });
+  });
 
   it('takes a “no” that is cut off for none of “no leaks”', () => {
     const said = (words: string) => hear('engine-compartment', [words]).callouts[0]?.meaning?.items?.[0]?.state;
@@ -147,6 +152,9 @@ describe('a callout that is denied', () => {
     ['buzzer', 'no I think it came from next door'],
     ['both at ninety eight', 'actually primary was sixty'],
     ['rig held', 'helper: it moved'],
+    ['rig held', 'helper: front end came up'],
+    ['rig held', 'rig crept'],
+    ['settled', 'secondary’s lagging'],
     ['check complete', 'wait, it pulled a little to the left'],
     ['check complete', 'the brakes are leaking'],
   ])('takes no pass back unseen in words of its own: %s, %s', (line, words) => {
@@ -159,6 +167,15 @@ describe('a callout that is denied', () => {
     expect(state.records.flatMap(({ result }) => result.flags ?? [])).toEqual(['“engine hasn’t started” was called']);
   });
 
+  it('is told of in a step that is then left unfinished', () => {
+    const held = CHECK.slice(0, CHECK.indexOf('rig held') + 1);
+    const { records } = hear('full-cab-check', [...held, 'wheels turned, it slid']);
+    expect(records.at(-1)?.result).toMatchObject({
+      verdict: 'not judged',
+      flags: ['“wheels turned, it slid” was said and not understood'],
+    });
+  });
+
   it('is not done on the examiner’s sheet', () => {
     const part = (line: string, words: string) =>
       sheetOf(examinedOf(brakes(line, words)), AIR_BRAKE_EXAM).parts.find(({ state }) => state !== 'done');
@@ -167,6 +184,8 @@ describe('a callout that is denied', () => {
       ...{ id: 'chocks', state: 'said', why: '“no, they are not in yet” was said after it' },
     });
     expect(part('brake applied', 'no I let it up')).toMatchObject({ id: 'brake-applied', state: 'said' });
+    expect(part('governor cut out', 'it never did go out')).toMatchObject({ id: 'cut-out', state: 'said' });
+    expect(part('chocks set', 'strike that')).toMatchObject({ id: 'chocks', state: 'said' });
     expect(part('chocks set', 'walk round done')).toBeUndefined();
   });
 });
