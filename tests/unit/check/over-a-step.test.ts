@@ -194,6 +194,8 @@ describe('a note', () => {
     const late = noting().say(needles(75, 74), { at: 25.001 });
     expect(late.state.progress.readings).toMatchObject([needles(75, 74)]);
     expect(late.state.callouts.at(-1)?.note).toBeUndefined();
+    const talk = noting().murmur('squeak at the left rear', { at: 25.001 });
+    expect(talk.state.callouts.at(-1)?.note).toBeUndefined();
   });
 
   it('is nothing that is only needles: they would be overheard', () => {
