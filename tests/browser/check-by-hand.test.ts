@@ -177,8 +177,11 @@ describe('a whole check by hand', { timeout: 600_000 }, () => {
     await press('Yes');
     await until(() => find('h2', 'Applied leakage failed'), 'the fork');
     await tap('Pause');
+    // What was pressed is on disk before the screen shows it.
+    await until(() => find('button', 'Resume'), 'the pause');
     expect(await toScrollFor('h1', '.cues .wanted')).toEqual([]);
     await tap('Resume');
+    await until(() => find('h2', 'Applied leakage failed'), 'the fork');
     expect(await toScrollFor('tn-fork-panel', 'h1')).toEqual([]);
     // Calling what comes next goes on as well.
     await untilTheTug(bench);
