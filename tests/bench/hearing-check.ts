@@ -3,37 +3,71 @@ import firePractice from '../../src/judging/profiles/fire-practice.json' with { 
 import type { CalloutEvent, StartEvent } from '../../src/check/event.ts';
 import { listensFor } from '../../src/check/listens-for.ts';
 import { advance, startCheck } from '../../src/check/machine.ts';
+import { cuesOf } from '../../src/check/needs.ts';
 import type { Plan } from '../../src/check/plan.ts';
 import type { CheckState } from '../../src/check/state.ts';
 import type { Meaning, SpokenReading } from '../../src/grammar/meaning.ts';
 import type { LimitProfile } from '../../src/judging/profile.ts';
 
-/** What a check makes of one spoken reading: read back and taken, asked about, or not a reading to it. */
-export type Outcome = 'taken' | 'asked' | 'nothing';
+/** What a check makes of the callouts that one spoken reading came as. */
+export interface Treated {
+  /** A question was raised, or one needle still lacks. */
+  readonly asked: boolean;
+  /** The needles that were taken without a question. */
+  readonly taken: SpokenReading;
+  /** A cue was taken beside them, without a question. */
+  readonly cue: boolean;
+}
 
 /** The rules of the step whose closing reading is spoken. */
-export const HOLD_RULES = listensFor(opened(checkOf('static-leakage')));
+export const HOLD_RULES = rulesOfStep('static-leakage');
 
 const HOLD_MS = 61_000;
 
+/** The steps that wait for cues, and the ids of those. Their fitted parts only. */
+export const CUE_STEPS: readonly { readonly step: string; readonly cues: readonly string[] }[] = (
+  fullCabCheck as unknown as Plan
+).steps
+  .filter(({ id }) => id !== 'hand-valve-test')
+  .map((step) => ({ step: step.id, cues: cuesOf(step) }))
+  .filter(({ cues }) => cues.length > 0);
+
+/** What a step listens for when it begins. */
+export function rulesOfStep(step: string): string[] {
+  return listensFor(opened(checkOf(step)));
+}
+
 /** A reading where nothing was read before and no limit applies: only the confidence and the dial's end can raise a question. */
-export function plainReading(heard: CalloutEvent): Outcome {
-  return outcome(opened(checkOf('refill')), heard);
+export function plainReading(heard: readonly CalloutEvent[]): Treated {
+  return treated(opened(checkOf('refill')), heard);
 }
 
 /** The reading that closes a hold of 60 s, whose first reading was what the needles show now: a drop or a rise raises a question. */
-export function closingReading(heard: CalloutEvent, truth: SpokenReading): Outcome {
+export function closingReading(heard: readonly CalloutEvent[], truth: SpokenReading): Treated {
   let state = opened(checkOf('static-leakage'));
   for (const cue of ['engine-off', 'brakes-released', 'settled']) state = told(state, { cues: [cue] });
   state = told(state, { cues: [], reading: truth });
   state = advance(state, { type: 'time', at: HOLD_MS }).state;
-  return outcome(state, { ...heard, at: heard.at + HOLD_MS, end: heard.end + HOLD_MS });
+  return treated(
+    state,
+    heard.map((event) => ({ ...event, at: event.at + HOLD_MS, end: event.end + HOLD_MS })),
+  );
 }
 
-function outcome(state: CheckState, heard: CalloutEvent): Outcome {
-  const { state: after, answers } = advance(state, heard);
-  if (answers.some(({ type }) => type === 'question')) return 'asked';
-  return after.callouts.at(-1)?.taken === true ? 'taken' : 'nothing';
+function treated(begun: CheckState, heard: readonly CalloutEvent[]): Treated {
+  let state = begun;
+  let taken: SpokenReading = {};
+  let cue = false;
+  for (const event of heard) {
+    const { state: after, answers } = advance(state, event);
+    state = after;
+    // What is said next would be the answer, which nobody gives here.
+    if (answers.some(({ type }) => type === 'question')) return { asked: true, taken, cue };
+    if (after.callouts.at(-1)?.taken !== true) continue;
+    taken = { ...taken, ...event.meaning?.reading };
+    cue ||= (event.meaning?.cues.length ?? 0) > 0;
+  }
+  return { asked: state.progress.half !== undefined, taken, cue };
 }
 
 function checkOf(step: string): StartEvent {

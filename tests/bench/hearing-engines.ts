@@ -22,9 +22,11 @@ export interface OpenEngine {
 interface Wanted {
   /** For what has to be written. */
   readonly folder: string;
-  /** A Vosk model archive, or `tiny`; the first in `public/models/` when absent. */
+  /** A Vosk model archive, or `tiny`; our own when absent. */
   readonly model: string | undefined;
   readonly rulesets: readonly Ruleset[];
+  /** Further words of the bench, for our own model. */
+  readonly words?: readonly string[];
 }
 
 /** An engine with its model loaded, or the line that says why it is absent. */
@@ -48,9 +50,9 @@ async function embedded({ folder, rulesets }: Wanted): Promise<Recogniser> {
   return createEmbeddedEngine(folderModelStore(folder));
 }
 
-async function vosk({ folder, model }: Wanted): Promise<Recogniser | string> {
+async function vosk({ folder, model, words }: Wanted): Promise<Recogniser | string> {
   const tiny = join(folder, 'tiny-model.tgz');
   if (model === 'tiny') await writeFile(tiny, await buildTinyModel());
-  const engine = await voskRecogniser(model === 'tiny' ? tiny : model);
+  const engine = await voskRecogniser(model === 'tiny' ? tiny : model, words);
   return engine.ok ? engine.value : problemLine(engine.problem);
 }

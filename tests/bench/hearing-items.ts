@@ -15,6 +15,7 @@ import { grammarOfPlan } from '../../src/running/grammar-of-plan.ts';
 import { planOf } from '../support/tube/pre-trip.ts';
 import { dieselIdle, joined, over, rms, silence } from '../unit/hearing/signals.ts';
 import { grammar } from './hearing-sets.ts';
+import { withInterval } from './interval.ts';
 import type { Phrase } from './items-material.ts';
 
 const PLAN = planOf('whole-pre-trip');
@@ -155,14 +156,4 @@ function eventOf(heard: Heard, meaning: NonNullable<CalloutEvent['meaning']>): C
 
 function cells({ said, exact, asked, nothing, wrongTaken, badAsGood }: Cell): string[] {
   return [exact, asked, nothing, wrongTaken, badAsGood].map((part) => withInterval(part, said));
-}
-
-/** Percent with its 95 % interval (Wilson, 1927). */
-function withInterval(part: number, of: number): string {
-  const z = 1.96;
-  const share = part / of;
-  const middle = (share + (z * z) / (2 * of)) / (1 + (z * z) / of);
-  const half = (z / (1 + (z * z) / of)) * Math.sqrt((share * (1 - share)) / of + (z * z) / (4 * of * of));
-  const percent = (x: number): string => (100 * x).toFixed(1);
-  return `${percent(share)} (${percent(Math.max(0, middle - half))}–${percent(middle + half)})`;
 }

@@ -2,12 +2,16 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createResampler } from '../../src/hearing/resampler.ts';
 import { readWav } from '../../src/hearing/wav.ts';
-import { SAMPLE_RATE } from '../../src/units/time.ts';
-import { joined, noiseSource, silence } from '../unit/hearing/signals.ts';
+import type { OperatorVoice } from '../../src/cli/operator/operator-recording.ts';
+import { joined, noiseSource } from '../unit/hearing/signals.ts';
 import { speak } from '../unit/hearing/voice.ts';
 
 /** One thing said, and what should be heard; undefined when it is not for us. */
 export interface Said {
+  /** What tells it from all other material: the recording, or voice and words. */
+  readonly id: string;
+  /** The synthetic voice, or the set of recordings, whose speakers are many. */
+  readonly voice: string;
   readonly text: string | undefined;
   readonly sound: Float32Array;
 }
@@ -30,56 +34,42 @@ export function hasRecordings(): boolean {
   return existsSync(join(DATA, 'speech-commands'));
 }
 
-export function words(list: readonly string[]): Said[] {
-  return list.flatMap((word) => clips(word).map((sound) => ({ text: word, sound })));
+/** Recordings of these words; `text` of all that is not for us is undefined. */
+function words(list: readonly string[], isForUs = true): Said[] {
+  return list.flatMap((word) =>
+    clips(word).map(({ id, sound }) => ({ id, voice: 'speech-commands', text: isForUs ? word : undefined, sound })),
+  );
 }
 
-export function unrelatedWords(): Said[] {
-  return words(UNRELATED).map(({ sound }) => ({ text: undefined, sound }));
+export function humanDigits(): Said[] {
+  const cropped = DIGITS.flatMap((word, digit) =>
+    ['george', 'jackson', 'lucas'].flatMap((speaker) =>
+      [0, 1, 2, 3, 4].map((take) => {
+        const name = `${digit}_${speaker}_${take}.wav`;
+        return { id: `fsdd/${name}`, voice: 'fsdd', text: word, sound: recording(join(DATA, 'fsdd', name)) };
+      }),
+    ),
+  );
+  return [...words(DIGITS), ...cropped];
 }
 
-/** Strings of three digits, glued from single ones with 60 ms between: the nth recording of each word is rarely the same speaker. */
-export function gluedDigits(count: number, source: 'speech-commands' | 'fsdd'): Said[] {
-  const pick = picker(11);
-  const speakers = ['george', 'jackson', 'lucas'];
-  return Array.from({ length: count }, () => {
-    const speaker = speakers[pick(speakers.length)] ?? '';
-    const digits = [1, pick(6), pick(10)];
-    const sounds = digits.map((digit) => {
-      const all = source === 'fsdd' ? fsdd(digit, speaker) : clips(DIGITS[digit] ?? '').map(trimmedToSound);
-      return all[pick(all.length)] ?? silence(0);
-    });
-    return {
-      text: digits.map((digit) => DIGITS[digit]).join(' '),
-      sound: joined(...sounds.flatMap((sound) => [sound, silence(60)])),
-    };
-  });
+export function humanCues(): Said[] {
+  return words(CUES);
 }
 
-const VOICES = ['slt', 'rms', 'awb', 'kal16'] as const;
-const SENTENCES = [
-  'dispatch this is medic seven we are on scene at the school',
-  'can you grab me a coffee on the way back',
-  'did you see the game last night it was amazing',
-  'the hose needs to be rolled up before we leave',
-  'where did you put the keys',
-  'I think it is going to rain this afternoon',
-  'tell the captain we need more water',
-  'they were talking about the new budget',
-  'open the bay door please',
-  'medic two en route to the hospital',
-  'what time is dinner',
-  'put it over by the ladder',
-];
+export function otherHumanWords(): Said[] {
+  return words(UNRELATED, false);
+}
 
-/**
- * Both needles of an air system between 50 and 135 psi, at most 6 psi apart, in the orders that operators use; each value as `form`
- * says it. Every fourth is of the same voice.
- */
-export async function syntheticReadings(count: number, form: (psi: number) => string): Promise<Said[]> {
-  const pick = picker(5);
+/** Voices that our model was not made with (its card); Flite's others were in its training. */
+export const HELD_OUT = ['rms', 'awb'] as const satisfies readonly OperatorVoice[];
+
+/** Both needles between 50 and 135 psi, at most 6 psi apart, in the orders and forms that operators use, by turns in each voice. */
+export async function readings(count: number, seed: number, voices: readonly OperatorVoice[]): Promise<Said[]> {
+  const pick = picker(seed);
   const said: Said[] = [];
   for (let n = 0; n < count; n += 1) {
+    const form = [digitByDigit, asCardinal, asCardinal, inFull][pick(4)] ?? asCardinal;
     const primary = 50 + pick(86);
     const [one, other] = [form(primary), form(primary + pick(13) - 6)];
     const texts = [
@@ -87,25 +77,27 @@ export async function syntheticReadings(count: number, form: (psi: number) => st
       `primary ${one} secondary ${other}`,
       `secondary ${other} primary ${one}`,
       `primary ${one} and secondary ${other}`,
+      `both ${one}`,
     ];
-    const text = texts[pick(texts.length)] ?? '';
-    said.push({ text, sound: await speak(text, VOICES[n % VOICES.length] ?? 'slt') });
+    said.push(await spoken(texts[pick(texts.length)] ?? '', voices[n % voices.length] ?? 'rms'));
   }
   return said;
 }
 
+export async function spoken(text: string, voice: OperatorVoice): Promise<Said> {
+  return { id: `${voice}: ${text}`, voice, text, sound: await speak(text, voice) };
+}
+
 /** "one zero five", "nine five". */
-export function digitByDigit(psi: number): string {
-  return String(psi)
-    .replace(/\d/g, (digit) => ` ${DIGITS[Number(digit)] ?? ''}`)
-    .trim();
+function digitByDigit(psi: number): string {
+  return Array.from(String(psi), (digit) => DIGITS[Number(digit)] ?? '').join(' ');
 }
 
 const TENS = ['', '', 'twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety'];
 const TEENS = 'ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen'.split(' ');
 
 /** "ninety five", "one oh five", "one eighteen", "one hundred". */
-export function asCardinal(psi: number): string {
+function asCardinal(psi: number): string {
   if (psi === 100) return 'one hundred';
   if (psi > 100) return psi < 110 ? `one oh ${DIGITS[psi - 100] ?? ''}` : `one ${asCardinal(psi - 100)}`;
   if (psi < 20) return TEENS[psi - 10] ?? '';
@@ -113,10 +105,59 @@ export function asCardinal(psi: number): string {
   return `${TENS[Math.floor(psi / 10)] ?? ''}${ones}`;
 }
 
-export async function unrelatedSentences(): Promise<Said[]> {
+/** "one hundred and five", "ninety five". */
+function inFull(psi: number): string {
+  if (psi <= 100) return asCardinal(psi);
+  return `one hundred and ${psi < 110 ? DIGITS[psi - 100] : asCardinal(psi - 100)}`;
+}
+
+/** Sentences of a station and its radio: who, does what, where; and what else is said in a cab. All invented. */
+const WHO = [
+  ...['dispatch', 'medic seven', 'engine four', 'the captain', 'battalion two', 'my brother', 'the new crew', 'nobody'],
+  ...['tender six', 'command', 'the mechanic', 'that guy', 'our chief', 'she', 'everybody', 'the other shift'],
+];
+const DOES = [
+  ...[
+    'is on scene',
+    'will be there in ten minutes',
+    'wants the hose rolled up',
+    'forgot the keys again',
+    'asked for coffee',
+  ],
+  ...[
+    'needs more water',
+    'is talking about the budget',
+    'saw the game last night',
+    'left the bay door open',
+    'has two patients',
+  ],
+  ...[
+    'is out of service',
+    'can you copy',
+    'is on the way back',
+    'said it was amazing',
+    'parked by the ladder',
+    'put it away',
+  ],
+];
+const WHERE = [
+  ...['at the school', 'on main street', 'behind the station', 'this afternoon', 'before lunch', 'on channel three'],
+  ...['at mile marker forty two', 'over by the creek', 'for the third time', 'in the parking lot', 'right now', ''],
+];
+
+/** One of some three thousand sentences that are not for us. */
+export function otherSentence(pick: (below: number) => number): string {
+  return [WHO, DOES, WHERE]
+    .map((part) => part[pick(part.length)] ?? '')
+    .join(' ')
+    .trim();
+}
+
+export async function otherSentences(count: number, seed: number, voices: readonly OperatorVoice[]): Promise<Said[]> {
+  const pick = picker(seed);
   const said: Said[] = [];
-  for (const text of SENTENCES) {
-    for (const voice of VOICES) said.push({ text: undefined, sound: await speak(text, voice) });
+  for (let n = 0; n < count; n += 1) {
+    said.push({ ...(await spoken(otherSentence(pick), voices[n % voices.length] ?? 'rms')), text: undefined });
   }
   return said;
 }
@@ -127,16 +168,14 @@ export function picker(seed: number): (below: number) => number {
   return (below) => Math.floor(((random() + 1) / 2) * below);
 }
 
-function clips(word: string): Float32Array[] {
-  const folder = join(DATA, 'speech-commands', word);
-  return readdirSync(folder)
+function clips(word: string): { readonly id: string; readonly sound: Float32Array }[] {
+  return readdirSync(join(DATA, 'speech-commands', word))
     .filter((name) => name.endsWith('.wav'))
     .sort()
-    .map((name) => recording(join(folder, name)));
-}
-
-function fsdd(digit: number, speaker: string): Float32Array[] {
-  return [0, 1, 2, 3, 4].map((take) => recording(join(DATA, 'fsdd', `${digit}_${speaker}_${take}.wav`)));
+    .map((name) => ({
+      id: `speech-commands/${word}/${name}`,
+      sound: recording(join(DATA, 'speech-commands', word, name)),
+    }));
 }
 
 function recording(path: string): Float32Array {
@@ -144,16 +183,4 @@ function recording(path: string): Float32Array {
   if (!read.ok) throw new Error(`${path}: ${read.problem.what}`);
   const resampler = createResampler(read.value.rate);
   return joined(resampler.push(read.value.samples), resampler.flush());
-}
-
-/** From 40 ms before the first loud frame to 60 ms after the last: within 25 dB of the loudest. */
-function trimmedToSound(sound: Float32Array): Float32Array {
-  const hop = SAMPLE_RATE / 100;
-  const energies = Array.from({ length: Math.floor(sound.length / hop) }, (_, frame) =>
-    sound.subarray(frame * hop, (frame + 1) * hop).reduce((sum, x) => sum + x * x, 0),
-  );
-  const threshold = Math.max(...energies) * 10 ** -2.5;
-  const first = energies.findIndex((energy) => energy > threshold);
-  const last = energies.findLastIndex((energy) => energy > threshold);
-  return sound.slice(Math.max(0, first - 4) * hop, (last + 7) * hop);
 }

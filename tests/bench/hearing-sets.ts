@@ -1,90 +1,125 @@
 import { compile } from '../../src/grammar/compile.ts';
 import type { Ruleset } from '../../src/grammar/ruleset.ts';
+import { samples } from '../../src/grammar/samples.ts';
+import type { OperatorVoice } from '../../src/cli/operator/operator-recording.ts';
+import { languageOf } from '../../src/running/language.ts';
 import { loadGrammar } from '../support/grammar.ts';
-import { HOLD_RULES } from './hearing-check.ts';
+import { CUE_STEPS, HOLD_RULES, rulesOfStep } from './hearing-check.ts';
 import {
-  asCardinal,
   CUES,
-  digitByDigit,
   DIGITS,
-  gluedDigits,
   hasRecordings,
   HOW_TO_GET_THEM,
+  humanCues,
+  humanDigits,
+  otherHumanWords,
+  otherSentences,
   picker,
-  syntheticReadings,
-  unrelatedSentences,
-  unrelatedWords,
-  words,
+  readings,
+  spoken,
   type Said,
 } from './hearing-material.ts';
 
-/** Sound of one kind, and what is listened for. */
-export interface MaterialSet {
-  readonly name: string;
-  readonly kind: 'readings' | 'words' | 'unrelated';
+export const SETS = ['readings', 'digits', 'cues', 'human-cues', 'other', 'other-words'] as const;
+export type SetName = (typeof SETS)[number];
+
+/** What is counted of a set: needles, words of a closed list, cues of a step, or callouts that nobody made. */
+export type Kind = 'readings' | 'words' | 'cues' | 'other';
+
+export const KIND: Readonly<Record<SetName, Kind>> = {
+  readings: 'readings',
+  digits: 'words',
+  cues: 'cues',
+  'human-cues': 'words',
+  other: 'other',
+  'other-words': 'other',
+};
+
+/** Sound of one set that is heard in one go, and what is listened for. */
+export interface Batch {
   readonly ruleset: Ruleset;
-  readonly material: readonly Said[];
+  readonly said: readonly Said[];
+}
+
+export interface Draw {
+  readonly count: number;
+  readonly seed: number;
+  readonly voices: readonly OperatorVoice[];
 }
 
 export const grammar = loadGrammar();
+export const language = languageOf(grammar);
 
 /** What a hold's step listens for: readings, some cues, and the commands. */
 const hold = compile(grammar, HOLD_RULES, 'psi');
-const anything = compile(grammar, ['anything'], 'psi');
-const digitWords = closed('digits', DIGITS.join(' | '), DIGITS);
-const cueWords = closed('cuewords', CUES.join(' | '), CUES);
-const digitString = closed(
-  'strings',
-  `one (zero | one | two | three | four | five) (${DIGITS.join(' | ')})`,
-  DIGITS.slice(0, 6).flatMap((second) => DIGITS.map((third) => `one ${second} ${third}`)),
-);
 
-function closed(name: string, sentences: string, phrases: readonly string[]): Ruleset {
-  const list = [...new Set(sentences.match(/[a-z]+/g))].sort();
+/** Words that the bench listens for and the grammars may lack. */
+export const BENCH_WORDS: readonly string[] = [...DIGITS, ...CUES];
+
+/** Said in one go; so many that the ear has found its noise floor, and so few that a run that is broken off loses little. */
+const BATCH = 10;
+
+/** What is drawn of a set, in parts that are each heard in one go; nothing, with a line that says so, where the recordings of it are absent. */
+export async function batchesOf(set: SetName, draw: Draw): Promise<readonly Batch[]> {
+  const isOfPeople = set === 'digits' || set === 'human-cues' || set === 'other-words';
+  if (isOfPeople && !hasRecordings()) {
+    console.log(`SKIPPED: the set ${set}. ${HOW_TO_GET_THEM}`);
+    return [];
+  }
+  const { count, seed, voices } = draw;
+  switch (set) {
+    case 'readings':
+      return inBatches(hold, await readings(count, seed, voices));
+    case 'digits':
+      return inBatches(closed('digits', DIGITS), drawn(humanDigits(), draw));
+    case 'human-cues':
+      return inBatches(closed('cuewords', CUES), drawn(humanCues(), draw));
+    case 'cues':
+      return cues(draw);
+    case 'other':
+      return inBatches(hold, await otherSentences(count, seed, voices));
+    case 'other-words':
+      return inBatches(hold, drawn(otherHumanWords(), draw));
+  }
+}
+
+/** Cues as they are said in the steps that wait for them, by turns of the steps. */
+async function cues({ count, seed, voices }: Draw): Promise<readonly Batch[]> {
+  const pick = picker(seed);
+  const batches: Batch[] = [];
+  for (const [nth, { step, cues: waited }] of CUE_STEPS.entries()) {
+    const share = Math.floor(count / CUE_STEPS.length) + (nth < count % CUE_STEPS.length ? 1 : 0);
+    const phrases = waited.flatMap((cue) =>
+      [...samples(grammar, { rules: [cue], unit: 'psi' }, 1)].map(({ text }) => text),
+    );
+    const said: Said[] = [];
+    for (let n = 0; n < share; n += 1) {
+      said.push(await spoken(phrases[pick(phrases.length)] ?? '', voices[(n + nth) % voices.length] ?? 'rms'));
+    }
+    batches.push(...inBatches(compile(grammar, rulesOfStep(step), 'psi'), said));
+  }
+  return batches;
+}
+
+function closed(name: string, words: readonly string[]): Ruleset {
   return {
     id: name,
     rules: [name],
-    jsgf: `#JSGF V1.0;\ngrammar ${name};\npublic <active> = ${sentences};\n`,
-    words: list,
-    phrases,
+    jsgf: `#JSGF V1.0;\ngrammar ${name};\npublic <active> = ${words.join(' | ')};\n`,
+    words: [...words].sort(),
+    phrases: words,
   };
 }
 
-const READINGS = 60;
-
-/** All sets, in full. Those of people are left out, with a line that says so, where their recordings are not beside the project. */
-export async function materialSets(): Promise<readonly MaterialSet[]> {
-  const sentences = await unrelatedSentences();
-  const sets: MaterialSet[] = [
-    set('readings', 'synthetic readings, digits', hold, await syntheticReadings(READINGS, digitByDigit)),
-    set('readings', 'synthetic readings, cardinals', hold, await syntheticReadings(READINGS, asCardinal)),
-    set('unrelated', 'unrelated sentences (synthetic)', hold, sentences),
-    set('unrelated', 'the same, all rules active', anything, sentences),
-  ];
-  if (!hasRecordings()) {
-    console.log(`SKIPPED: 5 sets of human recordings. ${HOW_TO_GET_THEM}`);
-    return sets;
-  }
-  return [
-    ...sets,
-    set('words', 'single human digits', digitWords, words(DIGITS)),
-    set('words', 'single human cue words', cueWords, words(CUES)),
-    set('words', 'human digits glued, 16 kHz', digitString, gluedDigits(60, 'speech-commands')),
-    set('words', 'human digits glued, 8 kHz', digitString, gluedDigits(60, 'fsdd')),
-    set('unrelated', 'unrelated human words', hold, unrelatedWords()),
-  ];
-}
-
-function set(kind: MaterialSet['kind'], name: string, ruleset: Ruleset, material: readonly Said[]): MaterialSet {
-  return { kind, name, ruleset, material };
-}
-
-/** `count` of each set, drawn without returning any; the same for the same seed. */
-export function sampled(sets: readonly MaterialSet[], count: number, seed: number): readonly MaterialSet[] {
+/** `count` of them, drawn without returning any; the same for the same seed. */
+function drawn(all: readonly Said[], { count, seed }: Draw): readonly Said[] {
   const pick = picker(seed);
-  return sets.map(({ material, ...rest }) => {
-    const left = [...material];
-    const drawn = Array.from({ length: Math.min(count, left.length) }, () => left.splice(pick(left.length), 1)).flat();
-    return { ...rest, material: drawn };
-  });
+  const left = [...all];
+  return Array.from({ length: Math.min(count, left.length) }, () => left.splice(pick(left.length), 1)).flat();
+}
+
+function inBatches(ruleset: Ruleset, said: readonly Said[]): readonly Batch[] {
+  const batches: Batch[] = [];
+  for (let from = 0; from < said.length; from += BATCH) batches.push({ ruleset, said: said.slice(from, from + BATCH) });
+  return batches;
 }

@@ -1,102 +1,145 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { OPERATOR_VOICES, type OperatorVoice } from '../../src/cli/operator/operator-recording.ts';
 import type { EngineId } from '../../src/units/engine.ts';
 import { openEngine, type OpenEngine } from './hearing-engines.ts';
 import { benchItems, ITEM_RULESETS } from './hearing-items.ts';
-import { ATTRIBUTION, hasRecordings } from './hearing-material.ts';
-import { measure, type Cost, type Row } from './hearing-measure.ts';
+import { keepLines, keptLines, type Line } from './hearing-lines.ts';
+import { ATTRIBUTION, hasRecordings, HELD_OUT } from './hearing-material.ts';
+import { NOISES, type Noise } from './hearing-noises.ts';
 import { embeddedRecovery, voskRecovery, type Recovery } from './hearing-recovery.ts';
+import { batchesOf, BENCH_WORDS, SETS, type Batch, type SetName } from './hearing-sets.ts';
+import { hearBatch, type Cell, type Cost } from './hearing-stream.ts';
+import { tables, toldAfter } from './hearing-table.ts';
 import { closeMaterial, deniedMaterial, itemMaterial, type Phrase } from './items-material.ts';
-import { materialSets, sampled, type MaterialSet } from './hearing-sets.ts';
 
 /**
- * How well each engine hears, through the endpointer as in a check: synthetic readings, people's single words and digits, digit
- * strings glued from them, and speech that is not for us; quiet and over a synthetic diesel idle. Options: see the README here.
+ * How well the ears hear, as a check uses them: readings, cues, people's single words, and speech that is not for us, in a stream, quiet and
+ * over the noises of a cab. What was heard is kept in `reports/`, and the tables are made of all that is kept. Options: see the README here.
  */
-const NOISE_DB = [undefined, 20, 10, 5] as const;
-const SAMPLE = '12';
-const RTF_TARGET: Readonly<Record<EngineId, number>> = { embedded: 0.25, vosk: 0.5 };
-
-function percent(part: number, whole: number): string {
-  return `${((100 * part) / Math.max(1, whole)).toFixed(0)} %`;
-}
-
-function quantile(values: readonly number[], share: number): string {
-  const sorted = [...values].sort((a, b) => a - b);
-  return `${(sorted[Math.floor(share * (sorted.length - 1))] ?? NaN).toFixed(0)} ms`;
-}
-
-function tableRow({ kind, name }: MaterialSet, db: number | undefined, row: Row): string {
-  const share = (part: number): string => percent(part, row.said);
-  const cells =
-    kind === 'unrelated'
-      ? ['', '', share(row.nothing), '', '', '', ((10 * row.wrong) / row.minutes).toFixed(1)]
-      : [
-          share(row.exact),
-          share(row.wrong),
-          share(row.nothing),
-          share(row.asked),
-          share(row.wrongTaken),
-          kind === 'readings' ? share(row.wrongTakenInHold) : '',
-          '',
-        ];
-  return `| ${[name, db === undefined ? 'quiet' : `${db} dB`, row.said, ...cells].join(' | ')} |`;
-}
-
-const HEAD = [
-  '| set | noise | said | exact | wrong | nothing | asked | wrong but taken | the same in a hold | false callouts in 10 min |',
-  '|---|---|---|---|---|---|---|---|---|---|',
-];
-
-async function bench(id: EngineId, title: string, sets: readonly MaterialSet[], open: OpenEngine): Promise<void> {
-  const cost: Cost = { processor: 0, sound: 0, endpoint: [], result: [] };
-  const total = NOISE_DB.length * sets.reduce((sum, { material }) => sum + material.length, 0);
-  let count = 0;
-  const done = (): void => {
-    count += 1;
-    if (process.stderr.isTTY || count % 50 === 0) process.stderr.write(`\r${title}: ${count} of ${total} utterances`);
-  };
-  console.log(`\n${title}\n\n${HEAD.join('\n')}`);
-  for (const set of sets) {
-    for (const db of NOISE_DB) console.log(tableRow(set, db, await measure(open.engine, set, db, cost, done)));
-  }
-  process.stderr.write('\n');
-  console.log(
-    [
-      '',
-      `real-time factor (processor time): ${(cost.processor / cost.sound).toFixed(2)} (target ${RTF_TARGET[id]})`,
-      `end of last word to end told: median ${quantile(cost.endpoint, 0.5)}, p95 ${quantile(cost.endpoint, 0.95)}`,
-      `end of last word to result, live: median ${quantile(cost.result, 0.5)} (target 450 ms), p95 ${quantile(cost.result, 0.95)} (target 800 ms)`,
-      `memory: ${open.megabytes.toFixed(0)} MB more in the process with the engine loaded; loaded in ${open.loading.toFixed(0)} ms`,
-    ].join('\n'),
-  );
-}
-
-function tellRecovery(name: string, { killed, heard, took }: Recovery): void {
-  console.log(
-    `${name}: ${killed} workers killed while hearing, ${heard} utterances heard all the same, after ${quantile(took, 0.5)} in the median, ${quantile(took, 1)} at most`,
-  );
-}
-
 const { values: options } = parseArgs({
   args: process.argv.slice(2),
   options: {
-    model: { type: 'string' },
-    engine: { type: 'string' },
-    full: { type: 'boolean', default: false },
-    sample: { type: 'string', default: SAMPLE },
+    set: { type: 'string', default: SETS.join(',') },
+    noise: { type: 'string', default: 'diesel idle' },
+    db: { type: 'string', default: 'quiet,10,5,0' },
+    sample: { type: 'string', default: '10' },
     seed: { type: 'string', default: '1' },
+    voice: { type: 'string' },
+    /** `both`: our own with the other's second opinion; `embedded` alone. */
+    ear: { type: 'string', default: 'both' },
+    /** The second ear hears also what a check would not have asked it, for the calibration. */
+    always: { type: 'boolean', default: false },
+    model: { type: 'string' },
+    keep: { type: 'string', default: fileURLToPath(new URL('../../reports/hearing.jsonl', import.meta.url)) },
+    /** Nothing is heard: the tables of what is kept. */
+    table: { type: 'boolean', default: false },
+    voices: { type: 'boolean', default: false },
+    recovery: { type: 'boolean', default: false },
     items: { type: 'boolean', default: false },
     alone: { type: 'boolean', default: false },
     close: { type: 'boolean', default: false },
     denied: { type: 'boolean', default: false },
-    voice: { type: 'string', default: OPERATOR_VOICES.join(',') },
   },
 });
 const folder = await mkdtemp(join(tmpdir(), 'two-needles-bench-'));
+
+/** Those of a comma-separated list that there are; the others are a mistake that is told. */
+function chosen<T extends string>(list: string, from: readonly T[]): T[] {
+  return list.split(',').map((name) => {
+    const found = from.find((each) => each === name.trim());
+    if (found === undefined) throw new Error(`There is no “${name}”. There are: ${from.join(', ')}.`);
+    return found;
+  });
+}
+
+function cellsOf(set: SetName): Cell[] {
+  const seed = Number(options.seed);
+  return options.db.split(',').flatMap((level): Cell[] => {
+    if (level === 'quiet') return [{ set, noise: 'quiet', db: null, seed }];
+    const db = Number(level);
+    if (!Number.isFinite(db)) throw new Error(`“${level}” is no level in dB, and not “quiet”.`);
+    return chosen<Noise>(options.noise, NOISES).map((noise) => ({ set, noise, db, seed }));
+  });
+}
+
+async function ofCells(): Promise<void> {
+  const voices = chosen<OperatorVoice>(options.voice ?? HELD_OUT.join(','), OPERATOR_VOICES);
+  const drawn = new Map<SetName, readonly Batch[]>();
+  for (const set of chosen(options.set, SETS)) {
+    drawn.set(set, await batchesOf(set, { count: Number(options.sample), seed: Number(options.seed), voices }));
+  }
+  const rulesets = [...drawn.values()].flat().map(({ ruleset }) => ruleset);
+  const wanted = { folder, model: options.model, rulesets, words: BENCH_WORDS };
+  const [first, second] = options.ear === 'embedded' ? ['embedded' as const] : (['vosk', 'embedded'] as const);
+  const ear = await opened(first, wanted);
+  const other = second === undefined ? undefined : await opened(second, wanted);
+  const cost: Cost = { first: 0, second: 0, sound: 0 };
+  const run: Line[] = [];
+  for (const [set, batches] of drawn) {
+    for (const cell of cellsOf(set)) {
+      for (const batch of batches) {
+        const lines = await hearBatch(
+          cell,
+          batch,
+          { first: ear.engine, always: options.always, ...(other === undefined ? {} : { second: other.engine }) },
+          cost,
+        );
+        keepLines(options.keep, lines);
+        run.push(...lines);
+      }
+      process.stderr.write(
+        `${set}, ${cell.noise}, ${cell.db ?? ''}: ${(cost.sound / 60_000).toFixed(1)} min of sound\n`,
+      );
+    }
+  }
+  const factor = (ms: number): string => (ms / cost.sound).toFixed(2);
+  console.log(
+    `real-time factor (processor time): first ear ${factor(cost.first)}, second ${factor(cost.second)} (together <= 0.6); ` +
+      `${toldAfter(run)} (wanted: 300, 600)\n` +
+      `memory of the first: ${ear.megabytes.toFixed(0)} MB more; loaded in ${ear.loading.toFixed(0)} ms`,
+  );
+  await ear.engine.close();
+  await other?.engine.close();
+}
+
+async function opened(id: EngineId, wanted: Parameters<typeof openEngine>[1]): Promise<OpenEngine> {
+  const open = await openEngine(id, wanted);
+  if (typeof open === 'string') throw new Error(open);
+  return open;
+}
+
+/** The tables of everything that is kept, of this run and of those before it. */
+function tellTables(): void {
+  const lines = keptLines([options.keep]);
+  const own = lines.filter(({ ear }) => ear === 'vosk');
+  const embedded = lines.filter(({ ear }) => ear === 'embedded');
+  for (const [title, of, policy] of [
+    ['Both ears, as a check uses them', own, 'both'],
+    ['Our own ear alone', own, 'alone'],
+    ['The embedded ear alone', embedded, 'alone'],
+  ] as const) {
+    if (of.length > 0) console.log(`\n${title}\n\n${tables(of, policy, options.voices)}`);
+  }
+  if (hasRecordings()) console.log(`\n${ATTRIBUTION}`);
+}
+
+async function ofRecovery(): Promise<void> {
+  await opened('embedded', { folder, model: undefined, rulesets: ITEM_RULESETS });
+  tellRecovery('embedded', await embeddedRecovery(folder));
+  tellRecovery('vosk, tiny model', await voskRecovery());
+}
+
+function tellRecovery(name: string, { killed, heard, took }: Recovery): void {
+  const sorted = took.toSorted((a, b) => a - b);
+  const at = (share: number): string => (sorted[Math.floor(share * (sorted.length - 1))] ?? NaN).toFixed(0);
+  console.log(
+    `${name}: ${killed} workers killed while hearing, ${heard} utterances heard all the same, after ${at(0.5)} ms in the median, ${at(1)} ms at most`,
+  );
+}
 
 /** Phrases of the whole pre-trip: any, or what is bad and sounds like what passes, which is listed, or good words denied. */
 async function itemPhrases(): Promise<readonly Phrase[]> {
@@ -115,41 +158,24 @@ async function ofItems(): Promise<void> {
   const own = await openEngine('vosk', wanted);
   const other = await openEngine('embedded', wanted);
   if (typeof own === 'string' || typeof other === 'string') throw new Error('An ear is absent.');
-  const voices = OPERATOR_VOICES.filter((voice): voice is OperatorVoice => options.voice.split(',').includes(voice));
+  const voices = chosen<OperatorVoice>(options.voice ?? OPERATOR_VOICES.join(','), OPERATOR_VOICES);
   const rest = { voices, phrases: await itemPhrases() };
-  if (options.engine !== 'embedded')
+  if (options.ear !== 'embedded')
     await (options.alone
       ? benchItems({ title: 'Our own ear alone', first: own.engine, ...rest })
       : benchItems({ title: 'Our own ear, asking the other', first: own.engine, second: other.engine, ...rest }));
-  if (options.engine !== 'vosk') await benchItems({ title: 'The embedded ear alone', first: other.engine, ...rest });
+  if (options.ear !== 'own') await benchItems({ title: 'The embedded ear alone', first: other.engine, ...rest });
   await own.engine.close();
   await other.engine.close();
 }
 
-async function ofReadings(): Promise<void> {
-  const all = await materialSets();
-  const sets = options.full ? all : sampled(all, Number(options.sample), Number(options.seed));
-  console.log(options.full ? 'Every recording.' : `${options.sample} of each set, drawn with seed ${options.seed}.`);
-  for (const [id, title] of [
-    ['embedded', 'Embedded engine'],
-    ['vosk', `Vosk engine, ${options.model === 'tiny' ? 'tiny model' : (options.model ?? 'model in public/models')}`],
-  ] as const) {
-    if (options.engine !== undefined && options.engine !== id) continue;
-    const open = await openEngine(id, { folder, model: options.model, rulesets: sets.map(({ ruleset }) => ruleset) });
-    if (typeof open === 'string') console.log(`\n${title}: ABSENT. ${open}`);
-    else {
-      await bench(id, title, sets, open);
-      await open.engine.close();
-    }
-  }
-  console.log('');
-  if (options.engine !== 'vosk') tellRecovery('embedded', await embeddedRecovery(folder));
-  if (options.engine !== 'embedded') tellRecovery('vosk, tiny model', await voskRecovery());
-  if (hasRecordings()) console.log(`\n${ATTRIBUTION}`);
-}
-
 try {
-  await (options.items ? ofItems() : ofReadings());
+  if (options.items) await ofItems();
+  else if (options.recovery) await ofRecovery();
+  else {
+    if (!options.table) await ofCells();
+    tellTables();
+  }
 } finally {
   await rm(folder, { recursive: true });
 }

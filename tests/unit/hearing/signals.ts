@@ -20,12 +20,17 @@ export function samplesOf(ms: number): number {
  * falling broadband noise, all beating with the firing. Synthetic: no recording of a cab exists yet.
  */
 export function dieselIdle(samples: number, seed: number): Float32Array {
+  return diesel(samples, seed, 35);
+}
+
+/** The same at any firing frequency, in Hz. */
+export function diesel(samples: number, seed: number, hz: number): Float32Array {
   const random = noiseSource(seed);
   let phase = 0;
   let rumble = 0;
   let rush = 0;
   return Float32Array.from({ length: samples }, () => {
-    phase += (35 + random()) / SAMPLE_RATE;
+    phase += (hz + random()) / SAMPLE_RATE;
     let firing = 0;
     for (let k = 1; k <= 24; k += 1) firing += Math.sin(2 * Math.PI * k * phase + k * k) / k ** 0.8;
     const white = random();
