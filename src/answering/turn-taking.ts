@@ -6,7 +6,8 @@ import { isTone, tone } from './tones.ts';
 
 /**
  * What becomes of something to say: `caution` and `warning` are said whatever happens; `question` until it is answered; `news` within
- * some seconds; `call` while the needles are due; `receipt` and `count` at once or never; `brief` when the operator has been silent for a while.
+ * some seconds; `call` while it is new that a time has begun or ended; `receipt` and `count` at once or never; `brief` when the operator has
+ * been silent for a while.
  */
 type Weight = 'caution' | 'warning' | 'question' | 'news' | 'receipt' | 'call' | 'count' | 'brief';
 
@@ -98,9 +99,10 @@ const uncut = (talk: Talk): Step => ({ talk, cut: false });
 
 /** Answers to something new overtake what was still to be said of what was before it. */
 function withAnswers(talk: Talk, { answers, level }: Extract<Happening, { is: 'answers' }>, now: Ms): Step {
-  const news = answers.flatMap((answer) =>
-    answer.type === 'again' ? saidAgain(talk, answer, level, now) : sayings(answer, level, now),
-  );
+  const news = answers.flatMap((answer) => {
+    if (answer.type === 'again') return saidAgain(talk, answer, level, now);
+    return level !== 'full' && isSaidBy(answers, answer) ? [] : sayings(answer, level, now, answers.length > 1);
+  });
   const isNew = answers.some(({ type }) => type !== 'time-left' && type !== 'call-needles' && type !== 'again');
   const kept = talk.waiting.filter(
     ({ weight, phrases }) =>
@@ -119,6 +121,12 @@ function withAnswers(talk: Talk, { answers, level }: Extract<Happening, { is: 'a
     },
     cut: isOvertaken,
   };
+}
+
+/** Where the whole check passed, its last step did. */
+function isSaidBy(answers: readonly Answer[], answer: Answer): boolean {
+  if (answer.type !== 'verdict' || answer.result.verdict !== 'pass') return false;
+  return answers.some((end) => end.type === 'finished' && end.verdict === 'pass');
 }
 
 /** The last thing that was said, whatever it was; where a tone said it, in words. Before anything was, what the check would say. */
@@ -240,9 +248,10 @@ const WEIGHTS: Readonly<Record<Answer['type'], Weight>> = {
   listens: 'news',
   'missing-circuit': 'question',
   'call-again': 'question',
-  'hold-started': 'receipt',
+  // The read-back before it may take two seconds.
+  'hold-started': 'call',
   'hold-not-over': 'receipt',
-  'window-started': 'receipt',
+  'window-started': 'call',
   'time-left': 'count',
   'call-needles': 'call',
   repeat: 'warning',
@@ -274,8 +283,11 @@ const WEIGHTS: Readonly<Record<Answer['type'], Weight>> = {
   finished: 'warning',
 };
 
-/** What is said of an answer. At the full level a brief does not wait for silence, and a bad verdict is a warning at every level. */
-function sayings(answer: Answer, level: TalkLevel, since: Ms): readonly Saying[] {
+/**
+ * What is said of an answer. At the full level nothing waits for silence; at the others a brief does, and what is still needed after words
+ * that were answered otherwise (`isBeside`): who is about to say it need not be told. A bad verdict is a warning at every level.
+ */
+function sayings(answer: Answer, level: TalkLevel, since: Ms, isBeside: boolean): readonly Saying[] {
   const [phrases, caution] = [word(answer, level), wordCaution(answer)];
   const isBad =
     answer.type === 'verdict' && (answer.result.verdict === 'fail' || answer.result.verdict === 'not judged');
@@ -284,7 +296,9 @@ function sayings(answer: Answer, level: TalkLevel, since: Ms): readonly Saying[]
     ? 'warning'
     : isSaid || (answer.type === 'brief' && level === 'full')
       ? 'news'
-      : WEIGHTS[answer.type];
+      : isBeside && answer.type === 'still-needed' && level !== 'full'
+        ? 'brief'
+        : WEIGHTS[answer.type];
   return [
     ...(caution.length === 0 ? [] : [{ phrases: caution, weight: 'caution', since, of: answer } as const]),
     ...(phrases.length === 0 ? [] : [{ phrases, weight, since, of: answer } as const]),

@@ -6,7 +6,7 @@ import type { StepResult } from '../judging/result.ts';
 import type { TalkLevel } from './level.ts';
 import { tone } from './tones.ts';
 import { leftWords } from './wording-items.ts';
-import { cardinal, quickDigits } from './wording-numbers.ts';
+import { cardinal, quickDigits, quickly } from './wording-numbers.ts';
 import { cueWords, shortTitle, type Fragment } from './wording-phrases.ts';
 
 /** So few items left are counted after each callout. Ours, no source. */
@@ -38,9 +38,9 @@ export function wordBriefly(answer: Answer, level: Brief): readonly string[] | u
     case 'say-what-it-was':
       return isTones ? [tone('asked')] : undefined;
     case 'hold-started':
-      return isTones ? [tone('hold')] : ['hold', '.'];
+      return isTones ? [tone('hold')] : [quickly('hold'), '.'];
     case 'window-started':
-      return isTones ? [tone('hold')] : ['window', '.'];
+      return isTones ? [tone('hold')] : [quickly('window'), '.'];
     case 'time-left':
       if (answer.asked === true) return secondsLeft(answer.seconds);
       return answer.seconds === 10 ? [tone('ten')] : [];
@@ -96,7 +96,7 @@ export function wordBriefly(answer: Answer, level: Brief): readonly string[] | u
 function readBack({ primary, secondary }: SpokenReading): string[] {
   if (primary !== undefined && secondary !== undefined)
     return primary.value === secondary.value
-      ? ['both', ...quickDigits(primary.value)]
+      ? [quickly('both'), ...quickDigits(primary.value)]
       : [...quickDigits(primary.value), ',', ...quickDigits(secondary.value)];
   if (primary !== undefined) return ['primary', ...quickDigits(primary.value)];
   return secondary === undefined ? [] : ['secondary', ...quickDigits(secondary.value)];
@@ -117,7 +117,7 @@ function worstDrop({ figures, verdict: is }: StepResult): string[] {
   // The question before a fail has said by how much.
   if (is === 'fail') return [',', circuit];
   const value = quickDigits(drop.unit === 'psi' ? drop.value : Math.round(drop.value));
-  return [',', ...value, ...(drop.unit === 'psi' && value.length === 1 && is === 'pass' ? ['psi'] : [])];
+  return [',', ...value, ...(drop.unit === 'psi' && value.length === 1 && is === 'pass' ? [quickly('psi')] : [])];
 }
 
 /** The one thing that comes next; never the bare words for it, which would be a callout. */
@@ -164,5 +164,5 @@ function finished({ verdict: is, stopped }: Extract<Answer, { type: 'finished' }
   const advice = is === 'fail' ? ['do not drive on a failed check', '.'] : [];
   if (stopped || is === 'incomplete')
     return [isTones ? tone('not judged') : 'check incomplete', ...(isTones ? [] : ['.']), ...advice];
-  return isTones ? [tone(is), ...advice] : ['check complete', ':', is, '.', ...advice];
+  return isTones ? [tone(is), ...advice] : [quickly('check complete'), ',', is, '.', ...advice];
 }

@@ -34,11 +34,17 @@ export function digits(value: number): NumberWord[] {
 /** Begins a phrase that is spoken faster than others. */
 export const QUICK = 'quick ';
 const QUICKLY = [...ONES.slice(0, 10), 'point', 'minus'] as const;
-export const QUICK_WORDS: readonly string[] = QUICKLY.map((word) => `${QUICK}${word}`);
+const QUICK_PIECES = ['both', 'psi', 'hold', 'window', 'check complete'] as const;
+export const QUICK_WORDS: readonly string[] = [...QUICKLY, ...QUICK_PIECES].map((word) => `${QUICK}${word}`);
 
 /** The same as `digits`, spoken fast: what is only read back. */
 export function quickDigits(value: number): string[] {
   return digits(value).map((word) => `${QUICK}${word}`);
+}
+
+/** A word that says nothing new to who has called the needles, spoken fast. */
+export function quickly(word: (typeof QUICK_PIECES)[number]): string {
+  return `${QUICK}${word}`;
 }
 
 /** A phrase without the mark of its speed. */

@@ -110,6 +110,38 @@ describe('a conversation', () => {
     expect(new Conversation('full').answers(0, BRIEF).did).toEqual([STEP.brief]);
   });
 
+  it('says what is still needed after three seconds of silence where the words were taken, and at once where they were not', () => {
+    const next = new Conversation().answers(0, READ_BACK, DUE).said(1_600).until(1_700, 4_500);
+    expect(next.did).toEqual(['One two five, one two four']);
+    expect(next.until(4_600, 4_700).did.slice(1)).toEqual(['Needed: engine off.']);
+    const said = new Conversation().answers(0, READ_BACK, DUE).said(1_600).operator(3_000, true).operator(4_000, false);
+    expect(
+      said.answers(4_300, { type: 'noted', cue: 'engine-off' }).said(4_400).until(4_500, 12_000).did.slice(1),
+    ).toEqual(['tone:taken']);
+    expect(new Conversation().answers(0, DUE).did).toEqual(['Needed: engine off.']);
+    expect(new Conversation('full').answers(0, READ_BACK, DUE).said(1_400).did.slice(1)).toEqual([
+      'Still needed: engine off.',
+    ]);
+  });
+
+  it('says that a hold runs however long the read-back before it took', () => {
+    const started: Answer = { type: 'hold-started', seconds: 60 };
+    expect(new Conversation().answers(0, READ_BACK, started).said(2_000).did.slice(1)).toEqual(['Hold.']);
+    expect(
+      new Conversation().answers(0, READ_BACK, started).operator(300, true).operator(4_500, false).did,
+    ).toHaveLength(2);
+  });
+
+  it('says the verdict of the last step in that of the whole check where both are a pass, and else each', () => {
+    const end = (verdict: 'pass' | 'fail'): Answer => ({ type: 'finished', verdict, stopped: false });
+    const passed: Answer = { type: 'verdict', step: STEP, result: { ...PASSED, limits: [LIMIT] } };
+    expect(new Conversation().answers(0, passed, end('pass')).did).toEqual(['Check complete, pass.']);
+    expect(new Conversation().answers(0, passed, end('fail')).said(500).did).toEqual([
+      'Pass.',
+      'Check complete, fail. Do not drive on a failed check.',
+    ]);
+  });
+
   it('asks again after six seconds of silence and once more after twenty, then sounds a tone every thirty', () => {
     const talk = new Conversation().answers(0, QUESTION).said(5_000);
     expect(talk.until(5_100, 10_900).did).toEqual([ASKS]);
