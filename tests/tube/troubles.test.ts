@@ -11,6 +11,9 @@ import { nodeHost } from '../support/tube/host-node.ts';
 import { runTube, type TubeRun } from '../support/tube/tube.ts';
 
 const EDGE_LIMIT = 60;
+/** Of the plan: so short that what a needle shows leaves open whether the rate is within its limit. */
+const HOLD = 20_000;
+const MEASURED = 'marginal';
 
 let host: TubeHost;
 let whole: TubeRun;
@@ -64,25 +67,27 @@ describe(`one hold, in a test tube; seed ${seedOfRun()}`, () => {
       away: 7_000,
     });
     expect(run.pages).toHaveLength(2);
-    expect(view(replay(run.events)).verdict).toBe('pass');
+    expect(view(replay(run.events)).verdict).toBe(MEASURED);
     const interrupted = run.events.findIndex(({ type }) => type === 'interrupted');
     expect(run.events.slice(0, interrupted)).toEqual(whole.events.slice(0, when === 'before' ? nth - 1 : nth));
     // The needles that close the hold were called a whole hold after those that opened it, on the clock of the same page.
     const marked = run.said.filter(({ mark }) => mark !== undefined);
     const [before, after] = marked.slice(-2);
     expect([before?.mark, after?.mark]).toEqual(['before', 'after']);
-    expect((after?.at ?? 0) - (before?.end ?? 0)).toBeGreaterThanOrEqual(60_000);
+    expect((after?.at ?? 0) - (before?.end ?? 0)).toBeGreaterThanOrEqual(HOLD);
     expectTrueEdges(run);
     expect(await faultsOf(run)).toEqual([]);
   });
 
   it('repeats a hold in which a second of sound was lost, and says so', async () => {
-    const run = await runTube(host, { ...LONE_HOLD, gaps: [{ at: msToSamples(60_000), ms: 1000 }] });
+    const [first] = whole.said.filter(({ mark }) => mark !== undefined);
+    const lostAt = (first?.end ?? NaN) + HOLD / 2;
+    const run = await runTube(host, { ...LONE_HOLD, gaps: [{ at: msToSamples(lostAt), ms: 1000 }] });
     expect(run.events.flatMap((event) => (event.type === 'interrupted' ? [event.why] : []))).toEqual(['sound-lost']);
     const opened = run.said.findLast(({ mark }) => mark === 'before')?.end ?? 0;
     const closed = run.said.findLast(({ mark }) => mark === 'after')?.at ?? 0;
-    expect(opened).toBeGreaterThan(61_000);
-    expect(closed - opened).toBeGreaterThanOrEqual(60_000);
-    expect(view(replay(run.events)).verdict).toBe('pass');
+    expect(opened).toBeGreaterThan(lostAt + 1000);
+    expect(closed - opened).toBeGreaterThanOrEqual(HOLD);
+    expect(view(replay(run.events)).verdict).toBe(MEASURED);
   });
 });
