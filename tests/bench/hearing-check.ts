@@ -8,6 +8,7 @@ import type { Plan } from '../../src/check/plan.ts';
 import type { CheckState } from '../../src/check/state.ts';
 import type { Meaning, SpokenReading } from '../../src/grammar/meaning.ts';
 import type { LimitProfile } from '../../src/judging/profile.ts';
+import type { Ms } from '../../src/units/time.ts';
 
 /** What a check makes of the callouts that one spoken reading came as. */
 export interface Treated {
@@ -39,7 +40,7 @@ export function rulesOfStep(step: string): string[] {
 
 /** A reading where nothing was read before and no limit applies: only the confidence and the dial's end can raise a question. */
 export function plainReading(heard: readonly CalloutEvent[]): Treated {
-  return treated(opened(checkOf('refill')), heard);
+  return treated(told(opened(checkOf('refill')), { cues: ['cut-out'] }), heard);
 }
 
 /** The reading that closes a hold of 60 s, whose first reading was what the needles show now: a drop or a rise raises a question. */
@@ -48,10 +49,26 @@ export function closingReading(heard: readonly CalloutEvent[], truth: SpokenRead
   for (const cue of ['engine-off', 'brakes-released', 'settled']) state = told(state, { cues: [cue] });
   state = told(state, { cues: [], reading: truth });
   state = advance(state, { type: 'time', at: HOLD_MS }).state;
-  return treated(
-    state,
-    heard.map((event) => ({ ...event, at: event.at + HOLD_MS, end: event.end + HOLD_MS })),
-  );
+  return treated(state, heard.map(later(HOLD_MS)));
+}
+
+/** The first reading of a hold, 40 s after the needles were called at the governor's cut-out. */
+export function openingReading(heard: readonly CalloutEvent[], truth: SpokenReading): Treated {
+  let state = opened(checkOf('refill', 'static-leakage'));
+  state = told(state, { cues: ['cut-out'], reading: truth });
+  for (const cue of ['engine-off', 'brakes-released', 'settled']) state = told(state, { cues: [cue] });
+  return treated(state, heard.map(later(40_000)));
+}
+
+/** What a cue says that is called in a step of which nothing was called yet: taken, asked about, or neither. */
+export function calledCue(step: string, cue: CalloutEvent): 'taken' | 'asked' | 'nothing' {
+  const { state, answers } = advance(opened(checkOf(step)), cue);
+  if (answers.some(({ type }) => type === 'question' || type === 'whose')) return 'asked';
+  return state.callouts.at(-1)?.taken === true ? 'taken' : 'nothing';
+}
+
+function later(ms: Ms): (event: CalloutEvent) => CalloutEvent {
+  return (event) => ({ ...event, at: event.at + ms, end: event.end + ms });
 }
 
 function treated(begun: CheckState, heard: readonly CalloutEvent[]): Treated {
@@ -70,13 +87,13 @@ function treated(begun: CheckState, heard: readonly CalloutEvent[]): Treated {
   return { asked: state.progress.half !== undefined, taken, cue };
 }
 
-function checkOf(step: string): StartEvent {
+function checkOf(...steps: readonly string[]): StartEvent {
   const plan = fullCabCheck as unknown as Plan;
   return {
     type: 'start',
     at: 0,
     wall: '2026-05-04T07:30:00Z',
-    plan: { ...plan, steps: plan.steps.filter(({ id }) => id === step) },
+    plan: { ...plan, steps: plan.steps.filter(({ id }) => steps.includes(id)) },
     profile: firePractice as unknown as LimitProfile,
     rig: { id: 'engine-31', name: 'Engine 31', unit: 'psi' },
     operator: 'A. Okafor',

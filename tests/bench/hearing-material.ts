@@ -88,6 +88,12 @@ export async function spoken(text: string, voice: OperatorVoice): Promise<Said> 
   return { id: `${voice}: ${text}`, voice, text, sound: await speak(text, voice) };
 }
 
+/** The ways in which operators say a pressure, from 10 psi. */
+export function formsOf(psi: number): readonly string[] {
+  const oh = digitByDigit(psi).replace(/ zero\b/, ' oh');
+  return [...new Set([digitByDigit(psi), oh, asCardinal(psi), inFull(psi)])];
+}
+
 /** "one zero five", "nine five". */
 function digitByDigit(psi: number): string {
   return Array.from(String(psi), (digit) => DIGITS[Number(digit)] ?? '').join(' ');

@@ -4,6 +4,7 @@ import { samples } from '../../src/grammar/samples.ts';
 import type { OperatorVoice } from '../../src/cli/operator/operator-recording.ts';
 import { languageOf } from '../../src/running/language.ts';
 import { loadGrammar } from '../support/grammar.ts';
+import { closeCues } from './confusable-pairs.ts';
 import { CUE_STEPS, HOLD_RULES, rulesOfStep } from './hearing-check.ts';
 import {
   CUES,
@@ -20,7 +21,7 @@ import {
   type Said,
 } from './hearing-material.ts';
 
-export const SETS = ['readings', 'digits', 'cues', 'human-cues', 'other', 'other-words'] as const;
+export const SETS = ['readings', 'digits', 'cues', 'twins', 'human-cues', 'other', 'other-words'] as const;
 export type SetName = (typeof SETS)[number];
 
 /** What is counted of a set: needles, words of a closed list, cues of a step, or callouts that nobody made. */
@@ -30,6 +31,7 @@ export const KIND: Readonly<Record<SetName, Kind>> = {
   readings: 'readings',
   digits: 'words',
   cues: 'cues',
+  twins: 'cues',
   'human-cues': 'words',
   other: 'other',
   'other-words': 'other',
@@ -75,7 +77,9 @@ export async function batchesOf(set: SetName, draw: Draw): Promise<readonly Batc
     case 'human-cues':
       return inBatches(closed('cuewords', CUES), drawn(humanCues(), draw));
     case 'cues':
-      return cues(draw);
+      return cues(draw, ({ cues }) => cues.flatMap(wordings));
+    case 'twins':
+      return cues(draw, ({ step }) => twins(step));
     case 'other':
       return inBatches(hold, await otherSentences(count, seed, voices));
     case 'other-words':
@@ -83,22 +87,35 @@ export async function batchesOf(set: SetName, draw: Draw): Promise<readonly Batc
   }
 }
 
+type CueStep = (typeof CUE_STEPS)[number];
+
+function wordings(cue: string): readonly string[] {
+  return [...samples(grammar, { rules: [cue], unit: 'psi' }, 1)].map(({ text }) => text);
+}
+
+/** Cues that sound like another one of their step, or like their own denial. */
+async function twins(step: string): Promise<readonly string[]> {
+  const close = await closeCues(step, 2);
+  return [...new Set(close.flatMap(({ said, heard }) => [said.text, heard.text]))];
+}
+
 /** Cues as they are said in the steps that wait for them, by turns of the steps. */
-async function cues({ count, seed, voices }: Draw): Promise<readonly Batch[]> {
+async function cues(
+  { count, seed, voices }: Draw,
+  phrasesOf: (of: CueStep) => readonly string[] | Promise<readonly string[]>,
+): Promise<readonly Batch[]> {
   const pick = picker(seed);
-  const batches: Batch[] = [];
-  for (const [nth, { step, cues: waited }] of CUE_STEPS.entries()) {
-    const share = Math.floor(count / CUE_STEPS.length) + (nth < count % CUE_STEPS.length ? 1 : 0);
-    const phrases = waited.flatMap((cue) =>
-      [...samples(grammar, { rules: [cue], unit: 'psi' }, 1)].map(({ text }) => text),
-    );
-    const said: Said[] = [];
-    for (let n = 0; n < share; n += 1) {
-      said.push(await spoken(phrases[pick(phrases.length)] ?? '', voices[(n + nth) % voices.length] ?? 'rms'));
-    }
-    batches.push(...inBatches(compile(grammar, rulesOfStep(step), 'psi'), said));
+  const ofSteps: { readonly step: string; readonly phrases: readonly string[]; readonly said: Said[] }[] = [];
+  for (const of of CUE_STEPS) {
+    const phrases = await phrasesOf(of);
+    if (phrases.length > 0) ofSteps.push({ step: of.step, phrases, said: [] });
   }
-  return batches;
+  for (let n = 0; n < count; n += 1) {
+    const of = ofSteps[n % ofSteps.length];
+    const voice = voices[(n + Math.floor(n / ofSteps.length)) % voices.length] ?? 'rms';
+    of?.said.push(await spoken(of.phrases[pick(of.phrases.length)] ?? '', voice));
+  }
+  return ofSteps.flatMap(({ step, said }) => inBatches(compile(grammar, rulesOfStep(step), 'psi'), said));
 }
 
 function closed(name: string, words: readonly string[]): Ruleset {

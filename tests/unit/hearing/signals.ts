@@ -26,13 +26,14 @@ export function dieselIdle(samples: number, seed: number): Float32Array {
 /** The same at any firing frequency, in Hz. */
 export function diesel(samples: number, seed: number, hz: number): Float32Array {
   const random = noiseSource(seed);
+  const parts = Array.from({ length: 24 }, (_, at) => ({ k: at + 1, weight: (at + 1) ** 0.8 }));
   let phase = 0;
   let rumble = 0;
   let rush = 0;
   return Float32Array.from({ length: samples }, () => {
     phase += (hz + random()) / SAMPLE_RATE;
     let firing = 0;
-    for (let k = 1; k <= 24; k += 1) firing += Math.sin(2 * Math.PI * k * phase + k * k) / k ** 0.8;
+    for (const { k, weight } of parts) firing += Math.sin(2 * Math.PI * k * phase + k * k) / weight;
     const white = random();
     rumble += 0.08 * (white - rumble);
     rush += 0.4 * (white - rush);
