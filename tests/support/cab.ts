@@ -2,7 +2,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium, type BrowserContext, type Page } from 'playwright-core';
-import { preview, type PreviewServer } from 'vite';
+import { preview, type Plugin, type PreviewServer } from 'vite';
 import type { CheckEvent } from '../../src/check/event.ts';
 import type { Settings } from '../../src/running/settings.ts';
 import { CHROMIUM_ARGS, findChromium } from './chromium.ts';
@@ -21,9 +21,21 @@ export interface Cab {
   close(): Promise<void>;
 }
 
-/** Serves `dist/` on a free port of this machine. */
-export async function serveApp(): Promise<PreviewServer & { readonly address: string }> {
-  const server = await preview({ preview: { port: 0, host: '127.0.0.1' }, logLevel: 'silent' });
+/** Serves `dist/` on a free port of this machine, and these scripts beside it, by name. */
+export async function serveApp(
+  scripts: Readonly<Record<string, string>> = {},
+): Promise<PreviewServer & { readonly address: string }> {
+  const beside: Plugin = {
+    name: 'scripts-beside',
+    configurePreviewServer({ middlewares }) {
+      for (const [name, script] of Object.entries(scripts))
+        middlewares.use(`/${name}`, (_request, response) => {
+          response.setHeader('content-type', 'text/javascript');
+          response.end(script);
+        });
+    },
+  };
+  const server = await preview({ preview: { port: 0, host: '127.0.0.1' }, logLevel: 'silent', plugins: [beside] });
   const address = server.resolvedUrls?.local[0];
   if (address === undefined) throw new Error('The app is not served: run `npm run build` first.');
   return Object.assign(server, { address });

@@ -35,7 +35,7 @@ function nearlyFull(scenario: Scenario): Scenario {
 }
 
 /** A plan with these steps only. */
-function stepsOf(plan: Plan, ...ids: readonly string[]): Plan {
+export function stepsOf(plan: Plan, ...ids: readonly string[]): Plan {
   const steps: readonly Step[] = plan.steps.filter(({ id }) => ids.includes(id));
   return { ...plan, id: 'some-steps', title: 'Some steps', steps };
 }

@@ -30,7 +30,8 @@ interface Placed {
   until: number;
 }
 
-const OPERATOR_DB = -22;
+/** Of the operator at the microphone, dB re full scale. */
+export const OPERATOR_DB = -22;
 /** Mean power of the clips of the embedded voice, measured over all fixed phrases of the full cab check, dB. */
 const TOOL_DB = -15.3;
 const NOISE_MS: Ms = 60_000;
@@ -56,7 +57,7 @@ export class Room {
     if (rate !== SAMPLE_RATE) throw new RangeError(`the loudspeaker of the room takes ${SAMPLE_RATE} Hz, not ${rate}`);
     const late = this.#echo === undefined ? 0 : msToSamples(this.#echo.delay);
     // One loudspeaker, whatever it plays: a quiet word comes back more quietly than a loud one.
-    const gain = this.#echo === undefined ? 0 : volume * 10 ** ((this.#echo.levelDb - TOOL_DB) / 20);
+    const gain = this.#echo === undefined ? 0 : volume * echoGain(this.#echo);
     const sound = this.#place({ from: from + late, samples, gain, until: from + late + samples.length });
     return { from, to: from + samples.length, cut: (at) => sound.cut(at + late) };
   }
@@ -89,15 +90,21 @@ export class Room {
 
 const noises = new Map<string, Float32Array>();
 
-/** The same noise is made once; nobody writes into it. */
-function noiseOf(noise: CabNoise): Float32Array {
+/** By how much the embedded voice is to be multiplied, to come back as loud as its echo. */
+export function echoGain({ levelDb }: Echo): number {
+  return 10 ** ((levelDb - TOOL_DB) / 20);
+}
+
+/** A minute of it, which may be repeated. The same noise is made once; nobody writes into it. */
+export function noiseOf(noise: CabNoise): Float32Array {
   const key = JSON.stringify(noise);
   const known = noises.get(key) ?? mixTrack([], NOISE_MS, noise);
   noises.set(key, known);
   return known;
 }
 
-function gainTo(samples: Float32Array, levelDb: number): number {
+/** By how much words are to be multiplied to be so loud. */
+export function gainTo(samples: Float32Array, levelDb: number): number {
   const loudness = power(samples);
   return loudness === 0 ? 0 : Math.sqrt(10 ** (levelDb / 10) / loudness);
 }
