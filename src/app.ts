@@ -9,6 +9,7 @@ import { readGrammar } from './grammar/read-grammar.ts';
 import { servedModels } from './hearing/models/served.ts';
 import { createHearing } from './hearing/hearing.ts';
 import type { HearingEvents } from './hearing/hearing.ts';
+import { microphonesIn } from './hearing/microphone-list.ts';
 import { openMicrophone } from './hearing/microphone.ts';
 import { hostClock } from './running/host-clock.ts';
 import { writeWav } from './hearing/wav.ts';
@@ -140,13 +141,26 @@ async function start(app: TwoNeedles): Promise<void> {
     ear: (settings) =>
       microphoneEar({
         microphone: (events) =>
-          openMicrophone({ echoCancellation: settings().echoCancellation, steady: clock.steady }, events),
+          openMicrophone(
+            {
+              echoCancellation: settings().echoCancellation,
+              device: settings().microphone,
+              gain: settings().gain,
+              steady: clock.steady,
+            },
+            events,
+          ),
         steady: clock.steady,
         engines: async () =>
           earOrder(settings().ear, await earModels.list()).map((ear) => engine(ear, true, settings().slowSpeaker)),
         pushToTalk: () => settings().pushToTalk,
         headset: () => settings().headset,
       }),
+    microphones: async () => {
+      // Absent outside https and localhost, whatever the type says.
+      const devices = navigator.mediaDevices as MediaDevices | undefined;
+      return microphonesIn((await devices?.enumerateDevices().catch(() => [])) ?? []);
+    },
     ears: async () => everyEar(await earModels.list()).map((ear) => engine(ear, false)),
     earModels,
     demoEar: async (check, volume) => {

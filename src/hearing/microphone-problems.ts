@@ -46,6 +46,14 @@ export const MUTED: Problem = problem(
   `Unmute it at the device or in the system's settings. ${BY_HAND}`,
 );
 
+/** The one that was chosen is not there; `name` is that of the one in its place, empty where the browser keeps it. */
+export function anotherMicrophone(name: string): Problem {
+  return problem(
+    `The microphone that was chosen is not there: ${name === '' ? 'the system’s own' : name} listens.`,
+    'Plug it in and begin again, or choose another one at the sound check.',
+  );
+}
+
 /** Sound was lost for `ms`; nothing stands in for it. */
 export function gapProblem(ms: number): Problem {
   return problem(`The microphone left out ${(ms / 1000).toFixed(1)} s of sound.`, 'If you spoke then, say it again.');

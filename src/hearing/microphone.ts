@@ -1,13 +1,18 @@
 import type { Problem } from '../units/outcome.ts';
+import type { Gain } from './gain.ts';
 import workletAddress from './capture-worklet.ts?worker&url';
 import { deviceSound } from './device-sound.ts';
 import type { Chunk } from './gap-watch.ts';
 import type { Microphone, MicrophoneEvents } from './microphone-port.ts';
-import { INSECURE, microphoneProblem, UNPLUGGED } from './microphone-problems.ts';
+import { anotherMicrophone, INSECURE, microphoneProblem, UNPLUGGED } from './microphone-problems.ts';
 
 export interface MicrophoneOptions {
   /** Let the browser take the app's own voice out of the sound; it also distorts speech over noise. */
   readonly echoCancellation: boolean;
+  /** Id of the device that is wanted; the system chooses where it is empty or not there. */
+  readonly device?: string;
+  /** See `settings.ts`. */
+  readonly gain?: Gain;
   /** Ms that only grow. */
   readonly steady: () => number;
 }
@@ -20,6 +25,7 @@ const WAKE_MS = 100;
  * is told as a problem, none is thrown.
  */
 export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEvents): Microphone {
+  const { device: wanted = '', gain = '0' } = options;
   let live: { readonly stream: MediaStream; readonly context: AudioContext } | undefined;
   let stopped = false;
   let opening = false;
@@ -52,7 +58,8 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
           channelCount: 1,
           echoCancellation: options.echoCancellation,
           noiseSuppression: false,
-          autoGainControl: false,
+          autoGainControl: gain === 'auto',
+          ...(wanted === '' ? {} : { deviceId: { ideal: wanted } }),
         },
       });
       await connect(stream);
@@ -67,7 +74,9 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
     const context = new AudioContext({ latencyHint: 'interactive' });
     await context.audioWorklet.addModule(workletAddress);
     const capture = new AudioWorkletNode(context, 'capture', { numberOfOutputs: 0 });
-    context.createMediaStreamSource(stream).connect(capture);
+    const source = context.createMediaStreamSource(stream);
+    if (gain === '0' || gain === 'auto') source.connect(capture);
+    else source.connect(new GainNode(context, { gain: 10 ** (Number(gain) / 20) })).connect(capture);
     if (stopped) {
       for (const track of stream.getTracks()) track.stop();
       return void context.close();
@@ -89,6 +98,8 @@ export function openMicrophone(options: MicrophoneOptions, events: MicrophoneEve
     track?.addEventListener('unmute', look);
     context.addEventListener('statechange', look);
     look();
+    if (wanted !== '' && track?.getSettings().deviceId !== wanted)
+      events.problem(anotherMicrophone(track?.label ?? ''));
     if (context.state !== 'running')
       await Promise.race([context.resume(), new Promise((resolve) => setTimeout(resolve, WAKE_MS))]);
   };

@@ -20,6 +20,8 @@ export interface EarEvents {
    * sound that is not live never says so.
    */
   tied?(at: Ms, steady: number): void;
+  /** The next sound of the device as it gives it, mono at `rate` Hz, before anything is done with it. */
+  sound?(samples: Float32Array, rate: number): void;
   /** How the sound is at `at`. */
   level(sound: SoundReport, at: Ms): void;
   /** `line` says it to the operator. `lost` is set when sound was lost in the middle of listening. */

@@ -42,9 +42,9 @@ const NEAR_MS = 500;
 const SAY_AGAIN = 'Say again what was not read back.';
 
 /** A headset that also plays often gives less. */
-function changedRate(rate: number): Problem {
-  const now = `The microphone now gives its sound at ${String(Math.round(rate / 100) / 10)} kHz; hearing goes on.`;
-  return rate < SAMPLE_RATE ? { what: now, repair: 'It hears less well so: use another microphone.' } : { what: now };
+function rateProblem(rate: number, changed: boolean): Problem {
+  const what = `The microphone ${changed ? 'now ' : ''}gives its sound at ${String(Math.round(rate / 100) / 10)} kHz; hearing goes on.`;
+  return rate < SAMPLE_RATE ? { what, repair: 'It hears less well so: use another microphone.' } : { what };
 }
 
 /**
@@ -172,7 +172,8 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   }
 
   function feed(samples: Float32Array, rate: number): void {
-    if (lastRate !== undefined && lastRate !== rate) wentWrong('microphone', changedRate(rate));
+    if (lastRate !== rate && (lastRate !== undefined || rate < SAMPLE_RATE))
+      wentWrong('microphone', rateProblem(rate, lastRate !== undefined));
     lastRate = rate;
     if (resampler?.rate !== rate) endOfRate();
     resampler ??= { rate, stream: createResampler(rate) };
@@ -215,6 +216,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
       tied = { ear: fed, steady: from };
       events?.tied?.(fed, from);
     }
+    events?.sound?.(samples, rate);
     // Outside the press the sound is silence, so that the clock goes on and a press is one utterance.
     const counts = !parts.pushToTalk() || parts.steady() < talkingUntil;
     feed(counts ? samples : new Float32Array(samples.length), rate);

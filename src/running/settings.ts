@@ -1,3 +1,4 @@
+import { GAINS, type Gain } from '../hearing/gain.ts';
 import { TALK_LEVELS, type TalkLevel } from '../answering/level.ts';
 
 const THEMES = ['auto', 'hours', 'day', 'night', 'red'] as const;
@@ -20,6 +21,9 @@ export interface Settings {
   /** A key that talks besides the space bar (a foot switch types one), by its `KeyboardEvent.code`; none when empty. */
   readonly talkKey: string;
   readonly echoCancellation: boolean;
+  /** Id of the microphone; the system chooses when empty. */
+  readonly microphone: string;
+  readonly gain: Gain;
   /** Speaks with the system's own voice, through which it hears less. */
   readonly systemVoice: boolean;
   /** The tool speaks into a headset, where no microphone hears it. */
@@ -50,6 +54,8 @@ export const DEFAULT_SETTINGS: Settings = {
   pushToTalk: false,
   talkKey: '',
   echoCancellation: true,
+  microphone: '',
+  gain: '0',
   systemVoice: false,
   headset: false,
   slowSpeaker: false,
@@ -108,6 +114,7 @@ export function readSettings(stored: unknown): Settings {
   return {
     ...read,
     theme: THEMES.includes(read.theme) ? read.theme : 'auto',
+    gain: GAINS.includes(read.gain) ? read.gain : DEFAULT_SETTINGS.gain,
     talk: TALK_LEVELS.includes(read.talk) ? read.talk : DEFAULT_SETTINGS.talk,
     textScale: within(read.textScale, 1, 1.6),
     volume: within(read.volume, 0, 1),

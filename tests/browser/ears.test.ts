@@ -5,6 +5,7 @@ import type { ModelLibrary } from '../../src/hearing/models/library.ts';
 import type { StoredModel } from '../../src/hearing/models/records.ts';
 import { EarModels } from '../../src/running/ear-models.ts';
 import { bad, good } from '../../src/units/outcome.ts';
+import { noiseSource } from '../unit/hearing/signals.ts';
 import { Bench, find, mount, press, settle, until } from './support/parts.ts';
 
 afterEach(() => document.body.replaceChildren());
@@ -111,4 +112,56 @@ describe('the ears on the start screen', () => {
     await press('Cancel the download');
     expect(await violations()).toEqual([]);
   });
+});
+
+/** So many seconds of even noise, with a buzz in it where `voice` is not 0. */
+function sound(seconds: number, voice: number): Float32Array {
+  const random = noiseSource(7);
+  return Float32Array.from(
+    { length: seconds * 16_000 },
+    (_, n) => 0.1 * random() + voice * Math.sin(n * 0.3) * Math.sin(n * 0.0015),
+  );
+}
+
+it('asks for quiet and for a phrase, says what to do, switches to push-to-talk by one press, and holds nobody up', async () => {
+  const bench = new Bench();
+  await mount(
+    await bench.parts({
+      ear: () => bench.fakeEar(),
+      microphones: () => Promise.resolve([{ id: 'dash', name: 'Dash microphone' }]),
+    }),
+  );
+  const status = (): string =>
+    [...(find('tn-sound-check')?.shadowRoot?.querySelectorAll('[role=status]') ?? [])]
+      .map((region) => region.textContent.trim())
+      .join(' ');
+  await press('Try the microphone');
+  const hear = async (seconds: number, voice: number): Promise<void> => {
+    const { listener } = bench;
+    listener?.sound?.(sound(seconds, voice), 16_000);
+    await settle();
+    await settle();
+  };
+  await until(() => bench.listener?.sound !== undefined, 'the ear');
+  await hear(1, 0);
+  expect(status()).toMatch(/Do not speak/);
+  await hear(1.5, 0);
+  expect(status()).toMatch(/Now say.*primary one two zero, secondary one one eight/);
+  await hear(3, 0.2);
+  await hear(2, 0);
+  await until(() => /drowns your voice/.test(status()), 'the advice');
+  const panel = await until(() => find('tn-sound-check'), 'the panel');
+  expect((await axe.run(panel)).violations).toEqual([]);
+
+  await press('Use push-to-talk');
+  expect(bench.stored.get('settings')).toMatchObject({ pushToTalk: true });
+  const choice = find<HTMLSelectElement>('select[name=microphone]')!;
+  choice.value = 'dash';
+  choice.dispatchEvent(new Event('change'));
+  await settle();
+  expect(bench.stored.get('settings')).toMatchObject({ microphone: 'dash', pushToTalk: true });
+
+  // In the middle of a sound check.
+  await press('Start the check');
+  await until(() => find('tn-check-screen'), 'the Check screen');
 });

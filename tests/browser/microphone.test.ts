@@ -48,11 +48,15 @@ it('gives the sound of a device with the steady time at which it was taken, and 
   const states: string[] = [];
   const sounds: number[] = [];
   const problems: string[] = [];
+  let loudest = 0;
   const began = performance.now();
   microphone = openMicrophone(
-    { steady: () => performance.now(), echoCancellation: false },
+    { steady: () => performance.now(), echoCancellation: false, device: 'at home', gain: '6' },
     {
-      sound: (_samples, _rate, from) => sounds.push(from),
+      sound: (samples, _rate, from) => {
+        sounds.push(from);
+        loudest = samples.reduce((most, sample) => Math.max(most, sample), loudest);
+      },
       gap: () => undefined,
       state: (state) => states.push(state),
       problem: ({ what }) => problems.push(what),
@@ -62,6 +66,9 @@ it('gives the sound of a device with the steady time at which it was taken, and 
   expect(states.at(-1)).toBe('listening');
   expect(sounds[0]).toBeGreaterThan(began);
   expect(sounds.at(-1)).toBeLessThan(performance.now());
+  // 6 dB more than the 1 of an oscillator.
+  expect(loudest).toBeCloseTo(10 ** (6 / 20), 1);
+  expect(problems).toEqual([expect.stringContaining('The microphone that was chosen is not there')]);
 
   device.pull();
   expect(states.at(-1)).toBe('waiting');

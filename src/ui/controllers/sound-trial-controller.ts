@@ -1,61 +1,89 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import type { SoundReport } from '../../hearing/sound-watch.ts';
+import type { NamedMicrophone } from '../../hearing/microphone-list.ts';
 import type { Ear } from '../../running/ear.ts';
+import type { Language } from '../../running/language.ts';
 import { Pulse } from '../../running/pulse.ts';
+import type { SoundTrial, SoundTrialView } from '../../running/sound-trial.ts';
+import type { SoundTrialModel } from '../start/start-model.ts';
+
+interface TrialParts {
+  readonly ear: Ear;
+  readonly language: Language;
+  readonly microphones: () => Promise<readonly NamedMicrophone[]>;
+}
+
+const NOT_FETCHED = 'The sound check could not be fetched. The check itself goes on without it.';
 
 /** Tries the microphone before a check. */
 export class SoundTrialController implements ReactiveController {
   readonly #host: ReactiveControllerHost;
-  #ear: Ear | undefined;
-  #state: 'idle' | 'starting' | 'running' = 'idle';
-  #line = 'Try the microphone before the first check.';
-  /** How the sound is, every 100 ms of it. */
-  readonly pulse = new Pulse<SoundReport | undefined>(undefined);
+  #trial: SoundTrial | undefined;
+  #begun = 0;
+  #model: SoundTrialModel = {
+    state: 'idle',
+    line: '',
+    microphones: [],
+    pulse: new Pulse<SoundTrialView | undefined>(undefined),
+  };
 
   constructor(host: ReactiveControllerHost) {
     this.#host = host;
     host.addController(this);
   }
 
-  get state(): 'idle' | 'starting' | 'running' {
-    return this.#state;
+  get model(): SoundTrialModel {
+    return this.#model;
   }
 
-  /** Which ear would listen, or why none can. */
-  get line(): string {
-    return this.#line;
-  }
-
-  async begin(ear: Ear): Promise<void> {
-    this.#ear = ear;
-    this.#show('starting');
-    await ear.open({
-      heard: () => Promise.resolve(),
-      progress: () => Promise.resolve(),
-      end: () => undefined,
-      level: (sound) => this.pulse.beat(sound),
+  /** From its beginning, also while another one runs. */
+  async begin({ ear, language, microphones }: TrialParts): Promise<void> {
+    await this.end();
+    const run = (this.#begun += 1);
+    this.#show({ state: 'starting', line: '' });
+    const fetched = await import('../../running/sound-trial.ts').catch(() => undefined);
+    if (run !== this.#begun) return;
+    if (fetched === undefined) {
+      this.#show({ state: 'unavailable', line: NOT_FETCHED });
+      return;
+    }
+    const trial = new fetched.SoundTrial(ear, language, {
       state: (state, line) => {
-        if (this.#ear !== ear) return;
-        this.#line = line;
-        this.#show(state === 'listening' ? 'running' : state === 'unavailable' ? 'idle' : this.#state);
+        if (this.#trial !== trial || this.#model.state === 'done') return;
+        const { state: before } = this.#model;
+        this.#show({ line, state: state === 'unavailable' ? state : before === 'unavailable' ? 'starting' : before });
+      },
+      changed: (view) => {
+        if (this.#trial !== trial || this.#model.state === 'done') return;
+        this.#model.pulse.beat(view);
+        if (view.stage === 'measured' && view.understood !== 'waiting') {
+          this.#trial = undefined;
+          this.#show({ state: 'done' });
+          void trial.close();
+        } else if (this.#model.state !== 'running') {
+          this.#show({ state: 'running' });
+          void microphones().then((found) => this.#show({ microphones: found }));
+        }
       },
     });
+    this.#trial = trial;
+    await trial.open();
   }
 
   async end(): Promise<void> {
-    const ear = this.#ear;
-    this.#ear = undefined;
-    this.#show('idle');
-    this.pulse.beat(undefined);
-    await ear?.close();
+    const trial = this.#trial;
+    this.#trial = undefined;
+    this.#begun += 1;
+    this.#model.pulse.beat(undefined);
+    this.#show({ state: 'idle', line: '' });
+    await trial?.close();
   }
 
   hostDisconnected(): void {
     void this.end();
   }
 
-  #show(state: 'idle' | 'starting' | 'running'): void {
-    this.#state = state;
+  #show(change: Partial<SoundTrialModel>): void {
+    this.#model = { ...this.#model, ...change };
     this.#host.requestUpdate();
   }
 }

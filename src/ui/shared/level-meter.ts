@@ -6,10 +6,13 @@ import { baseStyles } from './base-styles.ts';
 /** The span of the meter, in dB below full scale. */
 const FLOOR_DB = -72;
 
+/** As much of how the sound is as the meter shows. */
+type MeteredSound = Pick<SoundReport, 'level'> & Partial<Pick<SoundReport, 'floor' | 'clipped'>>;
+
 /** Level of the microphone with a tick at the noise floor. `compact` leaves the words to the place that shows it. */
 @customElement('tn-level-meter')
 export class LevelMeter extends LitElement {
-  @property({ attribute: false }) sound: SoundReport | undefined;
+  @property({ attribute: false }) sound: MeteredSound | undefined;
   @property({ type: Boolean, reflect: true }) compact = false;
 
   static override styles = [
@@ -17,7 +20,7 @@ export class LevelMeter extends LitElement {
     css`
       .track {
         position: relative;
-        height: 1rem;
+        height: 1.6rem;
         border: 2px solid var(--rule);
         border-radius: 0.3rem;
         overflow: hidden;
@@ -51,9 +54,9 @@ export class LevelMeter extends LitElement {
     const words =
       sound === undefined
         ? 'no sound yet'
-        : sound.clipped
+        : sound.clipped === true
           ? 'too loud, clipping'
-          : `${Math.round(sound.level)} dB, noise floor ${Math.round(sound.floor)} dB`;
+          : `${Math.round(sound.level)} dB${sound.floor === undefined ? '' : `, noise floor ${Math.round(sound.floor)} dB`}`;
     return html`<div
       class="track ${sound?.clipped === true ? 'clipping' : ''}"
       role="meter"
@@ -64,7 +67,7 @@ export class LevelMeter extends LitElement {
       aria-valuetext=${words}
     >
       <div class="fill" style="transform:scaleX(${level})"></div>
-      ${sound === undefined ? '' : html`<div class="floor" style="left:${place(sound.floor) * 100}%"></div>`}
+      ${sound?.floor === undefined ? '' : html`<div class="floor" style="left:${place(sound.floor) * 100}%"></div>`}
     </div>`;
   }
 }

@@ -1,6 +1,7 @@
 import type { Plan } from '../../check/plan.ts';
 import type { LimitProfile } from '../../judging/profile.ts';
 import type { ChainedStore } from '../../record/chained-store.ts';
+import type { NamedMicrophone } from '../../hearing/microphone-list.ts';
 import type { Claims } from '../../record/claims.ts';
 import type { RehearsalShelf } from '../../record/rehearsal-shelf.ts';
 import type { Clock } from '../../units/clock.ts';
@@ -31,6 +32,8 @@ export interface AppParts extends Clock, Pick<LiveParts, 'wav'> {
   readonly speech: (settings: () => Settings) => Speech;
   /** A fresh ear for the microphone. */
   readonly ear: (settings: () => Settings) => Ear;
+  /** The microphones of this device that can be chosen. */
+  readonly microphones: () => Promise<readonly NamedMicrophone[]>;
   /** Every ear of this device, for hearing recordings again: the embedded one first. */
   readonly ears: () => Promise<readonly NamedHearing[]>;
   /** The models of the Vosk ear on this device. */

@@ -219,9 +219,7 @@ export class TwoNeedles extends LitElement {
       people: offeredNames(parts.small.get(PEOPLE)),
       defaultsOf: (rig) => rigDefaults(parts.small, rig),
       past: heads.filter((head) => head.state !== 'running').slice(0, 30),
-      earLine: this.#trial.line,
-      soundCheck: this.#trial.state,
-      sound: this.#trial.pulse,
+      trial: this.#trial.model,
       demoProblem: this.demoProblem,
       notices,
       updateWaits: this.useUpdate !== undefined,
@@ -286,7 +284,9 @@ export class TwoNeedles extends LitElement {
   }
 
   async #trySound(parts: AppParts, wanted: boolean): Promise<void> {
-    if (wanted) await this.#trial.begin(parts.ear(() => ({ ...this.#settings.now, pushToTalk: false })));
+    const { language, microphones } = parts;
+    const ear = parts.ear(() => ({ ...this.#settings.now, pushToTalk: false }));
+    if (wanted) await this.#trial.begin({ ear, language, microphones });
     else await this.#trial.end();
   }
 

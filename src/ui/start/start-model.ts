@@ -2,9 +2,21 @@ import type { ReportReview } from '../../items/report-review.ts';
 import type { BoardRig } from './standings.ts';
 import type { RigSettings } from '../../judging/result.ts';
 import type { CheckHead } from '../../record/record-store.ts';
-import type { SoundReport } from '../../hearing/sound-watch.ts';
+import type { NamedMicrophone } from '../../hearing/microphone-list.ts';
 import type { RigDefaults } from '../../running/rig-defaults.ts';
 import type { Pulse } from '../../running/pulse.ts';
+import type { SoundTrialView } from '../../running/sound-trial.ts';
+
+/** The sound check. */
+export interface SoundTrialModel {
+  /** `unavailable`: no sound comes, for the reason in `line`; it goes on when some does. */
+  readonly state: 'idle' | 'starting' | 'running' | 'unavailable' | 'done';
+  /** Which ear listens, or what is wrong. */
+  readonly line: string;
+  /** What can be chosen; empty until the browser lets the page use one. */
+  readonly microphones: readonly NamedMicrophone[];
+  readonly pulse: Pulse<SoundTrialView | undefined>;
+}
 
 /** Everything the start screen shows. */
 export interface StartModel {
@@ -20,11 +32,7 @@ export interface StartModel {
   readonly profiles: readonly { readonly id: string; readonly title: string }[];
   readonly unfinished: readonly CheckHead[];
   readonly past: readonly CheckHead[];
-  /** Which ear would listen, or why none can. */
-  readonly earLine: string;
-  readonly soundCheck: 'idle' | 'starting' | 'running';
-  /** How the sound is during the sound check. */
-  readonly sound: Pulse<SoundReport | undefined>;
+  readonly trial: SoundTrialModel;
   /** Why the demo cannot be heard; empty while it can. */
   readonly demoProblem: string;
   readonly notices: readonly string[];

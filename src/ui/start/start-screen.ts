@@ -83,7 +83,7 @@ export class StartScreen extends LitElement {
         </form>
         <div class="aside">
           <div class="panel">
-            <tn-sound-check state=${model.soundCheck} earLine=${model.earLine} .sound=${model.sound}></tn-sound-check>
+            <tn-sound-check .trial=${model.trial} .settings=${this.settings}></tn-sound-check>
           </div>
           <tn-demo class="panel" .problem=${model.demoProblem}></tn-demo>
           <tn-offline class="panel" .offline=${this.offline}></tn-offline>

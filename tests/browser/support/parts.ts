@@ -70,6 +70,7 @@ export class Bench {
       small: { get: (name) => this.stored.get(name), set: (name, value) => this.stored.set(name, value) },
       speech: () => speech,
       ear: () => noEar('No microphone: the check goes on by hand.'),
+      microphones: () => Promise.resolve([]),
       ears: () => Promise.resolve([]),
       earModels: emptyEarModels(neededWords(grammar.value)),
       demoEar: () =>

@@ -208,6 +208,16 @@ describe('the microphone and its recogniser as one ear', () => {
     ]);
   });
 
+  it('says so from the first sound of a device that gives too little, and hears it all the same', async () => {
+    const { open, microphone, told, fed } = bench();
+    await open();
+    microphone().sound(new Float32Array(800), 8_000, 0);
+    expect(told.at(-1)?.[1]).toBe(
+      'The microphone gives its sound at 8 kHz; hearing goes on. It hears less well so: use another microphone.',
+    );
+    expect(fed.length).toBeGreaterThan(0);
+  });
+
   it('goes on when the device changes its rate, without losing a sample or the time of one', async () => {
     const lengths: number[] = [];
     const progress: number[] = [];
