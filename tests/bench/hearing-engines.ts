@@ -1,14 +1,18 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { writeModel } from '../../src/cli/assets/assets-model.ts';
+import { buildOwnModel } from '../../src/cli/model/own-model.ts';
 import { voskRecogniser } from '../../src/cli/hear/open-vosk.ts';
 import { PRONUNCIATIONS } from '../../src/grammar/pronunciations.ts';
 import type { Ruleset } from '../../src/grammar/ruleset.ts';
 import { createEmbeddedEngine } from '../../src/hearing/embedded/recogniser.ts';
 import { folderModelStore } from '../../src/hearing/embedded/store-node.ts';
+import { openVoskWorker } from '../../src/hearing/vosk/host/open-in-node.ts';
 import type { EngineId } from '../../src/units/engine.ts';
 import type { Recogniser } from '../../src/hearing/port.ts';
 import { problemLine } from '../../src/units/outcome.ts';
+import { loadGrammar } from '../support/grammar.ts';
+import { ownEar } from '../support/tube/own-ear.ts';
 import { buildTinyModel } from '../support/tiny-model/tiny-model.ts';
 
 export interface OpenEngine {
@@ -51,8 +55,15 @@ async function embedded({ folder, rulesets }: Wanted): Promise<Recogniser> {
 }
 
 async function vosk({ folder, model, words }: Wanted): Promise<Recogniser | string> {
+  if (model === undefined) {
+    const own = await buildOwnModel(loadGrammar(), words === undefined ? {} : { words });
+    if (!own.ok) return problemLine(own.problem);
+    // On a busy machine an ear that is slow is not dead.
+    const archive = new Blob([own.value]);
+    return ownEar({ archive, openWorker: openVoskWorker, killable: () => undefined, restarted: console.log });
+  }
   const tiny = join(folder, 'tiny-model.tgz');
   if (model === 'tiny') await writeFile(tiny, await buildTinyModel());
-  const engine = await voskRecogniser(model === 'tiny' ? tiny : model, words);
+  const engine = await voskRecogniser(model === 'tiny' ? tiny : model);
   return engine.ok ? engine.value : problemLine(engine.problem);
 }
