@@ -46,6 +46,11 @@ export const MUTED: Problem = problem(
   `Unmute it at the device or in the system's settings. ${BY_HAND}`,
 );
 
+export const CUTS_OFF: Problem = problem(
+  'The microphone is too loud: its sound is cut off.',
+  'Hold it farther away, or choose less gain at the sound check. Hearing goes on.',
+);
+
 /** The one that was chosen is not there; `name` is that of the one in its place, empty where the browser keeps it. */
 export function anotherMicrophone(name: string): Problem {
   return problem(

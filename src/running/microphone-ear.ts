@@ -1,6 +1,8 @@
 import type { Ruleset } from '../grammar/ruleset.ts';
 import type { Hearing, HearingEvents } from '../hearing/hearing.ts';
 import type { Microphone, MicrophoneEvents } from '../hearing/microphone-port.ts';
+import { CUTS_OFF } from '../hearing/microphone-problems.ts';
+import { CutOffWatch } from '../hearing/sound-check/cut-off.ts';
 import type { EngineId } from '../units/engine.ts';
 import { createOwnVoice } from '../hearing/own-voice/own-voice.ts';
 import type { Heard } from '../hearing/port.ts';
@@ -69,6 +71,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   let given: Ms = 0;
   let resampler: { readonly rate: number; readonly stream: Resampler } | undefined;
   let lastRate: number | undefined;
+  const cutOff = new CutOffWatch();
   /** A moment of the ear's clock on the steady clock. */
   let tied: { readonly ear: Ms; readonly steady: number } = { ear: 0, steady: 0 };
   const ownVoice = createOwnVoice(
@@ -219,6 +222,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     events?.sound?.(samples, rate);
     // Outside the press the sound is silence, so that the clock goes on and a press is one utterance.
     const counts = !parts.pushToTalk() || parts.steady() < talkingUntil;
+    if (counts && cutOff.next(samples, rate)) wentWrong('microphone', CUTS_OFF);
     feed(counts ? samples : new Float32Array(samples.length), rate);
   }
 

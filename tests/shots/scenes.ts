@@ -216,6 +216,19 @@ const ITEMS: readonly Scene[] = [
   },
 ];
 
+/** The sound check where the browser gives no microphone. */
+const SOUND: readonly Scene[] = [
+  {
+    name: 'sound-check',
+    at: 'tn-sound-check',
+    go: async (page) => {
+      await press(page, 'Try the microphone');
+      await page.getByText('The browser may not use the microphone').first().waitFor();
+      await page.getByText('Microphone and gain').first().click();
+    },
+  },
+];
+
 /** A check that an examiner watches. */
 const EXAMINATION: readonly Scene[] = [
   {
@@ -374,7 +387,7 @@ const OFFICER: readonly Scene[] = [
 ];
 
 /** Walks through every screen: what each scene shows follows from the scenes of its walk before it. */
-export const WALKS: readonly (readonly Scene[])[] = [CHECK, ITEMS, TOUR, PAPER, OFFICER, EXAMINATION];
+export const WALKS: readonly (readonly Scene[])[] = [CHECK, ITEMS, TOUR, PAPER, OFFICER, EXAMINATION, SOUND];
 
 /** Calls the needles of the simulated cab. */
 async function asTheyStand(page: Page): Promise<void> {

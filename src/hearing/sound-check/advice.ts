@@ -1,4 +1,5 @@
 import { SAMPLE_RATE } from '../../units/time.ts';
+import { TOO_MUCH_CUT } from './cut-off.ts';
 import { NOTHING_DB, type SoundFigures } from './figures.ts';
 
 /**
@@ -20,9 +21,7 @@ export type Advice =
   | { readonly is: 'noisy'; readonly snr: number }
   | { readonly is: 'narrow'; readonly rate: number };
 
-/** Of 14 readings all were heard with 0.9 % of the sound cut off, 13 with 2.5 % (`tests/bench/README.md`). */
-const CLIPPED = 0.01;
-/** Of 14 readings all were heard at -55 dB, 12 at -60 dB, as there. */
+/** Of 14 readings all were heard at -55 dB, 12 at -60 dB (`tests/bench/README.md`, sound check). */
 const FAINT_DB = -55;
 /** A cab with more noise than this is not quiet: what is spoken near the microphone may be drowned. Ours, no source. */
 const LOUD_CAB_DB = -45;
@@ -38,7 +37,7 @@ export function adviceOf({ rate, floor, loudest, phrase }: SoundFigures): readon
   if (phrase === undefined) return [{ is: 'unheard', floor, quiet: floor < LOUD_CAB_DB }];
   const { level, snr, clipped, trebleDrop } = phrase;
   const found: readonly (Advice | undefined)[] = [
-    clipped >= CLIPPED ? { is: 'clips', clipped } : undefined,
+    clipped >= TOO_MUCH_CUT ? { is: 'clips', clipped } : undefined,
     snr < LEAST_SNR_DB ? { is: 'drowned', snr } : snr < GOOD_SNR_DB ? { is: 'noisy', snr } : undefined,
     level < FAINT_DB ? { is: 'faint', level } : undefined,
     rate < SAMPLE_RATE || trebleDrop > NARROW_DROP_DB ? { is: 'narrow', rate } : undefined,

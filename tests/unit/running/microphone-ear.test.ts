@@ -218,6 +218,32 @@ describe('the microphone and its recogniser as one ear', () => {
     expect(fed.length).toBeGreaterThan(0);
   });
 
+  it('says that the device cuts off its sound, but not for a burst, and hears it all the same', async () => {
+    const { open, microphone, told, fed } = bench();
+    await open();
+    const give = (ms: number, amplitude: number): void => {
+      for (let at = 0; at < ms; at += 20) {
+        const samples = Float32Array.from({ length: 320 }, (_, n) => amplitude * Math.sin(n / 5));
+        microphone().sound(
+          samples.map((sample) => Math.max(-1, Math.min(1, sample))),
+          16_000,
+          at,
+        );
+      }
+    };
+    give(900, 0.3);
+    give(300, 4);
+    give(3000, 0.3);
+    expect(told.at(-1)?.[1]).toBe('Heard by the test ear.');
+    const before = fed.length;
+    give(4000, 4);
+    expect(told.at(-1)?.slice(0, 2)).toEqual([
+      'listening',
+      'The microphone is too loud: its sound is cut off. Hold it farther away, or choose less gain at the sound check. Hearing goes on.',
+    ]);
+    expect(fed.length).toBeGreaterThan(before);
+  });
+
   it('goes on when the device changes its rate, without losing a sample or the time of one', async () => {
     const lengths: number[] = [];
     const progress: number[] = [];
