@@ -7,7 +7,7 @@ import { CutOffCount } from './cut-off.ts';
 import { BLOCK, figuresOf, LEAST_DB, levelOf, NOTHING_DB, type SoundFigures } from './figures.ts';
 
 /** Where a sound check stands: the cab alone is listened to, then a phrase is asked for, then all is measured. */
-export type SoundCheckStage = 'quiet' | 'phrase' | 'measured';
+type SoundCheckStage = 'quiet' | 'phrase' | 'measured';
 
 export interface SoundCheckView {
   readonly stage: SoundCheckStage;

@@ -14,7 +14,7 @@ export interface SoundFigures {
   readonly phrase?: PhraseFigures;
 }
 
-export interface PhraseFigures {
+interface PhraseFigures {
   /** Level from the first sound of the phrase to its last, with the noise that is in it. */
   readonly level: number;
   /**
