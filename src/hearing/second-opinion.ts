@@ -2,9 +2,9 @@ import type { Ruleset } from '../grammar/ruleset.ts';
 import { samplesToMs, type Ms } from '../units/time.ts';
 import type { Heard, Recogniser } from './port.ts';
 
-/** Words that may change a figure or a verdict: numbers, and what an operator sees that should not be. */
+/** Words that may change a figure or a verdict: numbers, what an operator sees that should not be, and what is a phone or two from its opposite. */
 const WEIGHTY = new Set(
-  'oh zero one two three four five six seven eight nine niner ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred moved moving pulled pulls pulling left right never no not stayed'.split(
+  'oh zero one two three four five six seven eight nine niner ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred moved moving pulled pulls pulling left right never no not stayed held hold holds holding rolled straight on off'.split(
     ' ',
   ),
 );

@@ -33,17 +33,37 @@ function isOverheard(
 }
 
 /**
+ * True for cues that the other ear heard as other cues: “held” and “rolled”, “on” and “off” are a phone or two apart, and no air tells which
+ * was said. They have to be said again, unless they tell of nothing but what went wrong.
+ */
+function isContested(
+  meaning: Meaning,
+  { agreed, second }: Said,
+  parsed: (text: string) => Meaning | undefined,
+): boolean {
+  // Needles are asked about instead.
+  if (agreed !== false || second === undefined || meaning.reading !== undefined || meaning.cues.length === 0)
+    return false;
+  const other = isAllBad(meaning) ? undefined : parsed(second.heard);
+  return other !== undefined && other.cues.join(' ') !== meaning.cues.join(' ');
+}
+
+/**
  * The callout that words amount to, by the rules that listened for them: the one way from an ear, a recording or a
  * transcript into a check. Words that were rejected, or that mean nothing, are a callout without a meaning.
  */
 export function calloutOf(
-  { start, end, text, confidence, engine, rejected, second, agreed, source, voice }: Said,
+  said: Said,
   rules: readonly string[],
   unit: PressureUnit,
   language: Pick<Language, 'parse'>,
 ): CalloutEvent {
-  const meant = rejected === true || voice !== undefined ? undefined : language.parse(rules, text, unit);
-  const meaning = meant !== undefined && isOverheard(meant, confidence, engine, source) ? undefined : meant;
+  const { start, end, text, confidence, engine, rejected, second, agreed, source, voice } = said;
+  const parsed = (words: string): Meaning | undefined => language.parse(rules, words, unit);
+  const meant = rejected === true || voice !== undefined ? undefined : parsed(text);
+  const counts =
+    meant !== undefined && !isOverheard(meant, confidence, engine, source) && !isContested(meant, said, parsed);
+  const meaning = counts ? meant : undefined;
   return {
     type: 'callout',
     at: start,

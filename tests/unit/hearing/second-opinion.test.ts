@@ -5,7 +5,10 @@ import type { Heard } from '../../../src/hearing/port.ts';
 import { createSecondOpinion } from '../../../src/hearing/second-opinion.ts';
 import { answerFor, remoteRecogniser, type Answered } from '../../../src/hearing/worker/remote-recogniser.ts';
 import { calloutOf } from '../../../src/running/callout-of.ts';
+import { languageOf } from '../../../src/running/language.ts';
+import { loadGrammar } from '../../support/grammar.ts';
 
+const language = languageOf(loadGrammar());
 const RULES: Ruleset = { id: 'hold', rules: ['hold'], jsgf: '', words: [], phrases: [] };
 
 function heard(text: string, confidence: number): Heard {
@@ -87,6 +90,18 @@ describe('a second opinion', () => {
     const { opinion, asked } = second(text);
     await opinion.on(heard(text, confidence), RULES);
     expect(asked()).toBe(times);
+  });
+
+  it.each([
+    ['what held for one ear rolled for the other', 'rig held', 'rig rolled', undefined],
+    ['on for one is off for the other', 'foot on the brake', 'foot off the brake', undefined],
+    ['both heard the same cue in other words', 'rig held', 'rig is holding', 'rig-held'],
+    ['the other heard nothing', 'rig held', '', 'rig-held'],
+    ['what went wrong stands, whatever the other heard', 'rig moved', 'rig held', 'rig-moved'],
+  ])('leaves no good cue that the other ear heard as another one: %s', async (_, text, other, cue) => {
+    const weighed = await second(other).opinion.on(heard(text, 0.9), RULES);
+    const { meaning } = calloutOf({ ...weighed, source: 'voice' }, [], 'psi', language);
+    expect(meaning?.cues[0]).toBe(cue);
   });
 
   it('is asked for whatever is heard of an item, since an ear that lost a “not” has no word that tells of it', async () => {
