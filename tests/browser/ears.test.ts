@@ -135,6 +135,7 @@ it('asks for quiet and for a phrase, says what to do, switches to push-to-talk b
     [...(find('tn-sound-check')?.shadowRoot?.querySelectorAll('[role=status]') ?? [])]
       .map((region) => region.textContent.trim())
       .join(' ');
+  (await until(() => find<HTMLElement>('button', 'Try the microphone'), 'the sound check')).focus();
   await press('Try the microphone');
   const hear = async (seconds: number, voice: number): Promise<void> => {
     const { listener } = bench;
@@ -152,6 +153,8 @@ it('asks for quiet and for a phrase, says what to do, switches to push-to-talk b
   await until(() => /drowns your voice/.test(status()), 'the advice');
   const panel = await until(() => find('tn-sound-check'), 'the panel');
   expect((await axe.run(panel)).violations).toEqual([]);
+  // The keyboard stays where it was.
+  expect(panel.shadowRoot?.activeElement?.textContent.trim()).toBe('Leave the sound check');
 
   await press('Use push-to-talk');
   expect(bench.stored.get('settings')).toMatchObject({ pushToTalk: true });

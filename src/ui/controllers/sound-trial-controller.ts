@@ -50,6 +50,8 @@ export class SoundTrialController implements ReactiveController {
       state: (state, line) => {
         if (this.#trial !== trial || this.#model.state === 'done') return;
         const { state: before } = this.#model;
+        // An ear that gets ready meanwhile brings no microphone back; sound does.
+        if (before === 'unavailable' && state === 'starting') return;
         this.#show({ line, state: state === 'unavailable' ? state : before === 'unavailable' ? 'starting' : before });
       },
       changed: (view) => {

@@ -65,6 +65,7 @@ export class SoundCheck extends LitElement {
 
   #course(view: SoundTrialView | undefined) {
     const { state } = this.trial;
+    const rests = state === 'idle' || state === 'done';
     const shown = state === 'running' || state === 'done' ? view : undefined;
     const { figures } = shown ?? {};
     const advice = figures === undefined ? [] : adviceOf(figures);
@@ -73,13 +74,9 @@ export class SoundCheck extends LitElement {
       ${liveRegion('status', figures?.phrase === undefined || shown === undefined ? '' : understoodWords(shown.understood))}
       ${figures === undefined ? nothing : html`<p class="quiet">${figureWords(figures)}</p>`}
       <div class="row">
-        ${
-          state === 'idle' || state === 'done'
-            ? html`<button @click=${() => this.#try(true)}>
-                ${state === 'idle' ? 'Try the microphone' : 'Speak again'}
-              </button>`
-            : html`<button @click=${() => this.#try(false)}>Leave the sound check</button>`
-        }
+        <button @click=${() => this.#try(rests)}>
+          ${state === 'idle' ? 'Try the microphone' : rests ? 'Speak again' : 'Leave the sound check'}
+        </button>
         ${asksForPush(advice) ? this.#push() : nothing}
       </div>`;
   }
