@@ -71,7 +71,7 @@ export class SoundCheck extends LitElement {
     const advice = figures === undefined ? [] : adviceOf(figures);
     return html`${shown === undefined || figures !== undefined ? nothing : html`<tn-level-meter .sound=${shown}></tn-level-meter>`}
       ${liveRegion('status', figures === undefined ? this.#ask(shown) : found(figures), { look: figures === undefined ? 'say' : 'found' })}
-      ${liveRegion('status', figures?.phrase === undefined || shown === undefined ? '' : understoodWords(shown.understood))}
+      ${liveRegion('status', shown === undefined ? '' : earSays(shown))}
       ${figures === undefined ? nothing : html`<p class="quiet">${figureWords(figures)}</p>`}
       <div class="row">
         <button @click=${() => this.#try(rests)}>
@@ -149,6 +149,12 @@ function found(figures: SoundFigures): TemplateResult[] {
     const { wrong, todo } = adviceWords(each);
     return html`<p><b>${wrong}</b> ${todo}</p>`;
   });
+}
+
+/** Where no phrase was found, only what the ear heard all the same. */
+function earSays({ figures, understood }: SoundTrialView): string {
+  const none = understood === 'waiting' || understood === 'nothing';
+  return figures === undefined || (figures.phrase === undefined && none) ? '' : understoodWords(understood);
 }
 
 function chosen(event: Event): string {
