@@ -182,7 +182,7 @@ export function createStreamingSegmenter(
       return tell(heard.rejected ? (understood ?? (await secondLook(found))) : heard);
     } else if (heard.words.length > 0) {
       const wanted = silenceOf(heard.text);
-      const silence = Math.max(quiet, now - msToSamples(heard.end));
+      const silence = Math.max(quiet, silenceSince(msToSamples(heard.end), wanted));
       if (silence >= wanted) return tell(heard);
       if (silence >= PAUSE) understood = heard;
       if (clear.quietSince !== undefined) pending = { heard, silence: wanted, at: clear.quietSince };
@@ -194,6 +194,16 @@ export function createStreamingSegmenter(
       notBefore = now + GOING_ON;
     }
     await open(again);
+  };
+
+  /**
+   * How long no word has come. Made to tell in the middle of a word, the engine passes over it as if it were silence: where more is waited
+   * for, silence that the sound does not show counts only as far back as a word would have been told by itself.
+   */
+  const silenceSince = (end: number, wanted: number): number => {
+    const lull = clear.lullSince;
+    const isStill = lull !== undefined && now - lull >= PAUSE;
+    return now - end - (wanted > TOLD_AFTER && !isStill ? TOLD_AFTER : 0);
   };
 
   /** What follows came while more was waited for, and is so short that the engine may not know yet what word it is: the one that lacks. */

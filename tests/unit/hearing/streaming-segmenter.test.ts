@@ -45,14 +45,14 @@ interface Script {
   readonly dies?: number;
   /** What the engine understands of a sound by itself, with full confidence; other speech when absent. */
   readonly alone?: string;
-  /** A word that is under way when it is made to tell is other speech for it. */
-  readonly unsure?: boolean;
+  /** What a word is for it that is under way when it is made to tell; what it will be when absent. */
+  readonly underWay?: 'other speech' | 'silence';
 }
 
 /** Lets a segmenter hear an engine that understands these words when they are said, late as a real one does. */
 async function hears(
   words: readonly Spoken[],
-  { sound, ruleset = HOLD, clock, dies, alone, unsure = false }: Script = {},
+  { sound, ruleset = HOLD, clock, dies, alone, underWay }: Script = {},
 ): Promise<Told> {
   const told: Told = { heard: [], after: [], streams: [], worked: 0, wanted: [], confidence: [], alone: [] };
   let rules = '';
@@ -81,8 +81,9 @@ async function hears(
         return Promise.resolve({ text, ended: false });
       },
       final() {
-        const found = understood(fed).map((word, at) =>
-          unsure && word.end < (words[at]?.[2] ?? 0) ? { ...word, text: '[unk]' } : word,
+        const isOver = (word: { readonly end: number }) => words.some(([, , end]) => end === word.end);
+        const found = understood(fed).flatMap((word) =>
+          underWay === undefined || isOver(word) ? [word] : underWay === 'silence' ? [] : [{ ...word, text: '[unk]' }],
         );
         return Promise.resolve({
           words: found,
@@ -196,11 +197,14 @@ describe('hearing without cuts', () => {
     expect(heard).toEqual(['both at one hundred and twenty five']);
   });
 
-  it('does not part the needles by what may be the beginning of the second', async () => {
-    const second: Spoken[] = [['secondary', 2200 + 840, 3740], ...said('one two four', 3740)];
-    const { heard } = await hears([...said('primary one two five', 1000), ...second], { unsure: true });
-    expect(heard).toEqual(['primary one two five secondary one two four']);
-  });
+  it.each(['other speech', 'silence'] as const)(
+    'does not part the needles by the beginning of the second, be it %s to the engine',
+    async (underWay) => {
+      const second: Spoken[] = [['secondary', 2200 + 840, 3740], ...said('one two four', 3740)];
+      const { heard } = await hears([...said('primary one two five', 1000), ...second], { underWay });
+      expect(heard).toEqual(['primary one two five secondary one two four']);
+    },
+  );
 
   it('tells of other speech that does not end after 15 s', async () => {
     const words = said(Array<string>(60).fill('[unk]').join(' '), 1000);
