@@ -9,7 +9,7 @@ const MOST_DELAY = 0.7 * SAMPLE_RATE;
 const TAPS = 512;
 const HEAD = 96;
 /** From one answer to the next the clocks of loudspeaker and microphone may be apart by so much. */
-const SHIFT = 0.06 * SAMPLE_RATE;
+export const SHIFT = 0.06 * SAMPLE_RATE;
 /** Chance reaches 4 among some thousand delays, and 3.5 among some hundred. */
 const ANYWHERE: DelayRange = { least: 0, most: MOST_DELAY, standsOut: 6 };
 const AGAIN: DelayRange = { least: -SHIFT, most: SHIFT, standsOut: 4.5 };

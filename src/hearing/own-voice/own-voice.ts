@@ -1,5 +1,5 @@
 import { SAMPLE_RATE } from '../../units/time.ts';
-import { createEchoPath } from './echo-path.ts';
+import { createEchoPath, SHIFT } from './echo-path.ts';
 import { createPlayedSound, FRAME, levelOf, type Played } from './played-sound.ts';
 import { createPresence, type FrameLevels } from './presence.ts';
 
@@ -243,9 +243,15 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
       if (state !== 'silent') settle();
     }
     if (state === 'cancelling') cancel(frame);
-    else if (state === 'seeking') hold(frame);
+    else if (state === 'seeking' && !isBeforeEcho(frame)) hold(frame);
     else passOn(frame, state === 'unsampled' ? 'unknown' : 'clear');
   };
+
+  /** Nothing of what is played can have come back by then, where the way of it is known. */
+  const isBeforeEcho = ({ at: from }: Frame): boolean =>
+    path.known &&
+    held.length === 0 &&
+    levelOf(played.samples(from - path.length - SHIFT, from + FRAME - path.delay + SHIFT)) <= -100;
 
   const hold = (frame: Frame): void => {
     held.push(frame);
