@@ -13,7 +13,7 @@ import { PAIR_MS } from './readings.ts';
 import { ofNeedle } from './bare-number.ts';
 import { amend, confirm, correct, deny, reject, takeUnconfirmed } from './restate.ts';
 import { changedProgress, changedState, type CheckState } from './state.ts';
-import { disowned, owned, unowned } from './whose.ts';
+import { askAgain, askWhose, disowned, owned, strangeCue, unowned } from './whose.ts';
 
 type Act = (state: CheckState, turn: Turn) => CheckState;
 
@@ -27,6 +27,9 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   hear: onCallout(hear),
   hearWhileAsking: onCallout(hearWhileAsking),
   heed: onCallout((state, event, say) => {
+    const cue = strangeCue(state, event);
+    // Nobody is asked in a pause: it may be anybody's talk, and the operator elsewhere.
+    if (cue !== undefined) return askWhose(state, cue, event, () => undefined, hearWarnings);
     const heeded = hearWarnings(state, event, say);
     return heeded === state ? tellPaused(state, event, say) : heeded;
   }),
@@ -93,7 +96,7 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   resume: (state, { say }) => {
     say({ type: 'resumed' });
-    return sayWhereWeAre(afterPause(state), say);
+    return state.whose === undefined ? sayWhereWeAre(afterPause(state), say) : askAgain(state, afterPause, say);
   },
   askNote: (state, { say }) => {
     say({ type: 'ask-note' });
@@ -104,7 +107,9 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
     const callouts = withMark(state.callouts, state.callouts.length - 1, { taken: true, note: true });
     const noted = changedState(state, { callouts });
     // A note is free, but what goes wrong, or against what is measured, is not overheard.
-    return event.type === 'callout' ? hearWarnings(noted, event, say) : noted;
+    if (event.type !== 'callout') return noted;
+    const cue = strangeCue(noted, event);
+    return cue === undefined ? hearWarnings(noted, event, say) : askWhose(noted, cue, event, say, hearWarnings);
   },
   askStop: (state, { say }) => {
     say({ type: 'ask-stop' });

@@ -185,13 +185,15 @@ const CHART: Readonly<Record<Phase, Row>> = {
     'stop-check': { does: 'askStop', to: 'stopping' },
     'say-again': { does: 'repeatSaid' },
     words: { does: 'heed' },
+    // More words, or what ends the pause otherwise: what was to be asked at its end counts as it was heard.
+    unanswered: { does: 'unown' },
     'how-long': { does: 'tellPaused' },
     correction: { does: 'tellPaused' },
     'go-back': { does: 'tellPaused' },
     skip: { does: 'tellPaused' },
     'skip-because': { does: 'tellPaused' },
     note: { does: 'tellPaused' },
-    ...ignores('unmeant', 'yes', 'no', 'pause', 'note-words', 'unanswered'),
+    ...ignores('unmeant', 'yes', 'no', 'pause', 'note-words'),
   },
   noting: {
     ...OVER,

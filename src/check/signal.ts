@@ -80,6 +80,9 @@ const ANSWERS: Readonly<Partial<Record<Phase, ReadonlySet<Signal>>>> = {
   ]),
 };
 
+/** In a pause nothing is asked; what is to be asked at its end is settled by more words, and by what may end the pause without a word. */
+const SETTLES_PAUSED: ReadonlySet<Signal> = new Set(['words', 'stop-check', 'lost', 'back', 'end']);
+
 /** A note that was not begun this soon after it was asked for is not one: words belong to the step again. Ours, no source. */
 const NOTE_MS: Ms = 15_000;
 
@@ -92,6 +95,7 @@ const ANSWER_MS: Ms = 15_000;
  */
 export function leavesUnanswered(state: CheckState, signal: Signal, event: Turn['event']): boolean {
   const { at } = event;
+  if (state.phase === 'paused') return state.whose !== undefined && SETTLES_PAUSED.has(signal);
   if (state.phase === 'noting') {
     const isPressed = event.type === 'callout' && event.source !== 'voice' && event.meaning !== undefined;
     if (signal !== 'note-words') return isPressed && signal !== 'no';

@@ -78,7 +78,7 @@ export function view(state: CheckState): CheckView {
     ...(hold === undefined ? {} : { hold }),
     ...(windowStart === undefined ? {} : { window: { start: windowStart } }),
     ...(state.pending === undefined ? {} : { question: state.pending }),
-    ...(state.whose === undefined ? {} : { whose: state.whose.cue }),
+    ...(state.whose === undefined || phase === 'paused' ? {} : { whose: state.whose.cue }),
     ...(progress.repeatBecause === undefined ? {} : { repeatBecause: progress.repeatBecause }),
     ...(failed === undefined
       ? {}

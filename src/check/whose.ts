@@ -74,6 +74,18 @@ export function askWhose(
   });
 }
 
+/** The question that a pause has put off. `back` is what the pause has made of the check, whichever way it went. */
+export function askAgain(state: CheckState, back: (state: CheckState) => CheckState, say: Say): CheckState {
+  const { whose } = state;
+  if (whose === undefined) return state;
+  say({ type: 'whose', cue: whose.cue });
+  const ways = {
+    before: back(changedState(whose.before, { now: state.now })),
+    after: back(changedState(whose.after, { now: state.now })),
+  };
+  return changedState(back(state), { whose: { ...whose, ...ways } });
+}
+
 /** Undefined where no step behind us is concerned. */
 function unjudged(state: CheckState, cue: string, { heard }: CalloutEvent): CheckState | undefined {
   const record = lastWith(state, cue);

@@ -429,7 +429,7 @@ export class LiveCheck {
     const shown = view(state);
     this.#model = checkModel(shown, this.start, this.#language);
     const asked =
-      state.whose?.callout === state.callouts.length - 1 ||
+      (shown.whose !== undefined && state.whose?.callout === state.callouts.length - 1) ||
       (fresh?.meaning?.reading !== undefined && (shown.question !== undefined || shown.missingCircuit !== undefined));
     const heard: Caption | undefined = fresh && {
       words: fresh.heard === '' ? '(speech)' : fresh.heard,

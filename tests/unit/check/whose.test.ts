@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { StartEvent } from '../../../src/check/event.ts';
 import { listensFor } from '../../../src/check/listens-for.ts';
 import { replay } from '../../../src/check/machine.ts';
+import { view } from '../../../src/check/view.ts';
 import { needles, only, startOf, Walk } from './support/say.ts';
 
 const LIVE = { asksWhose: true } as const satisfies StartEvent['settings'];
@@ -93,6 +94,70 @@ describe('words that the operator had no cause for', () => {
         .say(said, { at: 40, ...more })
         .last.map(({ type }) => type),
     ).not.toContain('whose');
+  });
+
+  it('in a pause are asked about when it ends, and count meanwhile: what is said in one may be anybody’s', () => {
+    const paused = (): Walk => holding().say('pause', { at: 30 }).say('engine-started', { at: 34 });
+    expect(paused().last).toEqual([]);
+    expect(view(paused().state).whose).toBeUndefined();
+    expect(paused().state.cab.engine?.is).toBe('running');
+    const resumed = (): Walk => paused().say('resume', { at: 40 });
+    expect(resumed().last).toEqual([{ type: 'resumed' }, { type: 'whose', cue: 'engine-started' }]);
+    expect(view(resumed().say('no').state).needed).toEqual([]);
+    expect(view(resumed().say('yes').state).needed).toEqual(['engine-off', 'settled']);
+    // Needles that are no answer begin no hold: the engine may be running.
+    expect(resumed().say(needles(117, 116)).state.phase).toBe('listening');
+    const walk = resumed().say('no').say(needles(117, 116), { at: 50 }).waitTo(110).say(needles(116, 116), { at: 112 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+    expect(replay(walk.events)).toEqual(walk.state);
+  });
+
+  it('in a pause leave nothing known of the cab after two minutes of it, whosever they were', () => {
+    for (const said of ['yes', 'no']) {
+      const walk = holding().say('pause', { at: 30 }).say('engine-started', { at: 34 }).say('resume', { at: 400 });
+      expect(view(walk.say(said).state).needed).toEqual(['engine-off', 'brakes-released', 'settled']);
+    }
+  });
+
+  it('in a pause fail nothing behind it unasked, and are no pass however it ends', () => {
+    const moved = (): Walk => held().say('pause').say('rig-moved');
+    expect(moved().say('resume').say('yes').verdict('tug-test')).toBe('fail');
+    expect(moved().say('resume').say('no').verdict('tug-test')).toBe('pass');
+    for (const goesOn of [
+      ['resume', 'straight-stop'],
+      ['brakes-released', 'resume', 'no'],
+      ['stop-check', 'no'],
+      ['stop-check', 'yes'],
+    ])
+      expect(
+        moved()
+          .sayAll(...goesOn)
+          .verdict('tug-test'),
+        goesOn.join(', '),
+      ).toBe('not judged');
+    const back = moved().send({ type: 'resumed', at: 90_000, wall: '2026-05-04T07:31:30Z' });
+    expect(back.say('resume').verdict('tug-test')).toBe('not judged');
+  });
+
+  it('in a pause are not asked about where they say nothing against what is known', () => {
+    const walk = holding().say('pause', { at: 30 }).sayAll('engine-off', 'fast-idle-off', needles(90, 90), 'resume');
+    expect(walk.all.map(({ type }) => type)).not.toContain('whose');
+  });
+
+  it('that a note was made of are asked about, and count until they are known for somebody else’s', () => {
+    const noted = (): Walk => holding().say('note', { at: 28 }).say('engine-started', { at: 32 });
+    expect(noted().last).toEqual([{ type: 'note-taken' }, { type: 'whose', cue: 'engine-started' }]);
+    expect(noted().state.progress).toMatchObject({ readings: [], repeatBecause: 'contradicted' });
+    expect(noted().say('yes').state.progress.repeatBecause).toBe('contradicted');
+    const walk = noted().say('no', { at: 36 });
+    expect(walk.state.phase).toBe('holding');
+    expect(walk.waitTo(80).say(needles(117, 116), { at: 81 }).verdict('static-leakage')).toBe('pass');
+    expect(replay(walk.events)).toEqual(walk.state);
+    // Nor does a note fail a step unasked.
+    expect(held().sayAll('note', 'rig-moved').verdict('tug-test')).toBe('not judged');
+    expect(held().sayAll('note', 'rig-moved', 'yes').verdict('tug-test')).toBe('fail');
+    // A note that speaks against nothing is none of anybody’s business.
+    expect(holding().sayAll('note', 'chocks-set').types).toEqual(['note-taken']);
   });
 
   it('come out the same from the log', () => {
