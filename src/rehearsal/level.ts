@@ -54,6 +54,7 @@ export const LEVEL: Readonly<Record<LevelId, Level>> = {
       ...COURTESY,
       'read-back',
       'question',
+      'whose',
       'missing-circuit',
       'call-again',
       'hold-started',

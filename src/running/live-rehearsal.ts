@@ -1,6 +1,8 @@
 import type { Fault } from '../airsystem/fault.ts';
 import { faultsFor } from '../airsystem/scenario.ts';
+import type { CalloutEvent } from '../check/event.ts';
 import type { CheckState } from '../check/state.ts';
+import { strangeCue } from '../check/whose.ts';
 import { memoryStore } from '../record/memory-store.ts';
 import type { Cab } from '../rehearsal/cab.ts';
 import { openCab } from '../rehearsal/cab.ts';
@@ -48,6 +50,12 @@ export interface Rehearsed {
   readonly report: CoachReport;
 }
 
+interface Held {
+  readonly callout: CalloutEvent;
+  readonly movements: readonly Movement[];
+  readonly isAsked: boolean;
+}
+
 /** 10 pictures a second; the needle glides from one to the next. The physics has its own fixed step. */
 const TICK_MS = 100;
 
@@ -64,6 +72,8 @@ export class LiveRehearsal {
   readonly #inCab: Pulse<InCab>;
   #seat: Seat;
   #prompted: string | undefined;
+  /** What the hands did with words that may have been somebody else's, until it is known whose they were. */
+  #held: Held | undefined;
   #over: Rehearsed | undefined;
   #stopTicking: () => void = () => undefined;
 
@@ -75,7 +85,8 @@ export class LiveRehearsal {
     this.#faults = faultsFor(setup.scenario, setup.seed);
     this.#seat = takeSeat(openCab(setup.scenario, this.#faults));
     this.#inCab = new Pulse(inCab(this.#seat));
-    const start = { ...rehearsalStart(setup), settings: { countAloud: parts.settings().countAloud } };
+    const { countAloud } = parts.settings();
+    const start = { ...rehearsalStart(setup), settings: { countAloud, asksWhose: true } };
     this.#check = LiveCheck.begin(
       {
         ...parts,
@@ -162,17 +173,40 @@ export class LiveRehearsal {
     this.#inCab.beat(inCab(seat));
   }
 
-  #take(callout: Parameters<NonNullable<LiveParts['takes']>>[0], state: CheckState): Taking {
+  #take(callout: CalloutEvent, state: CheckState): Taking {
     const { callout: own, movements } = takeApart(callout, this.#cuesMove);
-    for (const movement of movements) this.#sit(moveHands(this.#seat, movement, callout.end));
+    if (own !== undefined && strangeCue(state, own) !== undefined)
+      this.#held = { callout: own, movements, isAsked: false };
+    else this.#moveAll(movements, callout.end);
     if (own === undefined) {
       return { events: [], caption: { words: callout.heard, taken: 'the controls are moved', used: true } };
     }
     return { events: LEVEL[this.setup.level].goesOn ? [...catchUp(state, own), own] : [own] };
   }
 
+  #moveAll(movements: readonly Movement[], at: Ms): void {
+    for (const movement of movements) this.#sit(moveHands(this.#seat, movement, at));
+  }
+
+  /** Moves what was held back, once it is known that the words were the trainee's, or that nobody is asked. */
+  #settleHeld(check: CheckState): void {
+    const held = this.#held;
+    if (held === undefined) return;
+    const { at, end } = held.callout;
+    const index = check.callouts.findLastIndex((record) => record.at === at && record.end === end);
+    const record = check.callouts[index];
+    if (record === undefined) return;
+    if (check.whose?.callout === index) {
+      this.#held = { ...held, isAsked: true };
+      return;
+    }
+    this.#held = undefined;
+    if (!held.isAsked || record.taken) this.#moveAll(held.movements, end);
+  }
+
   #changed(): void {
     const check = this.state;
+    if (check !== undefined) this.#settleHeld(check);
     if (this.#over === undefined && check?.phase === 'done') {
       this.#stopTicking();
       const now = Math.max(this.now(), this.#seat.cab.at);
@@ -217,6 +251,12 @@ function speechAt(level: LevelId, speech: Speech): Speech {
     },
     set onSpeaking(listener) {
       speech.onSpeaking = listener;
+    },
+    get onTrouble() {
+      return speech.onTrouble;
+    },
+    set onTrouble(listener) {
+      speech.onTrouble = listener;
     },
   };
 }

@@ -42,6 +42,7 @@ it('an engine started and a drop over the limit in the static hold, brakes relea
     { say: 'settled' },
     { say: 'both one ten' },
     { say: 'brakes released', after: 1_500 },
+    { say: "yes that's right", after: 2_000 },
   ];
   const run = await runTube(host, spoken(script, 'static-leakage', 'applied-leakage'));
   expect(toldIn(run)).toEqual([

@@ -59,13 +59,12 @@ describe('a check with the tool’s voice in the microphone', () => {
       pace: { ...NEVER_WAITS, settling, blurt },
       settings: { voice: true, talk: 'full' },
       longest: 40_000,
-      asksWhose: true,
     });
     const blurted = run.said.find(({ text }) => text === blurt.text);
     // It came while the tool was speaking, or this tells nothing.
     expect(run.spoken.some(({ at, end }) => at < (blurted?.at ?? 0) && end > (blurted?.at ?? 0))).toBe(true);
     expect(run.answers.map(({ answer }) => answer)).toContainEqual({ type: 'whose', cue: 'engine-started' });
-    // Nobody says whose they were: they count.
+    // The operator says that they were his.
     expect(view(replay(run.events)).results.map(({ verdict }) => verdict)).not.toContain('pass');
     expect(ownWords(run)).toEqual([]);
   });

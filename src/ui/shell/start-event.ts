@@ -28,8 +28,13 @@ export function startEventOf(
     // Only a walk asks about items, and only about those that it has.
     ...openIn(plan, openDefects),
     ...(review === undefined ? {} : { review }),
-    settings: examination === true ? { examination } : { countAloud, stillAfterFail: true, asksWhose: true },
+    settings: examination === true ? { examination } : liveSettings(countAloud),
   };
+}
+
+/** How a check is done whose operator can be asked. */
+export function liveSettings(countAloud: boolean): NonNullable<StartEvent['settings']> {
+  return { countAloud, stillAfterFail: true, asksWhose: true };
 }
 
 function openIn({ steps }: Plan, all: readonly OpenDefect[]): Pick<StartEvent, 'openDefects'> {

@@ -122,6 +122,7 @@ export const CONTRADICTIONS: readonly Contradiction[] = [
         { say: 'in drive' },
         { say: 'rig held' },
         { say: 'rig moved', after: 3_000 },
+        YES,
         ...STOP,
       ],
       ['tug-test', 'service-brake-test'],

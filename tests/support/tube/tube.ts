@@ -16,7 +16,8 @@ import { rigSettingsOf } from '../../../src/rehearsal/rig-settings.ts';
 import { moveHands, sitUntil, takeSeat, type Seat } from '../../../src/rehearsal/seat.ts';
 import { languageOf, type Language } from '../../../src/running/language.ts';
 import type { Rehearsed } from '../../../src/running/live-rehearsal.ts';
-import type { Settings } from '../../../src/running/settings.ts';
+import { DEFAULT_SETTINGS, type Settings } from '../../../src/running/settings.ts';
+import { liveSettings } from '../../../src/ui/shell/start-event.ts';
 import { msToSamples, SAMPLE_RATE, type Ms } from '../../../src/units/time.ts';
 import type { TubeEar, TubeHost } from './host.ts';
 import { act, NEW_OPERATOR, spoke, type Act, type Operator, type Pace, type Said } from './operator.ts';
@@ -52,8 +53,6 @@ export interface TubeOptions {
   readonly rate?: number;
   /** The tube gives up after so much sound. */
   readonly longest?: Ms;
-  /** Words that the operator had no cause for are asked about. */
-  readonly asksWhose?: true;
 }
 
 /** One press of the pad around words. */
@@ -143,7 +142,7 @@ class Tube {
       rig: rigSettingsOf(options.scenario.rig),
       operator: 'A. Okafor',
       asking: 'ask',
-      ...(options.asksWhose === true ? { settings: { asksWhose: true } } : {}),
+      settings: liveSettings(options.settings?.countAloud ?? DEFAULT_SETTINGS.countAloud),
     };
   }
 

@@ -55,6 +55,7 @@ function answerTo(operator: Operator, tool: CheckState, { offset, cab }: Seen): 
   if (tool.phase === 'asking' && tool.pending !== undefined) {
     return { say: meant === undefined || isSame(tool.pending.reading, meant) ? YES : 'no' };
   }
+  if (tool.phase === 'wondering') return { say: isMine(operator, tool, offset) ? YES : 'no' };
   if (tool.phase === 'stopping') return { say: 'no' };
   if (tool.phase === 'skipping') return { say: 'out of service' };
   if (tool.phase === 'paused') return { say: 'resume' };
@@ -70,6 +71,12 @@ function answerTo(operator: Operator, tool: CheckState, { offset, cab }: Seen): 
   if (meant !== undefined && heard?.taken === true && read !== undefined && !isSame(read, meant))
     return { say: `correction, ${inWords(meant, operator.readings)}` };
   return undefined;
+}
+
+/** The words that are asked about were the last that the operator said. */
+function isMine({ last }: Operator, { whose, callouts }: CheckState, offset: number): boolean {
+  const asked = callouts[whose?.callout ?? -1];
+  return last !== undefined && asked !== undefined && last.at < asked.end + offset && last.end > asked.at + offset;
 }
 
 function needlesOf(operator: Operator, belief: CheckState, step: Step, seen: Seen, pace: Pace): Want {
