@@ -43,6 +43,16 @@ const AFTER_LOSS_MS = 1000;
 const NEAR_MS = 500;
 const SAY_AGAIN = 'Say again what was not read back.';
 
+/** A loudspeaker in the device is heard within this. Ours, no source. */
+const LATE_MS: Ms = 200;
+
+function lateVoice(ms: Ms): Problem {
+  return {
+    what: `The tool is heard ${(ms / 1000).toFixed(1)} s after it speaks, as by Bluetooth; that is reckoned with, and hearing goes on.`,
+    repair: 'The device’s own loudspeaker answers sooner.',
+  };
+}
+
 /** A headset that also plays often gives less. */
 function rateProblem(rate: number, changed: boolean): Problem {
   const what = `The microphone ${changed ? 'now ' : ''}gives its sound at ${String(Math.round(rate / 100) / 10)} kHz; hearing goes on.`;
@@ -72,6 +82,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   let resampler: { readonly rate: number; readonly stream: Resampler } | undefined;
   let lastRate: number | undefined;
   const cutOff = new CutOffWatch();
+  let isLateTold = false;
   /** A moment of the ear's clock on the steady clock. */
   let tied: { readonly ear: Ms; readonly steady: number } = { ear: 0, steady: 0 };
   const ownVoice = createOwnVoice(
@@ -82,6 +93,12 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
       },
       speaks: () => events?.operator?.(true),
       silent: () => events?.operator?.(false),
+      found(delay) {
+        const late = samplesToMs(delay);
+        if (late < LATE_MS || isLateTold) return;
+        isLateTold = true;
+        wentWrong('microphone', lateVoice(late));
+      },
     },
     // While the pad is pressed the tool is silent, and else nothing is heard.
     () => parts.pushToTalk() || parts.headset?.() === true,

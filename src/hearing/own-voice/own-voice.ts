@@ -16,6 +16,8 @@ export interface OwnVoiceEvents {
   readonly speaks: (at: number) => void;
   /** Nobody but the tool speaks any more. */
   readonly silent: () => void;
+  /** The way of the tool's voice into the microphone was found anew: it comes so many samples after it was to sound. */
+  readonly found?: (delay: number) => void;
 }
 
 export interface OwnVoice {
@@ -214,6 +216,7 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
         held.map((frame) => subtract(frame).levels),
         isNew,
       );
+      if (isNew) events.found?.(path.delay);
       return true;
     }
     return !isNew;

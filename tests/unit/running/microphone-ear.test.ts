@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Hearing, HearingEvents } from '../../../src/hearing/hearing.ts';
 import type { MicrophoneEvents } from '../../../src/hearing/microphone-port.ts';
 import { microphoneEar } from '../../../src/running/microphone-ear.ts';
+import { noiseSource } from '../hearing/signals.ts';
 
 const QUIET = { level: -50, floor: -50, snr: 0, clipped: false };
 
@@ -242,6 +243,31 @@ describe('the microphone and its recogniser as one ear', () => {
       'The microphone is too loud: its sound is cut off. Hold it farther away, or choose less gain at the sound check. Hearing goes on.',
     ]);
     expect(fed.length).toBeGreaterThan(before);
+  });
+
+  it('says in one line that its own voice comes back late, as by Bluetooth, and none where it comes at once', async () => {
+    for (const [late, line] of [
+      [300, /^The tool is heard 0\.3 s after it speaks, as by Bluetooth.* hearing goes on/],
+      [60, /^Heard by the test ear/],
+    ] as const) {
+      const { ear, open, microphone, told, fed } = bench();
+      await open();
+      const [rate, random] = [16_000, noiseSource(7)];
+      const samples = Float32Array.from({ length: 0.9 * rate }, () => 0.1 * random());
+      const air = new Float32Array(2 * rate);
+      air.set(
+        samples.map((sample) => sample / 2),
+        (rate * (100 + late)) / 1000,
+      );
+      const heard = air.map((sample) => sample + 0.0005 * random());
+      microphone().sound(heard.subarray(0, rate / 10), rate, 0);
+      ear.ownVoice?.({ phrases: ['an answer'], sound: { samples, rate }, inMs: 100 });
+      for (let from = rate / 10; from < heard.length; from += 320)
+        microphone().sound(heard.subarray(from, from + 320), rate, from);
+      expect(told.at(-1)?.[0]).toBe('listening');
+      expect(told.at(-1)?.[1]).toMatch(line);
+      expect(fed.length).toBeGreaterThan(10);
+    }
   });
 
   it('goes on when the device changes its rate, without losing a sample or the time of one', async () => {
