@@ -22,7 +22,6 @@ const PASSED = [
   'spring-brake-activation',
   'build-up',
   'final-fill',
-  'tug-test',
 ];
 
 let host: TubeHost;
@@ -45,7 +44,8 @@ describe('a whole check by voice, sound to record', () => {
       ...Object.fromEntries(PASSED.map((id) => [id, 'pass'])),
       'static-leakage': 'fail',
       'applied-leakage': 'fail',
-      // Nobody drives on a failed check.
+      // What would move the rig is left out after a fail.
+      'tug-test': 'not judged',
       'service-brake-test': 'not judged',
     });
     const edges = edgesOf(run);

@@ -1,7 +1,7 @@
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { PropertyValues } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { TONE_MEANINGS, type ToneName } from '../../answering/tones.ts';
+import { TONE_MEANINGS, TONE_NAMES, type ToneName } from '../../answering/tones.ts';
 import { view } from '../../check/view.ts';
 import type { StepResult } from '../../judging/result.ts';
 import { TOUR_HOLD_SECONDS, TOUR_PHRASES } from '../../rehearsal/tour.ts';
@@ -12,7 +12,6 @@ import '../shared/verdict-card.ts';
 import { verdictStyles } from '../shared/verdict-look.ts';
 
 /** Those of a hold, in the order in which they are met. */
-const TONES: readonly ToneName[] = ['taken', 'asked', 'hold', 'ten', 'call', 'pass', 'fail'];
 const HOLD = 2;
 const VERDICT = 3;
 
@@ -168,7 +167,7 @@ function hearing({ play, mute }: TourGuide): Page {
         <h2 id="tones">Tones</h2>
         ${mute ? html`<p>The volume is 0 in the settings: the tones are told here, and not heard.</p>` : nothing}
         <ul>
-          ${TONES.map((name) => {
+          ${TONE_NAMES.map((name) => {
             const { sounds, means } = TONE_MEANINGS[name];
             return html`<li>
               <span><b>${means}</b>: ${sounds}</span>

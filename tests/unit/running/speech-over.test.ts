@@ -50,7 +50,7 @@ function troubled(host: Partial<VoiceHost>, systemVoice = false) {
     lines,
     played,
     voice,
-    async answers(...answers: readonly Answer[]) {
+    answers: async (...answers: readonly Answer[]): Promise<void> => {
       speech.speak(answers);
       await vi.advanceTimersByTimeAsync(MINUTE);
       steady += MINUTE;
