@@ -105,15 +105,17 @@ async function cues(
   phrasesOf: (of: CueStep) => readonly string[] | Promise<readonly string[]>,
 ): Promise<readonly Batch[]> {
   const pick = picker(seed);
-  const ofSteps: { readonly step: string; readonly phrases: readonly string[]; readonly said: Said[] }[] = [];
+  const ofSteps: { readonly step: string; readonly phrases: string[]; readonly said: Said[] }[] = [];
   for (const of of CUE_STEPS) {
     const phrases = await phrasesOf(of);
-    if (phrases.length > 0) ofSteps.push({ step: of.step, phrases, said: [] });
+    if (phrases.length > 0) ofSteps.push({ step: of.step, phrases: [...phrases], said: [] });
   }
   for (let n = 0; n < count; n += 1) {
     const of = ofSteps[n % ofSteps.length];
     const voice = voices[(n + Math.floor(n / ofSteps.length)) % voices.length] ?? 'rms';
-    of?.said.push(await spoken(of.phrases[pick(of.phrases.length)] ?? '', voice));
+    // None twice, while there are others.
+    const [text] = of?.phrases.splice(pick(of.phrases.length), 1) ?? [];
+    if (text !== undefined) of?.said.push(await spoken(text, voice));
   }
   return ofSteps.flatMap(({ step, said }) => inBatches(compile(grammar, rulesOfStep(step), 'psi'), said));
 }
