@@ -1,4 +1,4 @@
-import { loadavg } from 'node:os';
+import { availableParallelism, loadavg } from 'node:os';
 import type { PreviewServer } from 'vite';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TalkLevel } from '../../src/answering/level.ts';
@@ -70,15 +70,16 @@ describe('a check with the tool’s own voice in the microphone, in real time', 
   it.for(PEOPLE)('is done by one $who', { timeout: ATTEMPTS * (LONGEST + 2 * 60_000) }, async (person, context) => {
     for (let nth = 1; nth <= ATTEMPTS; nth += 1) {
       const run = await runOf(person);
-      const wrong = wrongIn(run);
+      const [wrong, slow] = [wrongIn(run), slowIn(run)];
+      const excuses = [...run.dropped, ...(wrong.length === 0 && isBusy() ? ['the machine had other work'] : [])];
       process.stdout.write(`\nlive: one ${person.who}, ${person.talk}: ${lineOf(run)}\n`);
-      if (wrong.length === 0) return;
-      console.warn(`Attempt ${nth} of ${ATTEMPTS}: ${wrong.join('; ')}\n${storyOf(run)}`);
-      if (run.dropped.length === 0) expect(wrong).toEqual([]);
+      if (wrong.length === 0 && slow.length === 0) return;
+      console.warn(`Attempt ${nth} of ${ATTEMPTS}: ${[...excuses, ...wrong, ...slow].join('; ')}\n${storyOf(run)}`);
+      if (excuses.length === 0) expect([...wrong, ...slow]).toEqual([]);
     }
     skip(
       context,
-      `this machine dropped sound in all of ${ATTEMPTS} attempts, so nothing was shown of the app in real time`,
+      `this machine dropped sound, or had other work, in all of ${ATTEMPTS} attempts, so nothing was shown of the app in real time`,
     );
   });
 });
@@ -130,14 +131,23 @@ function wrongIn(run: LiveRun): string[] {
   if (!run.finished || verdict !== 'pass') wrong.push(`the check came to ${verdict ?? 'no end'}`);
   const own = ownWords(run).map(({ heard }) => heard);
   if (own.length > 0) wrong.push(`it took its own words: ${own.join(', ')}`);
-  for (const [kind, times] of Object.entries(timesOf(run)) as [string, readonly Ms[]][]) {
-    const [median, high] = [quantile(times, 0.5) ?? Infinity, quantile(times, 0.95) ?? Infinity];
-    if (median > ANSWER.median || high > ANSWER.high)
-      wrong.push(`answers to ${kind} took ${figures(times)}, not ${ANSWER.median} and ${ANSWER.high}`);
-  }
   const edges = edgeErrors(run);
   if (!((quantile(edges, 0.95) ?? Infinity) <= EDGE_LIMIT)) wrong.push(`edges were off by ${figures(edges)}`);
   return [...wrong, ...run.complaints];
+}
+
+/** What took too long, a line each. */
+function slowIn(run: LiveRun): string[] {
+  return (Object.entries(timesOf(run)) as [string, readonly Ms[]][]).flatMap(([kind, times]) => {
+    const [median, high] = [quantile(times, 0.5) ?? Infinity, quantile(times, 0.95) ?? Infinity];
+    if (median <= ANSWER.median && high <= ANSWER.high) return [];
+    return [`answers to ${kind} took ${figures(times)}, not ${ANSWER.median} and ${ANSWER.high}`];
+  });
+}
+
+/** Others want more of the processors than they have: how soon an answer came tells nothing then. */
+function isBusy(): boolean {
+  return (loadavg()[1] ?? 0) > 2 * availableParallelism();
 }
 
 function lineOf(run: LiveRun): string {
