@@ -8,7 +8,11 @@ export interface Pcm {
   readonly rate: number;
 }
 
+/** The clock that the microphone is told begins anew after so long. */
+export const LAP: Ms = 8_000;
+
 interface AirOptions {
+  readonly lap: Ms;
   /** Address of the module that `tapsInWorklet` is. */
   readonly taps: string;
   /** From the loudspeaker to the microphone. */
@@ -27,8 +31,11 @@ export interface AirNews {
   readonly given: readonly { readonly at: Ms; readonly samples: number }[];
   /** Events that the record was given to keep. */
   readonly kept: readonly { readonly at: Ms; readonly event: CheckEvent }[];
-  /** The microphone's clock minus that of the air, since this moment: changes where sound is lost or put in on the way to the page. */
-  readonly lags: readonly { readonly at: Ms; readonly ms: Ms }[];
+  /**
+   * What the microphone's sound told of its way, each modulo `LAP`: its clock minus that of the air, which changes where sound is lost or put in;
+   * and how long ago the sound that arrived was in the air, or a little less.
+   */
+  readonly lags: readonly { readonly at: Ms; readonly slip: Ms; readonly late: Ms }[];
 }
 
 /** What the test calls in the page. */
@@ -44,22 +51,24 @@ export interface CabAir {
  * and, later and softer, all that the app plays to its loudspeaker. Operator and loudspeaker have one clock, since the loudspeaker's context is
  * the air's own. The second channel, which the app does not hear, tells the microphone the time of the air.
  */
-export function airInPage({ taps, delay, gain }: AirOptions): void {
+export function airInPage({ lap, taps, delay, gain }: AirOptions): void {
   interface Air {
     readonly context: AudioContext;
     readonly tool: AudioNode;
+    /** From the loudspeaker to the microphone. */
+    readonly way: DelayNode;
     readonly cab: AudioNode;
     readonly clock: AudioNode;
   }
   type Writable<T> = { -readonly [Name in keyof T]: T[Name] };
-  /** The clock comes to 1 after so many seconds: what is louder might be clipped. */
-  const SPAN = 3600;
   /** A sound that is begun so many seconds from now begins at its time. */
   const SOON = 0.06;
   const Given = AudioContext;
   const mine = new WeakSet<object>();
   let air: Air | undefined;
   let noise: Pcm | undefined;
+  /** When the clock begins, in s of the air. */
+  let clockFrom = 0;
   /** `performance.now()` at the air's moment 0, by the promptest look so far. */
   let origin = Infinity;
   const fresh = () => ({
@@ -89,13 +98,19 @@ export function airInPage({ taps, delay, gain }: AirOptions): void {
     if (air !== undefined) return air;
     const context = new Given();
     const [tool, cab] = [new GainNode(context), new GainNode(context)];
-    tool
-      .connect(new DelayNode(context, { maxDelayTime: 1, delayTime: delay / 1000 }))
-      .connect(new GainNode(context, { gain }))
-      .connect(cab);
-    const clock = new ConstantSourceNode(context, { offset: 0 });
-    clock.offset.setValueAtTime(0, 0).linearRampToValueAtTime(1, SPAN);
-    clock.start();
+    const way = new DelayNode(context, { maxDelayTime: 1 });
+    tool.connect(way).connect(new GainNode(context, { gain })).connect(cab);
+    // From 0 to 1, which nothing clips, sample by sample.
+    const count = (lap / 1000) * context.sampleRate;
+    const hands = context.createBuffer(1, count, context.sampleRate);
+    hands.copyToChannel(
+      Float32Array.from({ length: count }, (_, index) => (index + 1) / count),
+      0,
+    );
+    const clock = new AudioBufferSourceNode(context, { buffer: hands, loop: true });
+    mine.add(clock);
+    clockFrom = context.currentTime + SOON;
+    clock.start(clockFrom);
     if (noise !== undefined) {
       const idle = new AudioBufferSourceNode(context, { buffer: bufferOf(context, noise), loop: true });
       mine.add(idle);
@@ -103,9 +118,11 @@ export function airInPage({ taps, delay, gain }: AirOptions): void {
       idle.start();
     }
     void tapped(context, 'sounds', tool, (edge: AirNews['sounds'][number]) => news.sounds.push(edge));
-    air = { context, tool, cab, clock };
+    air = { context, tool, way, cab, clock };
     return air;
   };
+
+  const within = (ms: Ms): Ms => ((ms % lap) + lap) % lap;
 
   /** Calls `then` after every call of a method of a kind of object. */
   const after = (
@@ -122,7 +139,10 @@ export function airInPage({ taps, delay, gain }: AirOptions): void {
   };
 
   after(AudioNode.prototype, 'connect', (self: AudioNode, [to]) => {
-    if (air !== undefined && to === air.context.destination) self.connect(air.tool);
+    if (air === undefined || to !== air.context.destination) return;
+    // It leaves a loudspeaker later than the graph, as the app knows and allows for.
+    if (air.way.delayTime.value === 0) air.way.delayTime.value = delay / 1000 + (air.context.outputLatency || 0);
+    self.connect(air.tool);
   });
   after(AudioBufferSourceNode.prototype, 'start', (self: AudioBufferSourceNode, [when]) => {
     if (mine.has(self) || self.context !== air?.context) return;
@@ -132,8 +152,10 @@ export function airInPage({ taps, delay, gain }: AirOptions): void {
     if (self.name === 'events') news.kept.push({ at: performance.now(), event: (row as { event: CheckEvent }).event });
   });
   after(Given.prototype, 'createMediaStreamSource', (self: AudioContext, _args, source: AudioNode) => {
-    void tapped(self, 'clock', source, ({ at, heard }: { readonly at: number; readonly heard: number }) => {
-      news.lags.push({ at: heard * SPAN * 1000, ms: at - heard * SPAN * 1000 });
+    void tapped(self, 'clock', source, ({ at, heard }: { readonly at: Ms; readonly heard: number }) => {
+      const now = (air?.context.currentTime ?? 0) * 1000;
+      const told = clockFrom * 1000 + heard * lap;
+      news.lags.push({ at: now, slip: within(at - told), late: within(now - told) });
     });
   });
 
@@ -193,8 +215,8 @@ export function tapsInWorklet(): void {
   const SOUNDS = 1e-3;
   /** A shorter silence, in seconds, lies within a word. */
   const SILENCE = 0.03;
-  /** A lag is told when it changes by more than this, ms. */
-  const CHANGED = 2;
+  /** The clock is told so often, in seconds. */
+  const EVERY = 0.25;
   const msOf = (frame: number): number => (frame * 1000) / scope.sampleRate;
 
   /** Tells from which sample to which its input sounds. */
@@ -215,19 +237,15 @@ export function tapsInWorklet(): void {
     }
   }
 
-  /** Tells what it hears on the second channel, and when, where the two no longer go together. */
+  /** Tells what it hears on the second channel, and when, a few times a second. */
   class Clock extends scope.AudioWorkletProcessor {
-    private told = NaN;
+    private told = -Infinity;
 
     process([input]: Inputs): boolean {
       const heard = input?.[1]?.[0] ?? 0;
-      if (heard === 0) return true;
-      const at = msOf(scope.currentFrame);
-      const lag = at - heard * 3_600_000;
-      if (!(Math.abs(lag - this.told) <= CHANGED)) {
-        this.told = lag;
-        this.port.postMessage({ at, heard });
-      }
+      if (heard === 0 || scope.currentFrame < this.told + EVERY * scope.sampleRate) return true;
+      this.told = scope.currentFrame;
+      this.port.postMessage({ at: msOf(scope.currentFrame), heard });
       return true;
     }
   }

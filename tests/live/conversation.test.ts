@@ -129,7 +129,9 @@ function wrongIn(run: LiveRun): string[] {
     result.verdict === 'pass' ? [] : [`${result.id} came to ${result.verdict}`],
   );
   if (!run.finished || verdict !== 'pass') wrong.push(`the check came to ${verdict ?? 'no end'}`);
-  const own = ownWords(run).map(({ heard }) => heard);
+  const own = ownWords(run).map(
+    ({ heard, at }) => `${heard} at ${((at + (run.pages[0]?.offset ?? 0)) / 1000).toFixed(1)} s`,
+  );
   if (own.length > 0) wrong.push(`it took its own words: ${own.join(', ')}`);
   const edges = edgeErrors(run);
   if (!((quantile(edges, 0.95) ?? Infinity) <= EDGE_LIMIT)) wrong.push(`edges were off by ${figures(edges)}`);
@@ -157,7 +159,7 @@ function lineOf(run: LiveRun): string {
   return (
     `${verdict} in ${run.seconds.toFixed(0)} s; ${run.said.length} said, ${again} again, ${unheard(run).length} not heard, ${ownWords(run).length} own; ` +
     `answers to cues ${figures(cues)}, to needles ${figures(needles)}; cut off ${figures(bargeIns(run))}; edges ${figures(edgeErrors(run))}; ` +
-    `spoke ${(spokenFor(run) / 1000).toFixed(0)} s; ${run.dropped.join(', ') || 'no sound dropped'}; load ${loadavg()[0]?.toFixed(1)}`
+    `microphone late ${figures(run.late)}; spoke ${(spokenFor(run) / 1000).toFixed(0)} s; ${run.dropped.join(', ') || 'no sound dropped'}; load ${loadavg()[0]?.toFixed(1)}`
   );
 }
 

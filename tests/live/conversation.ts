@@ -24,7 +24,7 @@ import { calloutOf } from '../support/tube/edges.ts';
 import { act, NEW_OPERATOR, spoke, type Act, type Operator, type Pace, type Said } from '../support/tube/operator.ts';
 import { echoGain, gainTo, noiseOf, OPERATOR_DB, type Echo } from '../support/tube/room.ts';
 import type { TubeRun } from '../support/tube/tube.ts';
-import { airInPage, tapsInWorklet, type AirNews, type CabAir, type Pcm } from './air-in-page.ts';
+import { airInPage, LAP, tapsInWorklet, type AirNews, type CabAir, type Pcm } from './air-in-page.ts';
 
 export interface LiveOptions {
   readonly address: string;
@@ -45,6 +45,8 @@ export interface LiveRun extends TubeRun {
   readonly complaints: readonly string[];
   /** How the machine lost sound, in words. */
   readonly dropped: readonly string[];
+  /** How late the microphone's sound came to the page, the whole check long. */
+  readonly late: readonly Ms[];
 }
 
 /** How often the operator looks and listens, ms of the real clock. */
@@ -55,6 +57,12 @@ const BETWEEN_WORDS: Ms = 450;
 const LAST_WORDS: Ms = 3_000;
 /** Sound that stood still, or was put in, by more than this was dropped by the machine, ms. */
 const DROPPED: Ms = 60;
+/** No device is so late. */
+const LATE: Ms = 200;
+/** The least that arrives of so many looks at the microphone's clock tells how late its sound is: the page may have been busy. */
+const LOOKS = 20;
+/** No words are heard sooner after their end. */
+const HEARD: Ms = 250;
 const RATE = 48_000;
 
 const TONES = new Map<number, string>([
@@ -74,7 +82,7 @@ export async function runLive(options: LiveOptions): Promise<LiveRun> {
     prepare: async (page) => {
       await watchSoundTime(page, RATE);
       const taps = new URL(TAPS, options.address).href;
-      await page.addInitScript(airInPage, { taps, delay: options.echo.delay, gain: echoGain(options.echo) });
+      await page.addInitScript(airInPage, { lap: LAP, taps, delay: options.echo.delay, gain: echoGain(options.echo) });
     },
   });
   try {
@@ -159,11 +167,13 @@ class Conversation {
   #takeEvent(event: CheckEvent, at: Ms): void {
     this.#events.push(event);
     if (event.type === 'start') {
-      this.#offset = at - event.at;
+      this.#offset = at;
       this.#state = firstState(event).state;
       return;
     }
     if (this.#state === undefined) return;
+    // Both are late by the time it took to hear, or to keep.
+    if (event.type === 'callout') this.#offset = Math.min(this.#offset, at - event.end - HEARD);
     const { state, answers } = advance(this.#state, event);
     this.#state = state;
     if (event.type === 'callout') this.#answers.push(...answers.map((answer) => ({ at, answer })));
@@ -250,6 +260,7 @@ class Conversation {
       pages: [{ from: 0, offset: offsetOf(run) }],
       complaints: this.#cab.complaints,
       dropped: this.#droppedIn(await soundTimeOf(this.#page)),
+      late: this.#late(),
     };
   }
 
@@ -264,18 +275,29 @@ class Conversation {
     });
   }
 
+  #lagsOfWords(): AirNews['lags'] {
+    return this.#lags.filter(({ at }) => at > (this.#said[0]?.at ?? Infinity));
+  }
+
+  #late(): Ms[] {
+    const lags = this.#lagsOfWords();
+    return lags
+      .map((_, index) => Math.min(...lags.slice(Math.max(0, index - LOOKS), index + 1).map(({ late }) => late)))
+      .slice(LOOKS);
+  }
+
   #droppedIn(behind: Ms): string[] {
     const told: string[] = [];
     if (this.#events.some((event) => event.type === 'interrupted')) told.push('the app says that sound was lost');
     if (behind > DROPPED) told.push(`the sound stood still for ${Math.round(behind)} ms`);
-    const first = this.#said[0]?.at ?? Infinity;
-    const [before] = this.#lags.filter(({ at }) => at <= first).slice(-1);
-    const lags = [...(before === undefined ? [] : [before]), ...this.#lags.filter(({ at }) => at > first)].map(
-      ({ ms }) => ms,
-    );
-    const slipped = Math.max(...lags) - Math.min(...lags);
-    if (lags.length === 0) told.push('nothing tells whether the microphone kept its time');
-    else if (slipped > DROPPED) told.push(`the microphone’s sound slipped by ${Math.round(slipped)} ms`);
+    const lags = this.#lagsOfWords();
+    const [first] = lags;
+    if (first === undefined) return [...told, 'nothing tells whether the microphone kept its time'];
+    const slipped = lags.map(({ slip }) => Math.abs(slip - first.slip)).map((ms) => Math.min(ms, LAP - ms));
+    if (Math.max(...slipped) > DROPPED)
+      told.push(`the microphone’s sound slipped by ${Math.round(Math.max(...slipped))} ms`);
+    const late = Math.max(...this.#late());
+    if (late > LATE) told.push(`the microphone’s sound came ${Math.round(late)} ms late`);
     return told;
   }
 }
