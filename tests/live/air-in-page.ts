@@ -58,7 +58,6 @@ export function airInPage({ lap, taps, delay, gain }: AirOptions): void {
     /** From the loudspeaker to the microphone. */
     readonly way: DelayNode;
     readonly cab: AudioNode;
-    readonly clock: AudioNode;
   }
   type Writable<T> = { -readonly [Name in keyof T]: T[Name] };
   /** A sound that is begun so many seconds from now begins at its time. */
@@ -100,7 +99,21 @@ export function airInPage({ lap, taps, delay, gain }: AirOptions): void {
     const [tool, cab] = [new GainNode(context), new GainNode(context)];
     const way = new DelayNode(context, { maxDelayTime: 1 });
     tool.connect(way).connect(new GainNode(context, { gain })).connect(cab);
-    // From 0 to 1, which nothing clips, sample by sample.
+    if (noise !== undefined) {
+      const idle = new AudioBufferSourceNode(context, { buffer: bufferOf(context, noise), loop: true });
+      mine.add(idle);
+      idle.connect(cab);
+      idle.start();
+    }
+    void tapped(context, 'sounds', tool, (edge: AirNews['sounds'][number]) => news.sounds.push(edge));
+    air = { context, tool, way, cab };
+    return air;
+  };
+
+  const within = (ms: Ms): Ms => ((ms % lap) + lap) % lap;
+
+  /** From 0 to 1, which nothing clips, sample by sample, and again; started once it is connected, or it would begin late. */
+  const clockInto = (context: AudioContext, to: AudioNode): void => {
     const count = (lap / 1000) * context.sampleRate;
     const hands = context.createBuffer(1, count, context.sampleRate);
     hands.copyToChannel(
@@ -109,20 +122,10 @@ export function airInPage({ lap, taps, delay, gain }: AirOptions): void {
     );
     const clock = new AudioBufferSourceNode(context, { buffer: hands, loop: true });
     mine.add(clock);
+    clock.connect(to, 0, 1);
     clockFrom = context.currentTime + SOON;
     clock.start(clockFrom);
-    if (noise !== undefined) {
-      const idle = new AudioBufferSourceNode(context, { buffer: bufferOf(context, noise), loop: true });
-      mine.add(idle);
-      idle.connect(cab);
-      idle.start();
-    }
-    void tapped(context, 'sounds', tool, (edge: AirNews['sounds'][number]) => news.sounds.push(edge));
-    air = { context, tool, way, cab, clock };
-    return air;
   };
-
-  const within = (ms: Ms): Ms => ((ms % lap) + lap) % lap;
 
   /** Calls `then` after every call of a method of a kind of object. */
   const after = (
@@ -165,13 +168,13 @@ export function airInPage({ lap, taps, delay, gain }: AirOptions): void {
       args[0]?.latencyHint === undefined ? breathe().context : (Reflect.construct(target, args, made) as AudioContext),
   });
   navigator.mediaDevices.getUserMedia = async () => {
-    const { context, cab, clock } = breathe();
+    const { context, cab } = breathe();
     await context.resume();
     const both = new ChannelMergerNode(context, { numberOfInputs: 2 });
     const microphone = new MediaStreamAudioDestinationNode(context, { channelCount: 2, channelCountMode: 'explicit' });
     cab.connect(both, 0, 0);
-    clock.connect(both, 0, 1);
     both.connect(microphone);
+    clockInto(context, both);
     return microphone.stream;
   };
 
