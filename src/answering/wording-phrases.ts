@@ -1,4 +1,5 @@
 import { CAB_CUES } from '../check/cab.ts';
+import { cueWords as called } from '../check/cue-words.ts';
 import type { Plan } from '../check/plan.ts';
 import { NUMBER_WORDS, QUICK_WORDS, type NumberWord } from './wording-numbers.ts';
 
@@ -150,7 +151,7 @@ export type Fragment =
 
 /** A cue as it is spoken: “engine off”, “brakes not released”. */
 export function cueWords(cue: string): string {
-  return cue.replace(/^not-(?!in-)(.+)-([a-z]+)$/, '$1-not-$2').replaceAll('-', ' ');
+  return called(cue.replace(/^not-(?!in-)(.+)-([a-z]+)$/, '$1-not-$2'));
 }
 
 /** A step's title inside a sentence. */

@@ -1,4 +1,5 @@
 import { isAboutCab, movedBy, takenBack } from './cab.ts';
+import { cueWords } from './cue-words.ts';
 import type { CalloutEvent } from './event.ts';
 import type { Say } from './flow.ts';
 import { judgeStep } from './measure.ts';
@@ -72,7 +73,7 @@ export function withDenials(state: CheckState, event: CalloutEvent, say: Say): C
     const denied = deniedBy(cue);
     if (denied === undefined) continue;
     const words = `“${event.heard}” was called`;
-    const after = `${words} after “${denied.replaceAll('-', ' ')}”`;
+    const after = `${words} after “${cueWords(denied)}”`;
     const step = next.start.plan.steps[next.index];
     const moved = changedState(next, { cab: movedBy(takenBack(next.cab, [denied]), [cue], event) });
     if (isIn(next.progress, denied)) next = withStray(withoutCue(moved, denied), after);

@@ -1,6 +1,7 @@
 import { needlesFirst, outcomeFirst } from './breath.ts';
 import { isAboutCab, isAdverse } from './cab.ts';
 import { calledAgain } from './called-again.ts';
+import { cueWords } from './cue-words.ts';
 import { momentLimit } from './conditions.ts';
 import { withDenials } from './denied.ts';
 import type { CalloutEvent } from './event.ts';
@@ -161,10 +162,7 @@ function withEarlier(state: CheckState, cue: string, at: number): CheckState {
   const { outcome } = state.progress;
   if (outcome?.cue !== cue) return state;
   const seconds = Math.round((at - outcome.at) / 1000);
-  return withTold(
-    state,
-    `“${cue.replaceAll('-', ' ')}” was called ${String(seconds)} s before, without needles in time`,
-  );
+  return withTold(state, `“${cueWords(cue)}” was called ${String(seconds)} s before, without needles in time`);
 }
 
 /** A moment whose needles were not called in time may be called anew. */

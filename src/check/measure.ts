@@ -9,6 +9,7 @@ import { CIRCUITS } from '../units/circuit.ts';
 import { pressureIn } from '../units/pressure.ts';
 import { without } from '../units/without.ts';
 import { buildWindow } from './build-window.ts';
+import { cueWords } from './cue-words.ts';
 import type { StartEvent } from './event.ts';
 import type { Step } from './plan.ts';
 import type { Progress, StepRecord } from './state.ts';
@@ -129,10 +130,6 @@ function calledOnceMore({ conditions = [] }: StepResult, step: Step, { cab, read
 
 function isTimed({ kind }: Step): boolean {
   return kind === 'hold' || kind === 'build';
-}
-
-function cueWords(cue: string): string {
-  return cue.replaceAll('-', ' ');
 }
 
 /** A limit for two vehicles or more says nothing of a rig that is known to have no trailer. */

@@ -1,6 +1,7 @@
 import { isOfCab } from '../judging/condition.ts';
 import type { RepeatReason } from './answer.ts';
 import { buildWindow } from './build-window.ts';
+import { cueWords } from './cue-words.ts';
 import { conditionWords } from './conditions.ts';
 import { runningHold } from './hold.ts';
 import { currentStep, needsOf } from './needs.ts';
@@ -45,6 +46,6 @@ export function unfinishedBecause(state: CheckState): string {
   if (isTimed && missing.length === 0 && progress.latest !== undefined)
     return 'not finished: the needles were called before what they have to be read under';
   return missing.length > 0 && (progress.cues.length > 0 || progress.latest !== undefined)
-    ? `not finished: ${missing.map((cue) => `“${cue.replaceAll('-', ' ')}”`).join(', ')} not called`
+    ? `not finished: ${missing.map((cue) => `“${cueWords(cue)}”`).join(', ')} not called`
     : 'not finished';
 }

@@ -1,6 +1,7 @@
 import type { Controls } from '../airsystem/controls.ts';
 import { HANDS_OFF } from '../airsystem/controls.ts';
 import type { Fault } from '../airsystem/fault.ts';
+import { cueWords } from '../check/cue-words.ts';
 import { cuesOf, isFitted } from '../check/needs.ts';
 import type { Step } from '../check/plan.ts';
 import type { CalloutRecord, CheckState, Progress, StepRecord } from '../check/state.ts';
@@ -143,5 +144,5 @@ export function seconds(ms: Ms): string {
 
 /** A cue as it is said. */
 export function words(cue: string): string {
-  return `“${cue.replaceAll('-', ' ')}”`;
+  return `“${cueWords(cue)}”`;
 }

@@ -1,5 +1,6 @@
 import type { AirEventKind } from '../airsystem/air.ts';
 import type { Answer } from '../check/answer.ts';
+import { cueWords } from '../check/cue-words.ts';
 import type { Controls } from '../airsystem/controls.ts';
 import { HANDS_OFF } from '../airsystem/controls.ts';
 import { dial } from '../airsystem/gauges.ts';
@@ -117,7 +118,7 @@ export class ScriptedCab {
   }
 
   cue(cue: string): void {
-    this.#call(cue.replaceAll('-', ' '), { cues: [cue] });
+    this.#call(cueWords(cue), { cues: [cue] });
   }
 
   skip(): void {

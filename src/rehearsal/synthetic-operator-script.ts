@@ -180,7 +180,7 @@ export function fullCabCheckScript(scenario: Scenario, reactions: Reactions): Sc
   say('final-fill', needles(scenario.finalFill));
   say('final-fill', 'fast idle off');
 
-  for (const cue of ['chocks stowed', 'belts on', 'in drive', 'rig held']) say('tug-test', cue);
+  for (const cue of ['chocks stowed', 'belts on', 'in drive', 'brakes held']) say('tug-test', cue);
 
   if (scenario.handValve !== undefined) {
     say('hand-valve-test', 'brakes released');

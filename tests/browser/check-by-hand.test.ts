@@ -112,7 +112,7 @@ async function secondHalf(bench: Bench): Promise<void> {
 async function untilTheBrakeTest(bench: Bench): Promise<void> {
   await untilTheTug(bench);
   await atStep('tug-test');
-  for (const cue of ['Chocks stowed', 'Belts on', 'In drive', 'Rig held']) await press(cue);
+  for (const cue of ['Chocks stowed', 'Belts on', 'In drive', 'Brakes held']) await press(cue);
   await atStep('service-brake-test');
 }
 

@@ -1,4 +1,5 @@
 import { dial } from '../../../src/airsystem/gauges.ts';
+import { cueWords } from '../../../src/check/cue-words.ts';
 import { currentStep, needsOf } from '../../../src/check/needs.ts';
 import type { Step } from '../../../src/check/plan.ts';
 import type { CheckState } from '../../../src/check/state.ts';
@@ -37,15 +38,15 @@ export function wantOf(operator: Operator, seen: Seen, pace: Pace): Want {
     return [undefined, { say: OUT_OF_SERVICE }];
   const [cue] = step.kind === 'reading' && needs.reading ? [] : needs.cues;
   if (cue !== undefined)
-    return after(operator, seen, pace, cuePreparation(step, cue, seen, pace), () => ({ say: cueWords(cue) }));
+    return after(operator, seen, pace, cuePreparation(step, cue, seen, pace), () => ({ say: spokenCue(cue) }));
   if (needs.outcomes.length > 0) {
     const moment = momentOf(step);
-    return after(operator, seen, pace, moment, () => ({ say: cueWords(moment.outcome?.(seen.cab) ?? '') }));
+    return after(operator, seen, pace, moment, () => ({ say: spokenCue(moment.outcome?.(seen.cab) ?? '') }));
   }
   if (needs.reading) return needlesOf(operator, belief, step, seen, pace);
   const [last] = needs.cuesAfter;
   if (last === undefined) return [undefined, {}];
-  return after(operator, seen, pace, cuePreparation(step, last, seen, pace), () => ({ say: cueWords(last) }));
+  return after(operator, seen, pace, cuePreparation(step, last, seen, pace), () => ({ say: spokenCue(last) }));
 }
 
 /** What a tool that asks is told; undefined when it asks nothing. */
@@ -143,10 +144,10 @@ function cuePreparation(step: Step, cue: string, seen: Seen, pace: Pace): Prepar
   };
 }
 
-function cueWords(cue: string): string {
+function spokenCue(cue: string): string {
   if (cue === 'cut-out') return 'governor cut out';
   if (cue === 'cut-in') return 'needles rising';
-  return cue.replaceAll('-', ' ');
+  return cueWords(cue);
 }
 
 function inWords({ primary, secondary }: SpokenReading, turn: number): string {

@@ -80,7 +80,7 @@ describe('answers in words', () => {
 
   it('say what is still needed, and which of several outcomes', () => {
     const walk = new Walk(startOf({ plan: only('tug-test') })).sayAll('in-drive', 'engine-off');
-    expect(text(walk.last[0]!)).toBe('Still needed: chocks stowed, belts on, rig held or rig moved.');
+    expect(text(walk.last[0]!)).toBe('Still needed: chocks stowed, belts on, brakes held or rig moved.');
   });
 
   it('end with the verdict, the advice and the time', () => {
