@@ -8,7 +8,7 @@ import type { Walk } from './walk.ts';
 import { wantOf } from './wants.ts';
 
 /**
- * `waits`: never speaks before the tool has fallen silent; `never-waits`: goes on after a breath of its own, whatever the tool says;
+ * `waits`: never speaks before the tool has fallen silent; `never-waits`: goes on 300 ms after its own last step, whatever the tool says;
  * `interrupts`: begins in the middle of what the tool says, where it says anything.
  */
 type Manner = 'waits' | 'never-waits' | 'interrupts';
@@ -51,7 +51,7 @@ export const WAITS: Pace = {
   afterHold: 1_200,
   patience: 3_000,
 };
-export const NEVER_WAITS: Pace = { ...WAITS, manner: 'never-waits', pause: 1_100 };
+export const NEVER_WAITS: Pace = { ...WAITS, manner: 'never-waits', pause: 300 };
 export const INTERRUPTS: Pace = { ...WAITS, manner: 'interrupts', pause: 1_100, cutIn: 300 };
 
 /** What the operator hears and sees now. Times of the check are ms on its own clock, all others on that of the tube. */
