@@ -1,6 +1,6 @@
-import { withMark } from './callouts.ts';
+import { placeOfLast, withMark } from './callouts.ts';
 import type { ActionName } from './chart.ts';
-import type { CalloutEvent } from './event.ts';
+import { cuesIn, type CalloutEvent } from './event.ts';
 import { brief, dropMeasurement, endEarly, goBack, skipStep, stillNeeded, type Turn } from './flow.ts';
 import { hear, hearWarnings, hearWhileAsking } from './hear.ts';
 import { lastItems, takeBackItems } from './hear-items.ts';
@@ -104,7 +104,7 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   takeNote: (state, { event, say }) => {
     say({ type: 'note-taken' });
-    const callouts = withMark(state.callouts, state.callouts.length - 1, { taken: true, note: true });
+    const callouts = withMark(state.callouts, placeOfLast(state), { taken: true, note: true });
     const noted = changedState(state, { callouts });
     // A note is free, but what goes wrong, or against what is measured, is not overheard.
     if (event.type !== 'callout') return noted;
@@ -156,9 +156,9 @@ function tellPaused(state: CheckState, { source }: CalloutEvent, say: Turn['say'
 }
 
 /** "Correction, engine started": a cue that nothing is replaced by counts as it is. */
-function isPlainCue(state: CheckState, { meaning }: CalloutEvent): boolean {
-  const cues = meaning?.cues ?? [];
-  return meaning?.reading === undefined && cues.length > 0 && !cues.some((cue) => isOutcome(state, cue));
+function isPlainCue(state: CheckState, event: CalloutEvent): boolean {
+  const cues = cuesIn(event);
+  return event.meaning?.reading === undefined && cues.length > 0 && !cues.some((cue) => isOutcome(state, cue));
 }
 
 function withoutCommand(event: CalloutEvent): CalloutEvent {

@@ -31,12 +31,12 @@ export function goesOnAfterFail(state: CheckState): boolean {
 }
 
 /** The step that has just failed, while nothing was called in the next one: measure again, stop, or go on without moving the rig. */
-export function forkOf({ start, records, progress, phase, index, pending }: CheckState): StepRecord | undefined {
+export function forkOf({ start, records, progress, phase, pending }: CheckState): StepRecord | undefined {
   if (start.settings?.stillAfterFail !== true || phase !== 'listening' || pending !== undefined) return undefined;
   const { cues, outcome, readings, half, repeatBecause } = progress;
   const touched = cues.length > 0 || outcome !== undefined || readings.length > 0 || half !== undefined;
   if (touched || repeatBecause !== undefined) return undefined;
-  const last = records.findLast((record) => record.outcome !== 'passed-over' && record.index < index);
+  const last = records.findLast((record) => record.outcome !== 'passed-over');
   // What is bad of an item is repaired, not measured again.
   if (start.plan.steps[last?.index ?? -1]?.kind === 'items') return undefined;
   return last?.result.verdict === 'fail' ? last : undefined;

@@ -7,7 +7,7 @@ import type { CalloutEvent } from './event.ts';
 import type { Say } from './flow.ts';
 import { judgeStep } from './measure.ts';
 import { currentStep } from './needs.ts';
-import { ask, markTaken } from './readings.ts';
+import { ask, markLast } from './readings.ts';
 import { justJudged, merged, sameNeedles, withLast } from './restate.ts';
 import { changedState, type CalledReading, type CheckState, type Progress, type StepRecord } from './state.ts';
 
@@ -29,7 +29,7 @@ export function calledAgain(state: CheckState, event: CalloutEvent, say: Say): C
   if (record === undefined || last === undefined || step === undefined || step.kind === 'build') return undefined;
   if (event.at > last.end + AGAIN_MS || !isUntouched(state.progress)) return undefined;
   const reading = { ...merged(last, meaning.reading, state), start: event.at, end: event.end };
-  if (sameNeedles(last, reading)) return markTaken(state, { callouts: [state.callouts.length - 1] });
+  if (sameNeedles(last, reading)) return markLast(state);
   const progress = withLast(state, record.index, reading);
   const { verdict } = judgeStep(record.index, progress, state.start, state.records);
   if (BADNESS[verdict] <= BADNESS[record.result.verdict]) return undefined;
@@ -79,7 +79,7 @@ function contest(
   const result = judgeStep(record.index, progress, state.start, state.records);
   say({ type: 'verdict', step, result });
   const records = state.records.map((each) => (each === record ? { ...record, progress, result } : each));
-  return markTaken(changedState(state, { records }), { callouts: [state.callouts.length - 1] });
+  return markLast(changedState(state, { records }));
 }
 
 function isUntouched({ cues, outcome, readings, half }: Progress): boolean {

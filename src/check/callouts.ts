@@ -25,6 +25,19 @@ export function withCallout(callouts: Callouts, record: CalloutRecord): Callouts
   return callouts;
 }
 
+/** The place of the callout under way among the callouts. */
+export function placeOfLast({ callouts }: Pick<CheckState, 'callouts'>): number {
+  return callouts.length - 1;
+}
+
+/** So many callouts are looked at for the last one that was taken: talk that is older than that is not gone back over. */
+const LOOKED_AT = 8;
+
+/** The last callout before the one under way that was taken. */
+export function takenBefore({ callouts }: Pick<CheckState, 'callouts'>): CalloutRecord | undefined {
+  return callouts.slice(-1 - LOOKED_AT, -1).findLast(({ taken }) => taken);
+}
+
 /** The callouts with `more` noted of the one at `index`. */
 export function withMark(callouts: Callouts, index: number, more: Partial<CalloutRecord>): Callouts {
   const record = callouts[index];

@@ -1,6 +1,6 @@
 import { isAboutCab, movedBy, takenBack } from './cab.ts';
 import { cueWords } from './cue-words.ts';
-import type { CalloutEvent } from './event.ts';
+import { cuesIn, type CalloutEvent } from './event.ts';
 import type { Say } from './flow.ts';
 import { judgeStep } from './measure.ts';
 import { cuesOf } from './needs.ts';
@@ -69,7 +69,7 @@ const DENIABLE: ReadonlySet<string> = new Set([
  */
 export function withDenials(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   let next = state;
-  for (const cue of event.meaning?.cues ?? []) {
+  for (const cue of cuesIn(event)) {
     const denied = deniedBy(cue);
     if (denied === undefined) continue;
     const words = `“${event.heard}” was called`;
@@ -88,7 +88,7 @@ export function withDenials(state: CheckState, event: CalloutEvent, say: Say): C
 
 /** A check that is over: what is denied of it counts against the step that it was called in, or else the last one. */
 export function deniedAtLast(state: CheckState, event: CalloutEvent, say: Say): CheckState {
-  return (event.meaning?.cues ?? []).reduce((next, cue) => {
+  return cuesIn(event).reduce((next, cue) => {
     const denied = deniedBy(cue);
     const record = denied === undefined ? undefined : (lastWith(next, denied) ?? next.records.at(-1));
     return record === undefined ? next : judgedWith(next, record, `“${event.heard}” was called after the end`, say);

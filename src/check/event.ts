@@ -61,6 +61,11 @@ export interface CalloutEvent {
   readonly clipDigest?: string;
 }
 
+/** The cues of a callout, in the order spoken; none where it means nothing. */
+export function cuesIn({ meaning }: { readonly meaning?: Meaning | undefined }): readonly string[] {
+  return meaning?.cues ?? [];
+}
+
 /** The sample clock has passed the deadline that the state asked for (`nextDeadline`). */
 interface TimeEvent {
   readonly type: 'time';

@@ -1,4 +1,5 @@
 import { changed } from '../units/changed.ts';
+import { withoutStop } from '../units/without-stop.ts';
 import { judgeCheck } from '../judging/judge.ts';
 import type { CheckVerdict, StepResult } from '../judging/result.ts';
 import { goesOnAfterFail, leftOutAfterFail } from './after-fail.ts';
@@ -173,11 +174,11 @@ function finishStep(state: CheckState, step: Step, say: Say): CheckState {
  */
 function withUndone(result: StepResult, { undone = [], index, start }: CheckState): StepResult {
   const failed = undone.filter((record) => record.index === index);
-  const reasons = failed.map((record) => record.result.reason.replace(/\.$/, ''));
+  const reasons = failed.map((record) => withoutStop(record.result.reason));
   const flags = reasons.map((reason) => `Failed before it was done again: ${reason}`);
   const last = reasons.at(-1);
   if (last !== undefined && (result.verdict === 'pass' || result.verdict === 'marginal')) {
-    const reason = `${result.reason.replace(/\.$/, '')}; it failed before it was done again (${last}).`;
+    const reason = `${withoutStop(result.reason)}; it failed before it was done again (${last}).`;
     if (start.asking === 'assume') return { ...withoutVerdict(result, reason), flags };
     return { ...result, verdict: 'marginal', reason, flags };
   }
@@ -277,7 +278,7 @@ function unanswered(state: CheckState): CheckState {
   const cab = progress.cab ?? pending.against?.cab ?? state.cab;
   const result = judgeStep(index, changedProgress(progress, { cab }), start, records);
   if (result.verdict !== 'fail') return state;
-  const reason = `${result.reason.replace(/\.$/, '')} (asked, and not answered)`;
+  const reason = `${withoutStop(result.reason)} (asked, and not answered)`;
   const record: StepRecord = { index, id: step.id, outcome: 'judged', result: { ...result, reason }, progress };
   return changedState(state, { undone: [...(state.undone ?? []), record] });
 }

@@ -13,12 +13,13 @@ import {
 } from '../items/said.ts';
 import { itemsNamed } from '../items/unclear.ts';
 import type { ItemWords } from './answer.ts';
+import { takenBefore } from './callouts.ts';
 import { isLowConfidence } from './doubt.ts';
 import type { CalloutEvent } from './event.ts';
 import { beginStep, brief, finishPlace, withPlacesJudged, type Say } from './flow.ts';
 import { currentStep } from './needs.ts';
 import { isPlaceDone, judgePlace, placeOf, placesOf } from './places.ts';
-import { markTaken } from './readings.ts';
+import { markLast } from './readings.ts';
 import { changedState, type CheckState } from './state.ts';
 
 interface Heard {
@@ -122,9 +123,7 @@ function takeAll(state: CheckState, heard: readonly Heard[], saying: Saying, say
     if (words === undefined || !isBad(each)) noted.push(wordsOf(each));
   }
   if (changed.size === 0) return state;
-  const next = markTaken(withPlacesJudged(changedState(state, { items }), changed), {
-    callouts: [state.callouts.length - 1],
-  });
+  const next = markLast(withPlacesJudged(changedState(state, { items }), changed));
   tellBad(next, changed, heard, say);
   const place = placeOf(currentStep(next));
   if (noted.length > 0)
@@ -195,7 +194,7 @@ function moveOn(state: CheckState, to: string, say: Say): CheckState {
     say({ type: 'not-here' });
     return state;
   }
-  const marked = markTaken(state, { callouts: [state.callouts.length - 1] });
+  const marked = markLast(state);
   // The last words left the place before by themselves: "next" after them meant that one.
   if (to === 'next') return hasJustLeft(state, step.id) ? brief(marked, step, say) : finishPlace(marked, step, say);
   const { steps } = state.start.plan;
@@ -219,7 +218,7 @@ function moveOn(state: CheckState, to: string, say: Say): CheckState {
 /** True when the callout before this one said the last item of the place before. */
 function hasJustLeft({ callouts }: CheckState, here: string): boolean {
   const now = callouts.at(-1)?.meaning?.items ?? [];
-  const last = callouts.slice(-9, -1).findLast(({ taken }) => taken);
+  const last = takenBefore({ callouts });
   return (
     now.length === 0 &&
     last !== undefined &&
@@ -233,7 +232,7 @@ function hasJustLeft({ callouts }: CheckState, here: string): boolean {
 export function lastItems({ callouts }: CheckState): readonly SpokenItem[] {
   const now = callouts.at(-1)?.meaning;
   if (now?.reading !== undefined || (now?.cues.length ?? 0) > 0) return [];
-  const last = callouts.slice(-9, -1).findLast(({ taken }) => taken);
+  const last = takenBefore({ callouts });
   return last?.meaning?.items ?? [];
 }
 

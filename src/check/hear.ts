@@ -4,7 +4,7 @@ import { calledAgain } from './called-again.ts';
 import { cueWords } from './cue-words.ts';
 import { momentLimit } from './conditions.ts';
 import { withDenials } from './denied.ts';
-import type { CalloutEvent } from './event.ts';
+import { cuesIn, type CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
 import { hearItems } from './hear-items.ts';
 import { isWalk } from './signal.ts';
@@ -12,7 +12,7 @@ import { goesOn, heedCab, leaveStep } from './heed.ts';
 import { currentStep, cuesOf, readingsComplete } from './needs.ts';
 import { calledAdverse, correctOutcome, isOutcomeRestated, keepEarly, withOutcome } from './outcome.ts';
 import type { Step } from './plan.ts';
-import { ask, hearReading, markTaken } from './readings.ts';
+import { ask, hearReading, markLast } from './readings.ts';
 import { withStrayMoment } from './strays.ts';
 import { answerByReading, correct, isRestated } from './restate.ts';
 import { changedProgress, changedState, withTold, type CheckState } from './state.ts';
@@ -117,7 +117,7 @@ export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say
 function hearCues(state: CheckState, step: Step, event: CalloutEvent): { state: CheckState; cue?: string | undefined } {
   let next = state;
   let last: string | undefined;
-  for (const cue of event.meaning?.cues ?? []) {
+  for (const cue of cuesIn(event)) {
     const heard = hearCue(next, step, cue, event);
     if (heard === next) continue;
     next = heard;
@@ -184,8 +184,4 @@ function withClock(state: CheckState, step: Step, cue: string, at: number): Chec
   if (cue === step.stopsClock && clock.start !== undefined)
     return changedState(state, { clock: { ...clock, end: at } });
   return state;
-}
-
-function markLast(state: CheckState): CheckState {
-  return markTaken(state, { callouts: [state.callouts.length - 1] });
 }

@@ -3,7 +3,7 @@ import { grownStale, isRenewed, movedBy, outdated, says, STALE_MS } from './cab.
 import { conditionsOf, contradictionIn } from './conditions.ts';
 import { isOfCab } from '../judging/condition.ts';
 import type { Ms } from '../units/time.ts';
-import type { CalloutEvent, ResumedEvent } from './event.ts';
+import { cuesIn, type CalloutEvent, type ResumedEvent } from './event.ts';
 import { beginStep, isAskedHere, leftOut, stillNeeded, type Say } from './flow.ts';
 import { runningHold } from './hold.ts';
 import { buildWindow } from './build-window.ts';
@@ -21,8 +21,7 @@ import { epochMs } from '../units/calendar.ts';
  * once. Cues of the step that are no longer true have to be called again.
  */
 export function heedCab(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState {
-  const cues = event.meaning?.cues ?? [];
-  if (cues.length === 0) return state;
+  const cues = cuesIn(event);
   // What a step waits for moves the cab only once it is taken: it is judged on the cab as it was before.
   const others = cues.filter((cue) => step.outcomes?.includes(cue) !== true);
   const cab = movedBy(state.cab, others, event);
@@ -109,7 +108,7 @@ export function goesOn(state: CheckState, step: Step, event: CalloutEvent): bool
   if (next === undefined || state.pending !== undefined) return false;
   const own = cuesOf(step);
   const begins = [...next.cues, ...(next.outcomes ?? [])];
-  if (!(event.meaning?.cues ?? []).some((cue) => begins.includes(cue) && !own.includes(cue))) return false;
+  if (!cuesIn(event).some((cue) => begins.includes(cue) && !own.includes(cue))) return false;
   const { progress, start } = state;
   if (progress.repeatBecause !== undefined) return true;
   if (runningHold(step, progress, start.rig) !== undefined) return true;
@@ -126,7 +125,7 @@ export function nextStep({ start, index }: CheckState): Step | undefined {
 
 /** Leaves the step without a verdict, for the reason that it is unfinished, and begins the next. */
 export function leaveStep(state: CheckState, step: Step, event: CalloutEvent, say: Say): CheckState {
-  const found = contradictionIn(step, state.start, event.meaning?.cues ?? []);
+  const found = contradictionIn(step, state.start, cuesIn(event));
   // What spoiled it first is the reason; the words with which the operator goes on may be right.
   const spoiled: Spoiled | undefined =
     state.progress.spoiled ??

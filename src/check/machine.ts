@@ -7,7 +7,7 @@ import { buildWindow } from './build-window.ts';
 import { deniedAtLast, deniedBy, judgedWith } from './denied.ts';
 import { growingInPlace, settled, withCallout } from './callouts.ts';
 import { FIRST_PHASE, move, type Signal } from './chart.ts';
-import { isKeptOnly, type CalloutEvent, type CheckEvent, type StartEvent } from './event.ts';
+import { cuesIn, isKeptOnly, type CalloutEvent, type CheckEvent, type StartEvent } from './event.ts';
 import { beginStep, verdictOf, withPlacesJudged, type Say, type Turn } from './flow.ts';
 import { hearItems, isBadOf } from './hear-items.ts';
 import { afterSilence } from './heed.ts';
@@ -15,7 +15,7 @@ import { runningHold } from './hold.ts';
 import { currentStep } from './needs.ts';
 import { placeOf, placesOf } from './places.ts';
 import { calledAdverse, hasAdverse } from './outcome.ts';
-import { markTaken } from './readings.ts';
+import { markLast } from './readings.ts';
 import { leavesUnanswered, signalOf } from './signal.ts';
 import { withStray } from './strays.ts';
 import {
@@ -89,12 +89,10 @@ function afterTheEnd(state: CheckState, event: Turn['event'], say: Say): CheckSt
 
 function heardAtLast(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { meaning, heard, source } = event;
-  if (hasAdverse(state, meaning?.cues ?? []))
-    return calledAdverse(logged(state, event), undefined, event, say) ?? state;
+  if (hasAdverse(state, cuesIn(event))) return calledAdverse(logged(state, event), undefined, event, say) ?? state;
   // A callout is logged only where it is kept: in a replay the callouts grow in place.
   if (isBadOf(state, event)) return hearItems(logged(state, event), event, say, 'bad alone');
-  if ((meaning?.cues ?? []).some((cue) => deniedBy(cue) !== undefined))
-    return deniedAtLast(logged(state, event), event, say);
+  if (cuesIn(event).some((cue) => deniedBy(cue) !== undefined)) return deniedAtLast(logged(state, event), event, say);
   if (meaning === undefined && namesItem(state, heard)) return logged(state, event);
   return source === 'transcript' ? withLateWords(logged(state, event), event, say) : state;
 }
@@ -130,7 +128,7 @@ function withCommandTaken(state: CheckState, event: CheckEvent, answers: readonl
   if (event.type !== 'callout' || event.meaning?.command === undefined || event.meaning.reading !== undefined)
     return state;
   const useless = answers.length === 0 || answers.some(({ type }) => type === 'not-here');
-  return useless ? state : markTaken(state, { callouts: [state.callouts.length - 1] });
+  return useless ? state : markLast(state);
 }
 
 /**

@@ -5,6 +5,7 @@ import { judge } from '../judging/judge.ts';
 import type { Measurement, TestId, TimedReading } from '../judging/measurement.ts';
 import type { ConditionReport, StepResult } from '../judging/result.ts';
 import { changed } from '../units/changed.ts';
+import { withoutStop } from '../units/without-stop.ts';
 import { CIRCUITS } from '../units/circuit.ts';
 import { pressureIn } from '../units/pressure.ts';
 import { without } from '../units/without.ts';
@@ -25,9 +26,7 @@ function measure(step: Step, progress: Progress, start: StartEvent, records: rea
     if (verdict === 'not judged' && noLimit !== true) unjudged.add(before.test);
     else unjudged.delete(before.test);
     if (isAbsence(before.test, record.progress.outcome?.cue)) continue;
-    if (record.progress.readings.length > 0 && record.outcome === 'judged') {
-      earlier[before.test] = readingsOf(before, record.progress);
-    }
+    if (record.outcome === 'judged') earlier[before.test] = readingsOf(before, record.progress);
   }
   return {
     test: step.test,
@@ -36,7 +35,7 @@ function measure(step: Step, progress: Progress, start: StartEvent, records: rea
     ...(step.engineSpeed === undefined ? {} : { engineSpeed: step.engineSpeed }),
     ...(progress.outcome === undefined ? {} : { observed: progress.outcome.cue }),
     earlier,
-    ...(unjudged.size === 0 ? {} : { unjudged: [...unjudged] }),
+    unjudged: [...unjudged],
   };
 }
 
@@ -96,7 +95,7 @@ function withCorrections(
       (cue) => `“${cueWords(cue)}” was called before, and corrected to “${cueWords(outcome?.cue ?? '')}”`,
     ),
     ...(result.verdict === 'fail' ? [] : [...failedBefore, ...others]).map(
-      (reason) => `Failed before the needles were corrected: ${reason.replace(/\.$/, '')}`,
+      (reason) => `Failed before the needles were corrected: ${withoutStop(reason)}`,
     ),
     ...calledOnceMore(result, step, progress),
     ...(progress.told ?? []),
@@ -104,7 +103,7 @@ function withCorrections(
   ];
   const flagged = told.length === 0 ? result : changed(result, { flags: [...(result.flags ?? []), ...told] });
   if (contested === undefined || result.verdict === 'fail' || result.verdict === 'not judged') return flagged;
-  const reason = `${result.reason.replace(/\.$/, '')}; ${contested}, sooner than the needles can have moved so far.`;
+  const reason = `${withoutStop(result.reason)}; ${contested}, sooner than the needles can have moved so far.`;
   return isAsking ? { ...flagged, verdict: 'marginal', reason } : withoutVerdict(flagged, reason);
 }
 
@@ -114,7 +113,7 @@ type Rejudge = (opening: TimedReading) => StepResult;
 /** Conditions that were called again while the measurement ran: told of, since it may have been so only from then on. */
 function calledOnceMore({ conditions = [] }: StepResult, step: Step, { cab, readings }: Progress): string[] {
   const [first, last] = [step.kind === 'build' ? buildWindow(step, readings).lower : readings[0], readings.at(-1)];
-  if (cab === undefined || first === undefined || last === undefined || !isTimed(step)) return [];
+  if (cab === undefined || first === undefined || last === undefined) return [];
   const called = new Map<number, string[]>();
   for (const [part, { is, again }] of Object.entries<Fact>(cab)) {
     const what = `${part} ${is}`;
@@ -128,10 +127,6 @@ function calledOnceMore({ conditions = [] }: StepResult, step: Step, { cab, read
   );
 }
 
-function isTimed({ kind }: Step): boolean {
-  return kind === 'hold' || kind === 'build';
-}
-
 /** A limit for two vehicles or more says nothing of a rig that is known to have no trailer. */
 function forThisRig(result: StepResult, { rig, profile }: StartEvent): StepResult {
   const limit = result.limits.find(({ condition = '' }) =>
@@ -140,7 +135,7 @@ function forThisRig(result: StepResult, { rig, profile }: StartEvent): StepResul
   if (limit === undefined || rig.fitted?.trailer !== false || result.verdict === 'fail') return result;
   return withoutVerdict(
     result,
-    `${result.reason.replace(/\.$/, '')}. That limit of “${profile.title}” is for a rig with a trailer, and this one has none; choose the limits for one vehicle.`,
+    `${withoutStop(result.reason)}. That limit of “${profile.title}” is for a rig with a trailer, and this one has none; choose the limits for one vehicle.`,
   );
 }
 
@@ -177,7 +172,7 @@ function undoubted(result: StepResult, { readings, within = [] }: Progress): Ste
   );
   if (result.verdict === 'fail' || doubted.every(({ unconfirmed }) => unconfirmed !== true)) {
     if (result.verdict !== 'pass') return { ...result, flags };
-    const reason = `${result.reason.replace(/\.$/, '')}; ${needleWords(first)} can hardly follow from the needles before, confirmed when asked.`;
+    const reason = `${withoutStop(result.reason)}; ${needleWords(first)} can hardly follow from the needles before, confirmed when asked.`;
     return { ...result, verdict: 'marginal', reason, flags };
   }
   return {
@@ -197,7 +192,7 @@ function withoutStrays(result: StepResult, { strays }: Progress): StepResult {
   return {
     ...result,
     verdict: 'marginal',
-    reason: `${result.reason.replace(/\.$/, '')}; ${strays.join('; ')}.`,
+    reason: `${withoutStop(result.reason)}; ${strays.join('; ')}.`,
     flags,
   };
 }

@@ -2,12 +2,13 @@ import { changed } from '../units/changed.ts';
 import type { Ms } from '../units/time.ts';
 import { without } from '../units/without.ts';
 import { isAdverse, movedBy, takenBack } from './cab.ts';
-import type { CalloutEvent } from './event.ts';
+import { takenBefore } from './callouts.ts';
+import { cuesIn, type CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
 import { judgeStep } from './measure.ts';
 import { cuesOf, currentStep } from './needs.ts';
 import type { Step } from './plan.ts';
-import { markTaken, RESTATE_MS } from './readings.ts';
+import { markLast, RESTATE_MS } from './readings.ts';
 import { spoiledProgress } from './spoiled.ts';
 import { changedProgress, changedState, type CheckState, type Progress, type StepRecord } from './state.ts';
 
@@ -32,7 +33,7 @@ export function calledAdverse(
   event: CalloutEvent,
   say: Say,
 ): CheckState | undefined {
-  for (const cue of event.meaning?.cues ?? []) {
+  for (const cue of cuesIn(event)) {
     if (!isAdverse(cue) || (step?.outcomes?.includes(cue) === true && isBegun(state))) continue;
     const record = lastWith(state, cue);
     if (record === undefined || record.progress.outcome?.cue === cue) continue;
@@ -53,7 +54,7 @@ export function keepEarly(state: CheckState, step: Step, event: CalloutEvent, sa
   if (cue === undefined) return state;
   say({ type: 'noted', cue });
   const early = [...(state.early ?? []), { cue, at: event.at }];
-  return markTaken(changedState(state, { early }), { callouts: [state.callouts.length - 1] });
+  return markLast(changedState(state, { early }));
 }
 
 /** True when a step that lies ahead may see, feel or wait for it. */
@@ -77,11 +78,9 @@ function isBegun({ progress }: CheckState): boolean {
 export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
   const settled = changedState(state, { restating: undefined });
-  for (const cue of event.meaning?.cues ?? []) {
+  for (const cue of cuesIn(event)) {
     if (step?.outcomes?.includes(cue) === true) {
-      const next = markTaken(withOutcome(takenBackIn(withoutNeedles(settled, step), cue), cue, event), {
-        callouts: [state.callouts.length - 1],
-      });
+      const next = markLast(withOutcome(takenBackIn(withoutNeedles(settled, step), cue), cue, event));
       return gained(settled, next, { cue, reading: false }, say);
     }
     const record = lastWith(state, cue);
@@ -115,7 +114,7 @@ function correctedIn(state: CheckState, record: StepRecord, cue: string, event: 
   const step = state.start.plan.steps[record.index];
   if (step?.kind !== 'event') return judgedOn(state, record, cue, event, say);
   const reopened = reopen(state, record, changedProgress(withCorrected(record.progress, cue), { readings: [] }));
-  const next = markTaken(withOutcome(reopened, cue, event), { callouts: [state.callouts.length - 1] });
+  const next = markLast(withOutcome(reopened, cue, event));
   stillNeeded(next, say);
   return next;
 }
@@ -130,9 +129,9 @@ function reopen(state: CheckState, { index }: StepRecord, progress: Progress): C
 }
 
 /** The cues of the last callout that was taken, when it had no needles. */
-function lastCues({ callouts }: CheckState): readonly string[] {
-  const last = callouts.slice(-9, -1).findLast(({ taken }) => taken);
-  return last?.meaning?.reading === undefined ? (last?.meaning?.cues ?? []) : [];
+function lastCues(state: CheckState): readonly string[] {
+  const { meaning } = takenBefore(state) ?? {};
+  return meaning?.reading === undefined ? cuesIn({ meaning }) : [];
 }
 
 /** "Correction" or "no" right after a cue: it is taken back, and what rested on it is gone. Undefined when there is none. */
@@ -186,7 +185,7 @@ function withoutCues(progress: Progress, cues: readonly string[]): Progress {
 export function isOutcomeRestated(state: CheckState, event: CalloutEvent): boolean {
   const { restating } = state;
   if (restating?.outcome !== true || event.at > restating.since + RESTATE_MS) return false;
-  return (event.meaning?.cues ?? []).some((cue) => isOutcome(state, cue));
+  return cuesIn(event).some((cue) => isOutcome(state, cue));
 }
 
 /** True for what the step under way or one behind it may have seen, felt or waited for. */
@@ -209,5 +208,5 @@ function judgedOn(state: CheckState, record: StepRecord, cue: string, event: Cal
   say({ type: 'verdict', step, result });
   const records = state.records.map((each) => (each === record ? changed(record, { progress, result }) : each));
   const moved = changedState(state, { records, cab: movedBy(state.cab, [cue], event) });
-  return markTaken(moved, { callouts: [state.callouts.length - 1] });
+  return markLast(moved);
 }

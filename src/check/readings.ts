@@ -5,7 +5,7 @@ import { isOfCab, type Condition } from '../judging/condition.ts';
 import { LONGEST_HOLD } from '../judging/hold.ts';
 import type { StepResult } from '../judging/result.ts';
 import { isAdverse } from './cab.ts';
-import { withMark } from './callouts.ts';
+import { placeOfLast, withMark } from './callouts.ts';
 import { momentLimit, unfitOpening, waitsForCab } from './conditions.ts';
 import { withNeedles } from './air-lost.ts';
 import { doubtAbout, isLowConfidence, wouldFail } from './doubt.ts';
@@ -61,7 +61,7 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
     return hearReading(changedState(told, { restating: undefined }), { spoken, event }, say);
   }
   if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
-    const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [seen.callouts.length - 1] };
+    const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [placeOfLast(seen)] };
     return placeWithin(changedState(seen, { restating: undefined }), step, within, isLowConfidence(event), say);
   }
   const reading = combined(seen, spoken, event);
@@ -76,8 +76,8 @@ function isOverdue({ restating }: CheckState, event: CalloutEvent): boolean {
   return isOfNeedles && event.at > restating.since + RESTATE_MS;
 }
 
-function asCalled(spoken: SpokenReading, { at, end }: CalloutEvent, { callouts }: CheckState): CalledReading {
-  return { ...spoken, start: at, end, callouts: [callouts.length - 1] };
+function asCalled(spoken: SpokenReading, { at, end }: CalloutEvent, state: CheckState): CalledReading {
+  return { ...spoken, start: at, end, callouts: [placeOfLast(state)] };
 }
 
 /** Needles after those that the step has: told of only where they would fail it. */
@@ -90,7 +90,7 @@ function calledOnceMore(
 ): CheckState {
   const [first] = state.progress.readings;
   if (step.kind !== 'event' || first === undefined) return state;
-  const reading = { ...first, ...spoken, end: event.end, callouts: [state.callouts.length - 1] };
+  const reading = { ...first, ...spoken, end: event.end, callouts: [placeOfLast(state)] };
   if (!wouldFail(state, state.index, changedProgress(state.progress, { readings: [reading] })))
     return withStrayNeedles(state, step, spoken, event);
   return ask(state, { reading, because: 'would-fail' }, say);
@@ -103,12 +103,12 @@ function calledOnceMore(
 function mayBegin({ progress, cab, start }: CheckState, step: Step): boolean {
   if (step.kind === 'event') return progress.outcome !== undefined;
   const isTimed = step.kind === 'hold' || step.kind === 'build';
-  return !isTimed || progress.readings.length > 0 || !waitsForCab(step, start, cab);
+  return !isTimed || !waitsForCab(step, start, cab);
 }
 
 /** The reading as called, joined to the circuit called just before, and to the onset of the words it restates. */
 function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent): CalledReading {
-  const index = state.callouts.length - 1;
+  const index = placeOfLast(state);
   const { half } = state.progress;
   const kept = half?.asked === true ? HALF_KEPT_MS : PAIR_MS;
   // A needle that was called otherwise a moment ago is not forgotten.
@@ -275,6 +275,11 @@ function failOf(state: CheckState, pending: Pending): StepResult | undefined {
 export function spokenOf({ primary, secondary }: SpokenReading): SpokenReading {
   if (primary === undefined) return secondary === undefined ? {} : { secondary };
   return secondary === undefined ? { primary } : { primary, secondary };
+}
+
+/** Marks the callout under way. */
+export function markLast(state: CheckState): CheckState {
+  return markTaken(state, { callouts: [placeOfLast(state)] });
 }
 
 const TAKEN = { taken: true } as const;

@@ -2,7 +2,8 @@ import type { SpokenReading } from '../grammar/meaning.ts';
 import type { Ms } from '../units/time.ts';
 import { withNeedles } from './air-lost.ts';
 import { isAdverse } from './cab.ts';
-import type { CalloutEvent } from './event.ts';
+import { placeOfLast } from './callouts.ts';
+import { cuesIn, type CalloutEvent } from './event.ts';
 import { doubtAbout, isLowConfidence } from './doubt.ts';
 import { dropQuestion, gained, stillNeeded, type Say } from './flow.ts';
 import { contradictedSince } from './heed.ts';
@@ -45,7 +46,7 @@ const BY_READING = { reading: true } as const;
 export function correct(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const spoken = event.meaning?.reading;
   const { half } = state.progress;
-  if (spoken === undefined && (event.meaning?.cues ?? []).length > 0) return correctOutcome(state, event, say);
+  if (spoken === undefined && cuesIn(event).length > 0) return correctOutcome(state, event, say);
   const back = spoken === undefined ? takeBack(state, event, say) : undefined;
   if (back !== undefined) return back;
   if (!isRestated(state, event) && !lastReadingWasTaken(state)) {
@@ -100,12 +101,12 @@ export function reject(state: CheckState, event: CalloutEvent, say: Say): CheckS
 
 export function merged(old: CalledReading, spoken: SpokenReading, state: CheckState): CalledReading {
   const { start, end, callouts } = old;
-  return { ...spokenOf(old), ...spoken, start, end, callouts: [...callouts, state.callouts.length - 1] };
+  return { ...spokenOf(old), ...spoken, start, end, callouts: [...callouts, placeOfLast(state)] };
 }
 
 /** A reading that was logged but not taken (called too early, denied) cannot be corrected. */
 function lastReadingWasTaken(state: CheckState): boolean {
-  const now = state.callouts.length - 1;
+  const now = placeOfLast(state);
   const spoken = state.callouts.findLast(({ meaning }, index) => index < now && meaning?.reading !== undefined);
   return spoken?.taken === true && (state.progress.half !== undefined || lastTaken(state) !== undefined);
 }
@@ -252,7 +253,7 @@ export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckSta
 export function amend(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { pending } = state;
   const spoken = event.meaning?.reading;
-  if (spoken === undefined && (event.meaning?.cues ?? []).length > 0) return correctOutcome(state, event, say);
+  if (spoken === undefined && cuesIn(event).length > 0) return correctOutcome(state, event, say);
   if (pending === undefined || spoken === undefined) return deny(state, event, say);
   return weighAnew(dropQuestion(withDenied(state)), pending, merged(pending.reading, spoken, state), event, say);
 }

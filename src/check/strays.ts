@@ -3,7 +3,7 @@ import type { TestId } from '../judging/measurement.ts';
 import { pressureIn } from '../units/pressure.ts';
 import type { SpokenReading } from '../grammar/meaning.ts';
 import { isAdverse } from './cab.ts';
-import type { CalloutEvent } from './event.ts';
+import { cuesIn, type CalloutEvent } from './event.ts';
 import { cuesOf } from './needs.ts';
 import type { Step } from './plan.ts';
 import { changedProgress, changedState, type CheckState } from './state.ts';
@@ -79,7 +79,7 @@ export function cutOutOf({ records, start }: Pick<CheckState, 'records' | 'start
 export function withStrayMoment(state: CheckState, step: Step, event: CalloutEvent): CheckState {
   const own = cuesOf(step);
   let next = state;
-  for (const cue of event.meaning?.cues ?? []) {
+  for (const cue of cuesIn(event)) {
     if (own.includes(cue)) continue;
     if (cue === 'cut-out' && step.kind === 'build') {
       next = withStray(next, `“${event.heard}” was called before the window was over`);

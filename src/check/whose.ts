@@ -2,7 +2,7 @@ import type { CabPart } from '../judging/condition.ts';
 import { isOfCab } from '../judging/condition.ts';
 import type { Answer } from './answer.ts';
 import { cuesAgainst, isAdverse, says } from './cab.ts';
-import { withMark } from './callouts.ts';
+import { placeOfLast, withMark } from './callouts.ts';
 import { conditionsOf, contradictionIn } from './conditions.ts';
 import type { CalloutEvent } from './event.ts';
 import type { Say } from './flow.ts';
@@ -64,7 +64,7 @@ export function askWhose(
   take: (state: CheckState, event: CalloutEvent, say: Say) => CheckState,
 ): CheckState {
   const answers: Answer[] = [];
-  const callout = state.callouts.length - 1;
+  const callout = placeOfLast(state);
   const after = take(state, event, (answer) => answers.push(answer));
   say({ type: 'whose', cue });
   const open = isAdverse(cue) ? (unjudged(state, cue, event) ?? after) : after;

@@ -1,0 +1,204 @@
+import { describe, expect, it } from 'vitest';
+import { view } from '../../../src/check/view.ts';
+import type { Meaning } from '../../../src/grammar/meaning.ts';
+import { Walk as PlaceWalk } from '../items/walk.ts';
+import { needles, only, primary, startOf, TENDER_34, Walk, type Said } from './support/say.ts';
+
+const both = (value: number) => needles(value, value);
+const on = (...steps: readonly string[]): Walk => new Walk(startOf({ plan: only(...steps) }));
+const taken = ({ state }: Walk): boolean | undefined => state.callouts.at(-1)?.taken;
+const tug = (...more: readonly string[]): Walk =>
+  on('tug-test', 'service-brake-test').knowing('engine-started', 'parking-brake-set', ...more);
+const holding = (...more: readonly string[]): Walk =>
+  on('static-leakage', ...more)
+    .sayAll('engine-off', 'brakes-released', 'settled')
+    .say(both(120), { at: 18, lasting: 2 });
+
+describe('one breath', () => {
+  it('in which everything was said is not answered with what is still needed', () => {
+    const walk = tug().sayAll('chocks-stowed', 'belts-on');
+    walk.say({ cues: ['in-drive', 'rig-held'], reading: both(120), before: 0 });
+    expect(walk.verdict('tug-test')).toBe('pass');
+    expect(walk.types).toEqual(['verdict', 'brief']);
+  });
+
+  it('with the needles of a plain reading judges them on the cab before it', () => {
+    const walk = on('pre-start-fill').say({ cues: ['engine-started'], reading: both(75) });
+    const [condition] = walk.state.records[0]?.result.conditions ?? [];
+    expect([condition?.what, condition?.state]).toEqual(['engine off', 'assumed']);
+  });
+
+  it('with what was seen, and then the cab otherwise, judges it on the cab before, and heeds both', () => {
+    const plan = only('hand-valve-test', 'service-brake-test');
+    const walk = new Walk(startOf({ plan, rig: TENDER_34 })).knowing('engine-started');
+    walk.say({ cues: ['brakes-released', 'hand-valve-held', 'parking-brake-set'] });
+    expect(walk.verdict('hand-valve-test')).toBe('pass');
+    expect(walk.state.cab['parking brake']?.is).toBe('set');
+  });
+});
+
+describe('what a callout counts for', () => {
+  it.each<[string, Walk, Said, boolean]>([
+    ['a cue of the step', on('approach'), 'chocks-set', true],
+    ['the cab, in a step that does not wait for it', on('approach'), 'engine-off', true],
+    ['what only happens to the rig', on('approach').say('engine-off'), 'cut-out', false],
+    ['what was called before', on('approach').say('chocks-set'), 'mirrors-set', true],
+    ['what went wrong in a step that lies ahead', on('approach', 'service-brake-test'), 'pulled-left', true],
+    ['what went wrong in no step of the plan', on('approach'), 'pulled-left', false],
+    ['what was seen, in a step that sees nothing', on('approach', 'tug-test'), 'rig-held', false],
+    ['what spoils a hold', holding(), 'engine-started', true],
+    ['needles in a step without', on('approach'), both(75), false],
+    ['one needle', on('pre-start-fill'), primary(75), true],
+    ['needles before their moment', on('low-air-warning').say('engine-off'), both(90), false],
+  ])('%s', (_, walk, said, counts) => {
+    expect(taken(walk.say(said))).toBe(counts);
+  });
+
+  it('is marked of that callout alone, also of what was called early or corrected', () => {
+    const early = on('approach', 'service-brake-test').sayAll('rig-held', 'pulled-left');
+    expect(early.state.callouts.map((each) => each.taken)).toEqual([false, true]);
+    expect(early.types[0]).toBe('noted');
+    const fixed = tug('chocks-stowed').sayAll('belts-on', 'in-drive', 'chocks-stowed', 'rig-moved').murmur('radio');
+    fixed.say({ cues: ['rig-held'], command: 'correction' });
+    expect(fixed.verdict('tug-test')).toBe('pass');
+    expect(fixed.state.callouts.slice(-2).map((each) => each.taken)).toEqual([false, true]);
+  });
+});
+
+describe('what went wrong and was called before its step', () => {
+  it('holds in that step, and in no other', () => {
+    const walk = tug().sayAll('pulled-left', 'pedal-released', 'chocks-stowed', 'belts-on', 'in-drive', 'rig-held');
+    expect(walk.verdict('tug-test')).toBe('pass');
+    expect(walk.state.progress.outcome?.cue).toBe('pulled-left');
+    expect(walk.state.early).toEqual([]);
+    expect(walk.sayAll('straight-stop', 'check-complete').verdict('service-brake-test')).toBe('fail');
+  });
+});
+
+describe('a note', () => {
+  it('hears what went wrong in this step, and takes nothing good for seen', () => {
+    const walk = on('service-brake-test').knowing('engine-started').sayAll('note', 'straight-stop');
+    expect(walk.state.progress.outcome).toBeUndefined();
+    expect(walk.sayAll('note', 'pulled-left').state.progress.outcome?.cue).toBe('pulled-left');
+  });
+});
+
+describe('while needles are asked about', () => {
+  it('a cue that comes after them is kept, and the step goes on with a yes', () => {
+    const walk = on('final-fill').knowing('engine-started').say('cut-out').say(both(120), { confidence: 0.1 });
+    expect(walk.say('fast-idle-off').types).toEqual(['question']);
+    expect(walk.say('yes').verdict('final-fill')).toBe('pass');
+    const early = on('final-fill').knowing('engine-started').say('cut-out').say('fast-idle-off');
+    expect(view(early.state).heard).toEqual(['cut-out']);
+  });
+
+  it('needles before other words in one breath answer, and the words are heard after them', () => {
+    const walk = on('governor-cut-in', 'refill').knowing('engine-started').say('cut-in');
+    walk.say(both(98), { confidence: 0.1 }).say({ cues: ['cut-out'], reading: both(98), before: 0 });
+    expect([walk.verdict('governor-cut-in'), walk.state.progress.outcome?.cue]).toEqual(['pass', 'cut-out']);
+    const other = on('governor-cut-in', 'refill').knowing('engine-started').say('cut-in');
+    other.say(both(98), { confidence: 0.1 }).say({ cues: ['cut-out'], reading: both(170), before: 0 });
+    expect([other.step, other.state.pending?.reading.primary?.value]).toEqual(['governor-cut-in', 170]);
+  });
+
+  it('what is said of the way of listening leaves the question', () => {
+    for (const command of ['listen-open', 'listen-push', 'how-long'] as const)
+      for (const asking of ['ask', 'assume'] as const) {
+        const walk = new Walk(startOf({ plan: only('pre-start-fill'), asking })).say(both(75), { confidence: 0.1 });
+        expect(walk.say({ cues: [], command }).state.phase).toBe('asking');
+      }
+  });
+});
+
+describe('the clock of the whole check', () => {
+  it('is not stopped where it was never started', () => {
+    const walk = on('service-brake-test').knowing('engine-started').sayAll('straight-stop', 'check-complete');
+    expect(walk.state.clock).toEqual({});
+    expect(walk.last.at(-1)).not.toHaveProperty('seconds');
+  });
+});
+
+describe('a caution of the cab', () => {
+  it.each<[string, Said]>([
+    ['a rig that was not put in drive', 'not-in-drive'],
+    ['chocks that are still in', 'not-chocks-stowed'],
+  ])('%s: the step does not pass', (_, said) => {
+    const walk = tug().sayAll('chocks-stowed', 'belts-on', 'in-drive', said, 'rig-held');
+    expect(walk.verdict('tug-test')).not.toBe('pass');
+  });
+});
+
+describe('say again', () => {
+  it('repeats only the last of several answers', () => {
+    const walk = on('approach', 'pre-start-fill', 'governor-cut-out').sayAll(
+      ...['chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on'],
+      both(75),
+      'engine-started',
+    );
+    expect(walk.types).toEqual(['verdict', 'brief']);
+    expect(walk.say('say-again').last).toMatchObject([{ type: 'again', answer: { type: 'brief' } }]);
+    expect(walk.say('skip').say('say-again').types).toEqual(['ask-skip-reason']);
+  });
+});
+
+describe('the screen', () => {
+  it('shows what is still needed, of which kind, and what is asked', () => {
+    const walk = tug();
+    expect(view(walk.state)).toMatchObject({
+      ...{ phase: 'listening', index: 0, total: 2, heard: [], stopped: false, readingNeeded: false },
+      needed: ['chocks-stowed', 'belts-on', 'in-drive'],
+      neededOutcomes: ['rig-held', 'rig-moved'],
+    });
+    for (const key of ['latest', 'missingCircuit', 'hold', 'window', 'question', 'whose', 'fork', 'place', 'verdict'])
+      expect(view(walk.state)).not.toHaveProperty(key);
+    const seen = view(walk.say('rig-held').state);
+    expect([seen.heard, seen.neededOutcomes]).toEqual([['rig-held'], []]);
+    const fill = on('final-fill').knowing('engine-started').say('cut-out');
+    expect(view(fill.state)).toMatchObject({ needed: ['fast-idle-off'], readingNeeded: true });
+    const over = view(fill.sayAll(both(120), 'fast-idle-off').state);
+    expect(over).toMatchObject({ needed: [], neededOutcomes: [], readingNeeded: false, callouts: [], verdict: 'pass' });
+    expect(over.step).toBeUndefined();
+    expect(over.results).toMatchObject([{ id: 'final-fill', title: 'Refill, fast idle off', verdict: 'pass' }]);
+  });
+
+  it('names the places that “back to …” reaches, in the order of the walk', () => {
+    const walk = new PlaceWalk('walk-round').place('left-side').place('front');
+    const { place } = view(walk.state);
+    expect(place?.earlier.map(({ id }) => id)).toEqual(['left-side', 'front']);
+    expect(place?.left).toBe(place?.items.length);
+    expect(view(walk.state).readingNeeded).toBe(false);
+    expect(view(new PlaceWalk('walk-round').state).place?.earlier).toEqual([]);
+  });
+});
+
+describe('a fork after a fail', () => {
+  const failed = (next: string, ...said: readonly Said[]): boolean => {
+    const plan = only('governor-cut-out', next);
+    const steps = plan.steps.toSorted((one) => (one.id === 'governor-cut-out' ? -1 : 1));
+    const walk = new Walk(startOf({ plan: { ...plan, steps }, settings: { stillAfterFail: true } }));
+    walk.knowing('engine-started').sayAll('cut-out', both(140), 'yes', ...said);
+    return view(walk.state).fork !== undefined;
+  };
+
+  it('is none once anything of the next step was called, or while something is asked', () => {
+    expect(failed('pre-start-fill')).toBe(true);
+    expect(failed('pre-start-fill', both(75))).toBe(false);
+    expect(failed('pre-start-fill', primary(75))).toBe(false);
+    expect(failed('pre-start-fill', both(50))).toBe(false);
+    expect(failed('pre-start-fill', 'pause')).toBe(false);
+    expect(failed('approach', 'chocks-set')).toBe(false);
+    expect(failed('low-air-warning', 'engine-off', 'buzzer', 'engine-started')).toBe(false);
+    expect(failed('service-brake-test')).toBe(false);
+  });
+
+  it('leaves a step that moves the rig where it is known already what it will come to', () => {
+    const plan = only('tug-test', 'service-brake-test');
+    const walk = new Walk(startOf({ plan, settings: { stillAfterFail: true } })).knowing('parking-brake-set');
+    walk.sayAll('pulled-left', 'chocks-stowed', 'belts-on', 'in-drive', 'rig-moved');
+    expect([walk.step, walk.state.progress.outcome?.cue]).toEqual(['service-brake-test', 'pulled-left']);
+    const drives: Meaning = { cues: ['in-drive'] };
+    const other = { ...only('approach'), steps: [...plan.steps, { ...only('approach').steps[0]!, cues: drives.cues }] };
+    const left = new Walk(startOf({ plan: other, settings: { stillAfterFail: true } })).knowing('parking-brake-set');
+    expect(left.sayAll('chocks-stowed', 'belts-on', 'in-drive', 'rig-moved').state.phase).toBe('done');
+  });
+});
