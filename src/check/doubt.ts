@@ -55,13 +55,13 @@ function isImplausible(state: CheckState, index: number, progress: Progress, rea
     const { value, unit } = pressure;
     if (value < pressureIn(range.min, unit) || value > pressureIn(range.max, unit)) return true;
   }
-  if (index === state.index && tooFast(state, reading)) return true;
+  if (tooFast(state, reading)) return true;
   if (!canFollow(state, index, reading) || contradictsEarlier(state, index, reading)) return true;
   if (index === state.index && lostAir(state, step, reading)) return true;
   const [first] = progress.readings;
   if (step.kind === 'hold' && first !== undefined && first !== reading) return movedWrongWay(first, reading, 'rise');
   if (step.kind === 'build') {
-    return progress.readings.some((call) => call.start < reading.start && movedWrongWay(call, reading, 'fall'));
+    return progress.readings.some((call) => movedWrongWay(call, reading, 'fall'));
   }
   const way = CANNOT[step.test];
   const shown = step.test === 'governor-cut-in' ? shownInStep(state, index, reading) : undefined;

@@ -44,7 +44,7 @@ function hearOwn(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const heeded = heedCab(withCabBefore(kept, step, event), step, event, say);
   if (heeded.progress.spoiled !== state.progress.spoiled) return markLast(heeded);
   // What is known of the cab now may be taken back, whether or not the step waits for it.
-  const isTaken = heeded.cab !== state.cab && meaning.cues.some(isAboutCab);
+  const isTaken = meaning.cues.some(isAboutCab);
   // A place waits for items alone; what else was called has been heeded.
   if (step.kind === 'items') return isTaken ? markLast(heeded) : heeded;
   return hearInStep(isTaken ? markLast(heeded) : heeded, step, event, say);
@@ -74,7 +74,7 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
   if (meaning.reading !== undefined) next = hearReading(next, { spoken: meaning.reading, event }, say);
   const after = hearCues(next, step, event);
   const cue = before.cue ?? after.cue;
-  if (cue === undefined && meaning.reading === undefined && !meaning.cues.some((id) => cuesOf(step).includes(id))) {
+  if (meaning.reading === undefined && !meaning.cues.some((id) => cuesOf(step).includes(id))) {
     stillNeeded(state, say);
     return state;
   }
@@ -134,7 +134,7 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
     if (isHeldBy(outcome?.cue, cue)) return state;
     if (outcome?.cue === cue && !isForgotten(state, step, at)) return state;
     // The moment of an event is the first time it is called, but what went wrong is never overheard.
-    if (step.kind === 'event' && outcome !== undefined && outcome.cue !== cue && !isAdverse(cue)) return state;
+    if (outcome !== undefined && outcome.cue !== cue && !isAdverse(cue)) return state;
     return withClock(withOutcome(withEarlier(state, cue, at), cue, event), step, cue, at);
   }
   if (progress.cues.includes(cue)) return state;
@@ -180,7 +180,7 @@ function mayFollow({ progress, pending }: CheckState, step: Step): boolean {
 
 function withClock(state: CheckState, step: Step, cue: string, at: number): CheckState {
   const { clock } = state;
-  if (cue === step.startsClock) return changedState(state, { clock: { ...clock, start: at } });
+  if (cue === step.startsClock) return changedState(state, { clock: { start: at } });
   if (cue === step.stopsClock && clock.start !== undefined)
     return changedState(state, { clock: { ...clock, end: at } });
   return state;

@@ -105,7 +105,7 @@ function isTimed({ kind }: Step): boolean {
  */
 export function goesOn(state: CheckState, step: Step, event: CalloutEvent): boolean {
   const next = nextStep(state);
-  if (next === undefined || state.pending !== undefined) return false;
+  if (next === undefined) return false;
   const own = cuesOf(step);
   const begins = [...next.cues, ...(next.outcomes ?? [])];
   if (!cuesIn(event).some((cue) => begins.includes(cue) && !own.includes(cue))) return false;

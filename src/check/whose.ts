@@ -11,7 +11,6 @@ import { withoutVerdict } from './measure.ts';
 import { cuesOf, currentStep } from './needs.ts';
 import { hasAdverse, isAhead, lastWith } from './outcome.ts';
 import type { Step } from './plan.ts';
-import { isWalk } from './signal.ts';
 import { changedState, withTold, type CheckState, type Whose } from './state.ts';
 
 /** What most tests rest on, so that nobody may turn it over unasked. */
@@ -25,7 +24,7 @@ const RESTED_ON: readonly CabPart[] = ['engine', 'parking brake'];
 export function strangeCue(state: CheckState, { meaning, source }: CalloutEvent): string | undefined {
   const step = currentStep(state);
   const isAsked = state.start.settings?.asksWhose === true && state.start.asking === 'ask' && source === 'voice';
-  if (!isAsked || step === undefined || meaning === undefined || isWalk(meaning)) return undefined;
+  if (!isAsked || step === undefined || meaning === undefined) return undefined;
   const { cues, command, reading, number } = meaning;
   // Needles and repairs are the operator's.
   if (command !== undefined || (reading ?? number) !== undefined || state.restating !== undefined) return undefined;

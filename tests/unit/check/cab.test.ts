@@ -22,7 +22,7 @@ const known = (cab: Cab): string[] => Object.entries(cab).map(([part, fact]) => 
 /** Every part known, as one finds it where the cue must be wrong about it. */
 const OTHERWISE: Cab = movedBy(
   {},
-  ['engine-off', 'parking-brake-set', 'brake-applied', 'chocks-set', 'settled'],
+  ['engine-off', 'parking-brake-set', 'brake-applied', 'chocks-set', 'not-in-drive', 'settled'],
   heard('before'),
 );
 
@@ -49,6 +49,19 @@ describe('what a cue says of the cab, in whatever step it is called', () => {
     // It is stopped with the pedal.
     ['straight-stop', ['brake pedal: applied']],
     ['mirrors-set', []],
+    ['pulled-left', ['brake pedal: applied']],
+    ['pulled-right', ['brake pedal: applied']],
+    // What is denied is the other way round.
+    ['not-engine-started', ['engine: off']],
+    ['not-engine-off', ['engine: running']],
+    ['not-fast-idle-set', ['fast idle: off']],
+    ['not-fast-idle-off', ['fast idle: on']],
+    ['not-brakes-released', ['parking brake: set']],
+    ['not-parking-brake-set', ['parking brake: released']],
+    ['not-brake-applied', ['brake pedal: free']],
+    ['not-chocks-set', ['chocks: stowed']],
+    ['not-chocks-stowed', ['chocks: set']],
+    ['not-in-drive', ['selector: neutral']],
   ] as const)('%s', (cue, facts) => {
     expect(known(after(cue))).toEqual(facts);
     for (const [part, fact] of Object.entries(after(cue))) {
@@ -82,18 +95,22 @@ describe('what must have been otherwise for a cue to be true is unclear from the
     ['buzzer', ['brake pedal']],
     ['no-warning', ['brake pedal']],
     ['valve-stayed-in', ['brake pedal', 'parking brake']],
-    ['rig-held', ['engine']],
-    ['rig-moved', ['engine']],
-    ['hand-valve-held', ['engine']],
-    ['straight-stop', ['engine', 'chocks']],
-    ['pulled-left', ['engine', 'chocks']],
-    ['pulled-right', ['engine', 'chocks']],
+    ['rig-held', ['engine', 'selector']],
+    ['rig-moved', ['engine', 'selector']],
+    ['hand-valve-held', ['engine', 'selector']],
+    ['straight-stop', ['engine', 'chocks', 'selector']],
+    ['pulled-left', ['engine', 'chocks', 'selector']],
+    ['pulled-right', ['engine', 'chocks', 'selector']],
   ] as const)('%s', (cue, gone) => {
     const left = movedBy(OTHERWISE, [cue], heard(cue));
     const unclear = Object.entries(left).filter(([, fact]) => fact.is === UNCLEAR);
     expect(unclear.map(([part]) => part).sort()).toEqual([...gone].sort());
     for (const [, fact] of unclear) expect(fact).toEqual({ is: UNCLEAR, at: 1000, heard: cue });
     for (const part of gone) expect(speaksAgainst(cue, part, OTHERWISE[part]?.is ?? '')).toBe(true);
+  });
+
+  it('an engine is not started in drive', () => {
+    expect(movedBy(after('in-drive'), ['engine-started'], heard('x')).selector?.is).toBe(UNCLEAR);
   });
 
   it('and what it agrees with stays known, by the callout that said it', () => {

@@ -1,18 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import { view } from '../../../src/check/view.ts';
-import type { Meaning } from '../../../src/grammar/meaning.ts';
+import type { Meaning, SpokenReading } from '../../../src/grammar/meaning.ts';
 import { Walk as PlaceWalk } from '../items/walk.ts';
-import { needles, only, primary, startOf, TENDER_34, Walk, type Said } from './support/say.ts';
+import { needles, only, primary, secondary, startOf, TENDER_34, Walk, type Said } from './support/say.ts';
 
 const both = (value: number) => needles(value, value);
 const on = (...steps: readonly string[]): Walk => new Walk(startOf({ plan: only(...steps) }));
 const taken = ({ state }: Walk): boolean | undefined => state.callouts.at(-1)?.taken;
 const tug = (...more: readonly string[]): Walk =>
   on('tug-test', 'service-brake-test').knowing('engine-started', 'parking-brake-set', ...more);
-const holding = (...more: readonly string[]): Walk =>
-  on('static-leakage', ...more)
+/** A static hold that runs from 20 s to 80 s, or whose first needles are asked about. */
+const holding = (first: 'take' | 'ask' = 'take'): Walk =>
+  on('static-leakage', 'applied-leakage')
     .sayAll('engine-off', 'brakes-released', 'settled')
-    .say(both(120), { at: 18, lasting: 2 });
+    .say(both(120), { at: 18, lasting: 2, confidence: first === 'ask' ? 0.1 : 0.9 });
+const correction = (reading: SpokenReading): Meaning => ({ cues: [], command: 'correction', reading });
 
 describe('one breath', () => {
   it('in which everything was said is not answered with what is still needed', () => {
@@ -26,6 +28,14 @@ describe('one breath', () => {
     const walk = on('pre-start-fill').say({ cues: ['engine-started'], reading: both(75) });
     const [condition] = walk.state.records[0]?.result.conditions ?? [];
     expect([condition?.what, condition?.state]).toEqual(['engine off', 'assumed']);
+    const later = on('pre-start-fill').sayAll('engine-off', both(75), 'fast-idle-set', 'engine-started');
+    expect(later.verdict('pre-start-fill')).toBe('pass');
+  });
+
+  it('with needles said instead of others counts in both', () => {
+    const walk = on('pre-start-fill').sayAll(both(72), 'correction', { cues: ['engine-started'], reading: both(75) });
+    expect(walk.verdict('pre-start-fill')).toBe('pass');
+    expect(walk.state.records[0]?.progress.readings).toMatchObject([both(75)]);
   });
 
   it('with what was seen, and then the cab otherwise, judges it on the cab before, and heeds both', () => {
@@ -47,6 +57,8 @@ describe('what a callout counts for', () => {
     ['what went wrong in no step of the plan', on('approach'), 'pulled-left', false],
     ['what was seen, in a step that sees nothing', on('approach', 'tug-test'), 'rig-held', false],
     ['what spoils a hold', holding(), 'engine-started', true],
+    ['the cab, beside what only happens to the rig', on('approach'), 'engine-off rig-held', true],
+    ['what spoils needles that are asked about', holding('ask'), 'engine-started', true],
     ['needles in a step without', on('approach'), both(75), false],
     ['one needle', on('pre-start-fill'), primary(75), true],
     ['needles before their moment', on('low-air-warning').say('engine-off'), both(90), false],
@@ -75,6 +87,61 @@ describe('what went wrong and was called before its step', () => {
   });
 });
 
+describe('what went wrong', () => {
+  it('sticks against its opposite alone, not against another wrong or another word', () => {
+    const stop = on('service-brake-test').knowing('engine-started').sayAll('pulled-left', 'pulled-right');
+    expect([stop.state.progress.outcome?.cue, stop.types.includes('sticks')]).toEqual(['pulled-right', false]);
+    expect(tug().sayAll('rig-moved', 'belts-on').types).not.toContain('sticks');
+    expect(tug().sayAll('rig-moved', 'rig-held').types).toContain('sticks');
+  });
+
+  it('is what the end of a step waits for', () => {
+    const walk = on('service-brake-test').knowing('engine-started').say('check-complete');
+    expect(view(walk.state).heard).toEqual([]);
+    expect(walk.say('straight-stop').verdict('service-brake-test')).toBeUndefined();
+  });
+});
+
+describe('words against a measurement', () => {
+  const closing = (): Walk => holding().waitTo(81);
+
+  it('after needles that are asked about leave them as they were by the first of them', () => {
+    const walk = closing().say(needles(110, 119)).sayAll('engine-started', 'parking-brake-set', 'yes');
+    expect(walk.verdict('static-leakage')).toBe('fail');
+    const again = holding().sayAll('correction', 'engine-started', 'engine-off', 'settled', both(120));
+    expect(again.state.phase).toBe('holding');
+  });
+
+  it('spoil it where one needle alone is asked about, and not where that one closes a window', () => {
+    const half = closing().say(primary(119), { confidence: 0.1 }).say('engine-started');
+    expect(half.types).toEqual(['contradicted', 'still-needed']);
+    const build = on('build-up').sayAll('engine-started', 'fast-idle-set').say(both(85), { at: 10 });
+    build.say(primary(100), { at: 40 }).say(secondary(100), { at: 42, confidence: 0.1 });
+    expect(build.say('engine-off').types).toEqual(['question']);
+    expect(build.say('yes').verdict('build-up')).toBe('pass');
+  });
+
+  it('count in the step under way, while needles of the step behind are asked about', () => {
+    const walk = on('governor-cut-in', 'refill').knowing('engine-started').sayAll('cut-in', both(98));
+    walk.sayAll(correction(both(79)), 'engine-off', 'no');
+    expect(walk.types).toEqual(['call-again']);
+    expect(walk.sayAll('cut-out', both(120)).verdict('refill')).not.toBe('pass');
+  });
+
+  it('with which the operator goes on are no reason where something else was', () => {
+    const reason = (walk: Walk): string | undefined => walk.say('brake-applied').state.records[0]?.result.reason;
+    const lost = holding().send({ type: 'interrupted', at: 22_000, why: 'microphone-lost' });
+    expect(reason(lost)).toBe('not finished: the microphone was lost, and it was not repeated');
+    const anew = holding().sayAll('engine-started', 'engine-off', 'settled', both(120));
+    expect(reason(anew)).toMatch(/“engine-started” was called/);
+  });
+
+  it('with which the operator goes on leave the correction that was begun in the step before', () => {
+    const walk = holding().sayAll('correction', 'brake-applied', 'settled', both(112));
+    expect([walk.step, walk.state.phase]).toEqual(['applied-leakage', 'holding']);
+  });
+});
+
 describe('a note', () => {
   it('hears what went wrong in this step, and takes nothing good for seen', () => {
     const walk = on('service-brake-test').knowing('engine-started').sayAll('note', 'straight-stop');
@@ -99,6 +166,7 @@ describe('while needles are asked about', () => {
     const other = on('governor-cut-in', 'refill').knowing('engine-started').say('cut-in');
     other.say(both(98), { confidence: 0.1 }).say({ cues: ['cut-out'], reading: both(170), before: 0 });
     expect([other.step, other.state.pending?.reading.primary?.value]).toEqual(['governor-cut-in', 170]);
+    expect(other.types).toEqual(['question', 'question']);
   });
 
   it('what is said of the way of listening leaves the question', () => {

@@ -13,6 +13,12 @@ import { needles, only, startOf, TENDER_34 as TENDER, Walk } from './support/say
 const grammar = loadGrammar();
 const PACE = { holdSeconds: 60, afterHold: 1_000 };
 
+const filling = (asking: 'ask' | 'assume' = 'ask'): Walk =>
+  new Walk(startOf({ plan: only('pre-start-fill', 'governor-cut-out', 'governor-cut-in'), asking }));
+const holding = (): Walk =>
+  new Walk(startOf({ plan: only('static-leakage', 'applied-leakage') })).sayAll('engine-off', 'brakes-released');
+const applying = (): Walk => new Walk(startOf({ plan: only('applied-leakage') })).sayAll('brake-applied');
+
 /** The whole script as words, each parsed under the rules that the check listens for when it is said. */
 function spoken(scenario: typeof ENGINE_31, start = startOf()): { walk: Walk; unheard: string[] } {
   const walk = new Walk(start);
@@ -61,6 +67,31 @@ describe('what each step listens for', () => {
       .say('cut-out');
     expect(walk.rules).toEqual(expect.arrayContaining(['brakes-released', 'engine-off']));
     expect(walk.rules).not.toContain('parking-brake-set');
+  });
+
+  it.each<[string, Walk, readonly string[], readonly string[]]>([
+    [
+      'a step',
+      new Walk(startOf({ plan: only('tug-test') })),
+      ['observe', 'denied-in-drive', 'rig-moved'],
+      ['repaired'],
+    ],
+    ['after needles', filling().say(needles(75, 74)), ['repaired', 'reading'], []],
+    ['after needles that were not taken', filling().say(needles(75, 174)).say('no'), ['reading'], ['repaired']],
+    ['a question', filling().say(needles(75, 174)), ['repaired', 'reading', 'engine-started'], []],
+    ['a pause', filling().say('pause'), ['confirm', 'engine-off', 'rig-moved'], ['reading', 'items']],
+    ['a note', filling().say('note'), ['anything'], ['reading']],
+    ['a skip', filling().say('skip'), ['reasons', 'reading', 'engine-started', 'denied-engine-started'], ['items']],
+    ['its end', filling().sayAll('stop-check', 'yes'), [], ['anything', 'confirm', 'commands']],
+    ['the end of a recording', filling('assume').sayAll('stop-check', 'yes'), ['anything', 'denied'], ['items']],
+    ['a recording', filling('assume'), ['engine-off', 'rig-moved'], ['items']],
+    ['the step before the next', filling(), ['cut-out'], ['cut-in', 'rig-moved']],
+    ['a hold', holding(), ['engine-started', 'brake-applied', 'chocks-stowed'], ['rig-moved', 'mirrors-set']],
+    ['an applied hold', applying(), ['brake-applied', 'pedal-released'], []],
+  ])('has the rules of %s', (_, { rules }, there, missing) => {
+    expect(rules).toEqual(expect.arrayContaining([...there]));
+    expect(rules.filter((rule) => missing.includes(rule))).toEqual([]);
+    if (there.length === 0) expect(rules).toEqual([]);
   });
 
   it('has the commands in every phase that can hear them', () => {

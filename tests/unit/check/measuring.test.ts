@@ -242,18 +242,14 @@ describe('needles called sooner than they can have moved', () => {
 
 describe('needles that can hardly have been so', () => {
   it('count for nothing as long as one of them was not confirmed', () => {
-    const built = (...said: readonly Said[]): string | undefined => {
-      const walk = new Walk(startOf({ plan: only('build-up'), asking: 'assume' })).sayAll(
-        'engine-started',
-        'fast-idle-set',
-      );
-      walk
-        .say(needles(85, 85), { at: 10 })
-        .say(needles(95, 95), { at: 12 })
-        .sayAll(...said);
-      return ended(walk.say(needles(105, 105), { at: 15.5 }).say('yes')).verdict('build-up');
+    const built = (isConfirmed: boolean): string | undefined => {
+      const start = startOf({ plan: only('build-up'), asking: 'assume' });
+      const walk = new Walk(start).sayAll('engine-started', 'fast-idle-set').say(needles(85, 85), { at: 10 });
+      walk.say(needles(95, 95), { at: 12 });
+      if (isConfirmed) walk.say('yes', { at: 13, lasting: 0 });
+      return ended(walk.say(needles(108, 108), { at: 14 }).say('yes')).verdict('build-up');
     };
-    expect([built(), built('yes')]).toEqual(['not judged', 'marginal']);
+    expect([built(false), built(true)]).toEqual(['not judged', 'marginal']);
   });
 
   it('are given as the reason where they were confirmed', () => {

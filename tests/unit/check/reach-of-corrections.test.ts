@@ -91,6 +91,49 @@ describe('what was seen or felt', () => {
   });
 });
 
+describe('what went wrong', () => {
+  const early = (walk: Walk): readonly string[] => (walk.state.early ?? []).map(({ cue }) => cue);
+
+  it('is kept for a step ahead alone, not what is good, nor what belongs here or behind', () => {
+    expect(early(tug().say('straight-stop'))).toEqual([]);
+    const moved = tug().say('rig-moved');
+    expect([moved.step, early(moved), moved.state.progress.outcome]).toEqual(['hand-valve-test', [], undefined]);
+    const plan = only('pre-start-fill', 'tug-test', 'hand-valve-test');
+    const steps = [plan.steps[1]!, plan.steps[0]!, plan.steps[2]!];
+    const again = new Walk(startOf({ plan: { ...plan, steps }, rig: TENDER_34 }));
+    again.sayAll('chocks-stowed', 'belts-on', 'in-drive', 'rig-moved', 'rig-moved');
+    expect([again.step, early(again)]).toEqual(['pre-start-fill', []]);
+    expect(early(tug().say('pulled-right'))).toEqual(['pulled-right']);
+    const twice = tug().sayAll('pulled-right', 'pulled-left');
+    expect(early(twice)).toEqual(['pulled-right', 'pulled-left']);
+    expect(early(tug().sayAll('rig-held', 'rig-moved'))).toEqual([]);
+    const skip = { cues: [], command: 'skip', reason: 'no-room' } as const;
+    const skipped = new Walk(startOf({ plan: only('tug-test', 'service-brake-test') })).sayAll(skip, 'rig-moved');
+    expect([early(skipped), skipped.types]).toEqual([[], ['still-needed']]);
+  });
+
+  it('is taken back by another word alone, and only what went wrong was taken back', () => {
+    const stop = (...said: readonly string[]): readonly string[] | undefined => {
+      const walk = new Walk(startOf({ plan: only('service-brake-test') })).knowing('engine-started');
+      for (const [index, cue] of said.entries()) walk.say(index === 0 ? cue : correction(cue));
+      return walk.state.progress.corrected;
+    };
+    expect(stop('pulled-left', 'pulled-left')).toBeUndefined();
+    expect(stop('straight-stop', 'pulled-left')).toBeUndefined();
+    expect(stop('pulled-left', 'pulled-right', 'straight-stop')).toEqual(['pulled-left', 'pulled-right']);
+  });
+
+  it('moves the cab, as it does when it is called in its step', () => {
+    const walk = tug().say('rig-held').sayAll('brakes-released', 'hand-valve-held', 'straight-stop', 'check-complete');
+    expect(walk.state.verdict).toBe('pass');
+    const late = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation', 'tug-test') }));
+    late.knowing('engine-off', 'brakes-released').sayAll('buzzer', needles(60, 60), 'valve-popped', needles(38, 38));
+    expect(late.state.cab['parking brake']?.is).toBe('set');
+    late.say('valve-stayed-in');
+    expect([late.verdict('spring-brake-activation'), late.state.cab['parking brake']?.is]).not.toContain('set');
+  });
+});
+
 describe('a cue', () => {
   it('is taken back by a bare correction or a no, and has to be called again', () => {
     for (const command of ['correction', 'no']) {
@@ -100,6 +143,15 @@ describe('a cue', () => {
       expect(walk.state.cab['parking brake']).toBeUndefined();
       expect(walk.state.cab.engine?.is).toBe('off');
     }
+  });
+
+  it('that was a moment is gone when it is taken back', () => {
+    const walk = new Walk(startOf({ plan: only('governor-cut-out') })).sayAll(
+      'engine-started',
+      'cut-out',
+      'correction',
+    );
+    expect([walk.state.progress.outcome, view(walk.state).neededOutcomes]).toEqual([undefined, ['cut-out']]);
   });
 
   it('is taken back in its own step, whatever came before it', () => {
@@ -246,6 +298,13 @@ describe('the needles of a step that is behind', () => {
       expect(walk.verdict('governor-cut-in')).toBe('pass');
       expect(walk.types).not.toContain('question');
     }
+  });
+
+  it('that had failed and were corrected are told of once', () => {
+    const failed = new Walk(startOf({ plan: only('governor-cut-in', 'refill') })).knowing('engine-started');
+    failed.sayAll('cut-in', needles(98, 79), 'yes', correction(needles(98, 78)), 'yes', correction(needles(98, 97)));
+    const result = failed.state.records[0]?.result;
+    expect([result?.verdict, result?.flags?.length]).toEqual(['pass', 2]);
   });
 
   it('can be corrected over a step that the rig does not have', () => {

@@ -101,17 +101,17 @@ describe('what a verdict rests on', () => {
     const { progress } = startCheck(start).state;
     const step = FULL.steps.find(({ id }) => id === 'static-leakage')!;
     const sources = reportConditions(step, start, progress, {}).map(
-      ({ source }) => `${source.document}, ${source.sure}`,
+      ({ source }) => `${source.document}, ${source.section ?? '-'}, ${source.sure}`,
     );
     expect(sources).toEqual([
-      'CDL model manual, seen',
-      'CDL model manual, seen',
-      'CDL model manual, seen',
-      'common practice of the fire service, practice',
-      'California commercial driver handbook (2013 copy), seen',
-      'California Vehicle Code, seen',
-      'common practice of the fire service, practice',
-      'common practice of the fire service, practice',
+      'CDL model manual, section 5, seen',
+      'CDL model manual, section 5, seen',
+      'CDL model manual, section 5, seen',
+      'common practice of the fire service, -, practice',
+      'California commercial driver handbook (2013 copy), governor cut-in of 85 psi or more, seen',
+      'California Vehicle Code, 26505, gauges within 10 %, seen',
+      'common practice of the fire service, -, practice',
+      'common practice of the fire service, -, practice',
     ]);
   });
 });

@@ -178,6 +178,18 @@ describe('a check that ends early', () => {
   });
 });
 
+describe('what was said in a step that was not finished', () => {
+  it('is told of with it', () => {
+    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'refill') })).sayAll('cut-out', 'not-cut-in');
+    const [record, next] = walk.send({ type: 'end', at: 90_000 }).state.records;
+    expect(record?.result.flags).toEqual([
+      '“cut-out” was called, and no engine that was started',
+      '“not-cut-in” was called',
+    ]);
+    expect(next?.result).not.toHaveProperty('flags');
+  });
+});
+
 describe('what a step says as it goes', () => {
   it('the beginning of a window or hold once, and each cue that it gains', () => {
     const build = new Walk(startOf({ plan: only('build-up') })).sayAll('engine-started', 'fast-idle-set');

@@ -1,19 +1,35 @@
 import { describe, expect, it } from 'vitest';
-import type { StartEvent } from '../../../src/check/event.ts';
+import type { CalloutEvent, StartEvent } from '../../../src/check/event.ts';
 import { listensFor } from '../../../src/check/listens-for.ts';
 import { replay } from '../../../src/check/machine.ts';
 import { view } from '../../../src/check/view.ts';
-import { needles, only, startOf, Walk } from './support/say.ts';
+import { needles, only, startOf, Walk, type Said } from './support/say.ts';
 
 const LIVE = { asksWhose: true } as const satisfies StartEvent['settings'];
 const HOLD = only('static-leakage', 'applied-leakage', 'low-air-warning');
 
 /** A hold that runs since 20 s, of 60 s. */
-function holding(settings: StartEvent['settings'] = LIVE): Walk {
-  const walk = new Walk(startOf({ plan: HOLD, settings }));
+function holding(settings: StartEvent['settings'] = LIVE, asking: 'ask' | 'assume' = 'ask', ahead?: string): Walk {
+  const plan = ahead === undefined ? HOLD : only('static-leakage', 'applied-leakage', ahead);
+  const walk = new Walk(startOf({ plan, settings, asking }));
   walk.sayAll('engine-off', 'brakes-released', 'settled');
   return walk.say(needles(118, 117), { at: 18, lasting: 2 });
 }
+
+/** The first of some steps, of which the second is far off. */
+const at = (step: string): Walk =>
+  new Walk(startOf({ plan: only(step, 'applied-leakage', 'build-up'), settings: LIVE }));
+const running = (step: string): Walk => at(step).knowing('engine-started');
+const afterBreak = (): Walk =>
+  running('approach')
+    .send({ type: 'interrupted', at: 5000, why: 'page-closed' })
+    .send({ type: 'resumed', at: 5000, wall: '2026-05-04T07:41:00Z' });
+
+/** An applied hold that runs. */
+const applied = (): Walk =>
+  new Walk(startOf({ plan: only('applied-leakage', 'build-up'), settings: LIVE }))
+    .knowing('engine-off', 'brakes-released')
+    .sayAll('brake-applied', 'settled', needles(110, 110));
 
 /** The service brake test after a tug test in which the rig held. */
 function held(): Walk {
@@ -158,6 +174,45 @@ describe('words that the operator had no cause for', () => {
     expect(held().sayAll('note', 'rig-moved', 'yes').verdict('tug-test')).toBe('fail');
     // A note that speaks against nothing is none of anybody’s business.
     expect(holding().sayAll('note', 'chocks-set').types).toEqual(['note-taken']);
+  });
+
+  it.each<[string, Walk, Said, Partial<CalloutEvent>, boolean]>([
+    ['said with needles', holding(), { cues: ['engine-started'], reading: needles(117, 116) }, {}, false],
+    ['said as a correction', holding(), { cues: ['engine-started'], command: 'correction' }, {}, true],
+    ['said so in a note', holding().say('note'), { cues: ['engine-started'], command: 'correction' }, {}, false],
+    ['said after a correction', holding().say('correction'), 'engine-started', {}, false],
+    ['said in a recording', holding(LIVE, 'assume'), 'engine-started', {}, false],
+    ['said in a transcript', holding(), 'engine-started', { source: 'transcript' }, false],
+    ['said of a foot that was set down anew', applied(), 'pedal-released', {}, true],
+    ['said of a foot that was taken off anew', holding(), 'pedal-released', {}, true],
+    ['said of a rig that moves in a step ahead', holding(LIVE, 'ask', 'tug-test'), 'rig-moved', {}, true],
+    ['said of what no step ahead can see', holding(), 'pulled-left', {}, false],
+    ['said of an engine that the step wants off', running('low-air-warning'), 'engine-off', {}, false],
+    ['said of an engine that runs', running('approach'), 'engine-off', {}, true],
+    ['said of an engine of which nothing is known', at('approach'), 'engine-off', {}, false],
+    ['said of brakes that are set', at('approach').knowing('parking-brake-set'), 'brakes-released', {}, true],
+    ['said of chocks', at('approach').knowing('chocks-stowed'), 'chocks-set', {}, false],
+    ['said of an engine after a long break', afterBreak(), 'engine-off', {}, false],
+  ])('%s', (_, walk, said, more, asked) => {
+    expect(walk.say(said, more).types.includes('whose')).toBe(asked);
+  });
+
+  it('are marked as taken unless they were somebody else’s', () => {
+    const marked = (...said: readonly Said[]): boolean | undefined => {
+      const walk = holding()
+        .say('engine-started', { at: 40 })
+        .sayAll(...said);
+      return walk.state.callouts.find(({ heard }) => heard === 'engine-started')?.taken;
+    };
+    expect([marked(), marked('yes'), marked('no'), marked(needles(117, 116))]).toEqual([false, true, false, true]);
+  });
+
+  it('are asked about again when that is wanted, and how long is left is told meanwhile', () => {
+    const walk = holding().say('engine-started', { at: 40 });
+    expect(walk.say('say-again').last).toEqual([{ type: 'whose', cue: 'engine-started' }]);
+    expect(walk.say('how-long').types).toEqual(['not-here']);
+    for (const command of ['listen-open', 'listen-push'] as const) walk.say({ cues: [], command });
+    expect(walk.state.phase).toBe('wondering');
   });
 
   it('come out the same from the log', () => {
