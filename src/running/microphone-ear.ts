@@ -41,6 +41,8 @@ const TROUBLE_MS = 6000;
 const AFTER_LOSS_MS = 1000;
 /** Words so near to sound that was lost may lack their end or their beginning; ms. */
 const NEAR_MS = 500;
+/** Sounds, of 20 ms, of which the promptest tells how the ear's clock lies to the steady one: a busy page gets some of them late. */
+const ARRIVALS = 100;
 const SAY_AGAIN = 'Say again what was not read back.';
 
 /** A loudspeaker in the device is heard within this. Ours, no source. */
@@ -83,8 +85,8 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   let lastRate: number | undefined;
   const cutOff = new CutOffWatch();
   let isLateTold = false;
-  /** A moment of the ear's clock on the steady clock. */
-  let tied: { readonly ear: Ms; readonly steady: number } = { ear: 0, steady: 0 };
+  /** The steady clock at the ear's moment 0, by each of the last sounds: the promptest is nearest. A device may stand still for a moment. */
+  let origins: readonly number[] = [];
   const ownVoice = createOwnVoice(
     {
       sound(samples) {
@@ -233,7 +235,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
   function takeSound(samples: Float32Array, rate: number, from: number): void {
     if (untied) {
       untied = false;
-      tied = { ear: fed, steady: from };
+      origins = [];
       events?.tied?.(fed, from);
     }
     events?.sound?.(samples, rate);
@@ -241,6 +243,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     const counts = !parts.pushToTalk() || parts.steady() < talkingUntil;
     if (counts && cutOff.next(samples, rate)) wentWrong('microphone', CUTS_OFF);
     feed(counts ? samples : new Float32Array(samples.length), rate);
+    origins = [...origins.slice(1 - ARRIVALS), parts.steady() - fed];
   }
 
   return {
@@ -275,7 +278,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
       hearing?.listenFor(rules);
     },
     ownVoice(now) {
-      const at = msToSamples(tied.ear + parts.steady() - tied.steady);
+      const at = msToSamples(origins.length === 0 ? fed : parts.steady() - Math.min(...origins));
       if (now === undefined) ownVoice.stops(at);
       else ownVoice.plays(now.sound, at + msToSamples(now.inMs));
     },

@@ -9,14 +9,15 @@ const MOST_DELAY = 0.7 * SAMPLE_RATE;
 const TAPS = 512;
 const HEAD = 96;
 /** From one answer to the next the clocks of loudspeaker and microphone may be apart by so much. */
-export const SHIFT = 0.06 * SAMPLE_RATE;
-/** Chance reaches 4 among some thousand delays, and 3.5 among some hundred. */
+export const SHIFT = 0.1 * SAMPLE_RATE;
+/** Chance reaches 4 among some thousand delays. */
 const ANYWHERE: DelayRange = { least: 0, most: MOST_DELAY, standsOut: 6 };
-const AGAIN: DelayRange = { least: -SHIFT, most: SHIFT, standsOut: 4.5 };
 /** What was learned longer ago than some ten seconds of speech counts little. */
 const KEPT_PER_SAMPLE = 0.5 ** (1 / (8 * SAMPLE_RATE));
 /** Sound that has come back, in frames, before a path is learned from it: less would fit any. The sweep has 35. */
 const LEAST_ECHO = 38;
+/** An echo that is where it was looked for makes the sound so much weaker, dB; chance, at the best of two thousand places, a fifth of that. */
+const FOUND_DB = 1;
 /** A played frame with less, dB, is a pause. */
 const SOUNDS_DB = -60;
 /** The part of the sound's own power that the filter leaves unexplained, so that it stays small where nothing was learned; and the most of it. */
@@ -117,12 +118,10 @@ export function createEchoPath(): EchoPath {
     },
     find(heard, from, played) {
       if (taps !== undefined && delay !== undefined) {
-        if (explains(heard, from, played)) return true;
-        const shift = findDelay(heard, echo(from - SHIFT, heard.length + 2 * SHIFT, played), AGAIN);
+        const shift = bestShift(heard, echo(from - SHIFT, heard.length + 2 * SHIFT, played));
         if (shift !== undefined) {
           delay += shift;
-          if (explains(heard, from, played)) return true;
-          delay -= shift;
+          return true;
         }
       }
       const sound = played.samples(from - MOST_DELAY, from + heard.length);
@@ -151,6 +150,32 @@ export function createEchoPath(): EchoPath {
 /** Speech is weak in its high notes; so that these are learned too, all are made of one strength. */
 function flattened(sound: Float32Array): Float32Array {
   return sound.map((sample, n) => sample - 0.95 * (sound[n - 1] ?? 0));
+}
+
+/**
+ * How much later the echo comes than was foreseen, in samples, up to `SHIFT` either way: where it takes most of the sound away. `echo` begins
+ * `SHIFT` samples before `heard` and ends as many after it. Undefined where it takes too little away anywhere: then it is not in the sound, or
+ * somebody speaks over it.
+ */
+function bestShift(heard: Float32Array, echo: Float32Array): number | undefined {
+  const [sound, foreseen] = [flattened(heard), flattened(echo)];
+  const all = energy(sound, 0, sound.length);
+  let power = energy(foreseen, 0, sound.length);
+  let best = { left: Infinity, from: SHIFT };
+  for (let from = 0; from <= 2 * SHIFT; from += 1) {
+    let product = 0;
+    for (let n = 0; n < sound.length; n += 1) product += (sound[n] ?? 0) * (foreseen[from + n] ?? 0);
+    const left = all - 2 * product + power;
+    if (left < best.left) best = { left, from };
+    power += (foreseen[from + sound.length] ?? 0) ** 2 - (foreseen[from] ?? 0) ** 2;
+  }
+  return 10 * Math.log10(all / Math.max(best.left, Number.MIN_VALUE)) >= FOUND_DB ? SHIFT - best.from : undefined;
+}
+
+function energy(sound: Float32Array, from: number, to: number): number {
+  let sum = 0;
+  for (let n = from; n < to; n += 1) sum += (sound[n] ?? 0) ** 2;
+  return sum;
 }
 
 /** How much weaker the sound is without the echo, dB. */
