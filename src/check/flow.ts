@@ -12,7 +12,7 @@ import { isPlaceDone, judgePlace, placeOf } from './places.ts';
 import type { CheckEvent } from './event.ts';
 import { CONDITION_MS, runningHold } from './hold.ts';
 import { judgeStep, withoutVerdict } from './measure.ts';
-import { conditionsMet, currentStep, isComplete, isFitted, needsOf, readingsComplete } from './needs.ts';
+import { currentStep, isComplete, isFitted, needsOf, readingsComplete } from './needs.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
 import { unfinishedBecause } from './unfinished.ts';
@@ -145,11 +145,11 @@ export function stillNeeded(state: CheckState, say: Say): void {
 }
 
 /** Drops the first reading when what it should have been taken after came too long after it. */
-function withoutStale(step: Step, { progress, start }: CheckState, say: Say): Progress {
+function withoutStale(step: Step, { progress }: CheckState, say: Say): Progress {
   const [reading] = progress.readings;
   if (reading === undefined || progress.readings.length > 1) return progress;
   const conditionsLate = progress.cueAt !== undefined && progress.cueAt > reading.end + CONDITION_MS;
-  if (step.kind === 'hold' && conditionsLate && conditionsMet(step, progress, start.rig)) {
+  if (step.kind === 'hold' && conditionsLate) {
     say({ type: 'repeat', step, because: 'conditions-late' });
     return spoiledProgress(progress, 'conditions-late');
   }

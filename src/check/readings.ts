@@ -66,13 +66,13 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   }
   const reading = combined(seen, spoken, event);
   const fresh = seen.restating === undefined ? seen : changedState(seen, { restating: undefined });
-  if (step.kind !== 'build' && !isWhole(reading)) return hearHalf(fresh, step, reading, event, say);
+  if (step.kind !== 'build' && !isWhole(reading)) return hearHalf(fresh, reading, event, say);
   return place(fresh, step, reading, isLowConfidence(event), say);
 }
 
 /** True when needles were taken back so long ago that these are not called in their place. */
 function isOverdue({ restating }: CheckState, event: CalloutEvent): boolean {
-  const isOfNeedles = restating !== undefined && restating.onset === undefined && restating.outcome !== true;
+  const isOfNeedles = restating !== undefined && restating.onset === undefined;
   return isOfNeedles && event.at > restating.since + RESTATE_MS;
 }
 
@@ -89,7 +89,7 @@ function calledOnceMore(
   say: Say,
 ): CheckState {
   const [first] = state.progress.readings;
-  if (step.kind !== 'event' || first === undefined) return state;
+  if (first === undefined) return state;
   const reading = { ...first, ...spoken, end: event.end, callouts: [placeOfLast(state)] };
   if (!wouldFail(state, state.index, changedProgress(state.progress, { readings: [reading] })))
     return withStrayNeedles(state, step, spoken, event);
@@ -139,15 +139,8 @@ export function isWhole(reading: SpokenReading): boolean {
   return reading.primary !== undefined && reading.secondary !== undefined;
 }
 
-function hearHalf(state: CheckState, step: Step, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
-  const hypothetical = changedProgress(state.progress, { readings: [] });
-  const because = doubtAbout(
-    state,
-    state.index,
-    step.kind === 'hold' ? hypothetical : state.progress,
-    reading,
-    isLowConfidence(event),
-  );
+function hearHalf(state: CheckState, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
+  const because = doubtAbout(state, state.index, state.progress, reading, isLowConfidence(event));
   if (because !== undefined) return ask(state, { reading, because }, say);
   return keepHalf(state, reading);
 }
@@ -237,7 +230,7 @@ export function takeWithin(state: CheckState, step: Step, reading: CalledReading
   const progress = withWithin(state, state.index, state.progress, [...within, reading]);
   const hold = runningHold(step, progress, state.start.rig);
   say({ type: 'read-back', reading: spokenOf(reading), corrected: false });
-  if (progress.over !== true && hold !== undefined)
+  if (hold !== undefined)
     say({ type: 'hold-not-over', seconds: Math.max(0, Math.ceil((hold.due - state.now) / 1000)) });
   return markTaken(changedState(state, { pending: undefined, progress }), reading);
 }

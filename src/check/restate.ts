@@ -152,12 +152,12 @@ export function withLast(state: CheckState, index: number, reading: CalledReadin
   const latest = spokenOf(reading);
   const { within = [], readings, openings = [] } = progress;
   if (readings.length !== 1 || within.length === 0) {
-    const isOpening = readings.length === 1 && state.start.plan.steps[index]?.kind === 'hold';
+    const isHold = state.start.plan.steps[index]?.kind === 'hold';
     return {
       ...progress,
       readings: [...readings.slice(0, -1), reading],
       latest,
-      ...(isOpening ? { openings: [...openings, ...readings] } : {}),
+      ...(isHold ? { openings: [...openings, ...readings] } : {}),
     };
   }
   return withWithin(state, index, { ...progress, latest }, [...within.slice(0, -1), reading]);

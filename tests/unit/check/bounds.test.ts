@@ -61,6 +61,29 @@ describe('a plain reading called again', () => {
   });
 });
 
+describe('needles with the engine off', () => {
+  const risen = (...said: readonly (Said | (() => void))[]): boolean => {
+    const walk = new Walk(startOf({ plan: only('low-air-warning') }));
+    for (const each of said)
+      if (typeof each === 'function')
+        walk
+          .send({ type: 'interrupted', at: walk.time * 1000, why: 'page-closed' })
+          .send({ type: 'resumed', at: walk.time * 1000, wall: '2026-05-04T08:30:00Z' });
+      else walk.say(each);
+    return isDoubted(walk.sayAll('buzzer', both(66)));
+  };
+  const longBreak = (): void => undefined;
+
+  it('cannot rise from the moment on that it was called off, as long as that is known', () => {
+    expect(risen('engine-off', both(60))).toBe(true);
+    expect(risen('engine-off', both(60), primary(60))).toBe(true);
+    expect(risen('engine-off', both(60), longBreak)).toBe(false);
+    expect(risen({ cues: ['engine-off'], reading: both(60) })).toBe(true);
+    const atOnce = new Walk(startOf({ plan: only('low-air-warning') })).say(both(60), { at: 9, lasting: 1 });
+    expect(isDoubted(atOnce.say('engine-off', { at: 10 }).sayAll('buzzer', both(66)))).toBe(true);
+  });
+});
+
 describe('the governor of one check', () => {
   const filled = (first: number, again: number): Walk =>
     running('governor-cut-out', 'refill').sayAll('cut-out', both(first), 'cut-out').say(both(again));

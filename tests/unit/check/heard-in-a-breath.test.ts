@@ -112,6 +112,17 @@ describe('words against a measurement', () => {
     expect(again.state.phase).toBe('holding');
   });
 
+  it('leave needles that are confirmed on what was known at their moment, not on what was called after them', () => {
+    const walk = on('low-air-warning').say('buzzer').say(both(60), { confidence: 0.1 });
+    walk.sayAll('engine-off', 'chocks-stowed', 'yes');
+    expect(walk.verdict('low-air-warning')).toBe('not judged');
+  });
+
+  it('leave a fail that nobody answered remembered', () => {
+    const walk = closing().say(needles(110, 119)).sayAll('engine-started', 'go-back');
+    expect(walk.state.undone).toMatchObject([{ id: 'static-leakage', result: { verdict: 'fail' } }]);
+  });
+
   it('spoil it where one needle alone is asked about, and not where that one closes a window', () => {
     const half = closing().say(primary(119), { confidence: 0.1 }).say('engine-started');
     expect(half.types).toEqual(['contradicted', 'still-needed']);
@@ -139,6 +150,92 @@ describe('words against a measurement', () => {
   it('with which the operator goes on leave the correction that was begun in the step before', () => {
     const walk = holding().sayAll('correction', 'brake-applied', 'settled', both(112));
     expect([walk.step, walk.state.phase]).toEqual(['applied-leakage', 'holding']);
+  });
+});
+
+describe('what is denied', () => {
+  const held = (): Walk => tug().sayAll('chocks-stowed', 'belts-on', 'in-drive', 'rig-held');
+  const filled = (...said: readonly Said[]): Walk =>
+    on('pre-start-fill', 'governor-cut-out', 'governor-cut-in', 'refill').sayAll(both(75), 'engine-started', ...said);
+  const noted = ({ state }: Walk): readonly (readonly string[] | undefined)[] => [
+    state.progress.strays,
+    state.progress.told,
+  ];
+
+  it('is owed again where it was called in this step, which is marginal at best then', () => {
+    const walk = on('approach').sayAll('chocks-set', 'not-chocks-set');
+    expect(view(walk.state).needed[0]).toBe('chocks-set');
+    expect(noted(walk)).toEqual([['“not-chocks-set” was called after “chocks set”'], undefined]);
+    const brakes = on('static-leakage').sayAll('engine-off', 'brakes-released', 'not-brakes-released');
+    expect([brakes.state.cab['brake pedal'], brakes.state.cab['parking brake']?.is]).toEqual([undefined, 'set']);
+    const moment = on('governor-cut-out').sayAll('engine-started', 'cut-out', 'not-cut-out');
+    expect([moment.state.progress.outcome, moment.state.progress.cab]).toEqual([undefined, undefined]);
+    expect(moment.sayAll('cut-out', both(120)).verdict('governor-cut-out')).toBe('marginal');
+    const twice = on('approach').sayAll('chocks-set', 'not-chocks-set', 'chocks-set', 'not-chocks-set');
+    expect(twice.state.progress.strays).toHaveLength(2);
+  });
+
+  it('is told of where it was not called; of what is seen or felt once it leaves no pass', () => {
+    expect(noted(tug().say('not-belts-on'))).toEqual([undefined, ['“not-belts-on” was called']]);
+    expect(noted(tug().say('not-rig-held'))).toEqual([['“not-rig-held” was called'], undefined]);
+    expect(noted(on('low-air-warning').say('not-buzzer'))).toEqual([undefined, ['“not-buzzer” was called']]);
+  });
+
+  it('counts in the step behind that it was called in, unless this one waits for it, or the cab may be changed since', () => {
+    const late = held().say('not-rig-held');
+    expect([late.verdict('tug-test'), noted(late)]).toEqual(['marginal', [undefined, undefined]]);
+    expect(late.types).toContain('verdict');
+    const out = filled('cut-out', both(120), 'cut-in', both(98), 'not-cut-out');
+    expect([out.verdict('governor-cut-out'), noted(out)[1]]).toEqual(['pass', ['“not-cut-out” was called']]);
+    expect(late.say('not-rig-held').state.records[0]?.result.flags).toHaveLength(2);
+    const long = on('low-air-warning', 'spring-brake-activation', 'build-up').knowing('engine-off', 'brakes-released');
+    long.sayAll('buzzer', both(60), 'valve-popped', both(38), 'not-buzzer');
+    expect(long.verdict('low-air-warning')).toBe('marginal');
+    expect(filled('not-engine-started').verdict('pre-start-fill')).toBe('marginal');
+    expect(filled('cut-out', both(120), 'not-engine-started').verdict('pre-start-fill')).toBe('pass');
+  });
+
+  it('counts after the end, where it was called or in the last step', () => {
+    const over = (): Walk => held().sayAll('straight-stop', 'check-complete');
+    expect(over().state.verdict).toBe('pass');
+    const moved = over().say('not-rig-held');
+    expect([moved.verdict('tug-test'), moved.verdict('service-brake-test')]).toEqual(['marginal', 'pass']);
+    const last = over().say('not-settled');
+    expect([last.verdict('tug-test'), last.verdict('service-brake-test')]).toEqual(['pass', 'marginal']);
+    expect(last.state.verdict).toBe('marginal');
+  });
+
+  it('makes nothing better of a step that was skipped', () => {
+    const walk = on('service-brake-test').say({ cues: [], command: 'skip', reason: 'no-room' }).say('not-settled');
+    expect(walk.state.records[0]?.result).toMatchObject({
+      verdict: 'not judged',
+      reason: 'skipped, no room',
+      flags: ['“not-settled” was called after the end'],
+    });
+  });
+});
+
+describe('written words after the end', () => {
+  const over = (): Walk =>
+    new Walk(startOf({ plan: only('service-brake-test'), asking: 'assume' }))
+      .knowing('engine-started')
+      .sayAll('straight-stop', 'check-complete');
+  const flags = ({ state }: Walk): readonly string[] => state.records[0]?.result.flags ?? [];
+  const written = (walk: Walk, heard: string): Walk => walk.murmur(heard, { source: 'transcript' });
+
+  it('are told of with the last step, each once, and no more than eight of them', () => {
+    const walk = over();
+    for (let each = 0; each < 10; each += 1) written(walk, `word ${each}`);
+    expect([walk.state.verdict, flags(walk).length]).toEqual(['pass', 8]);
+    expect(flags(written(written(over(), 'well'), 'well'))).toEqual(['“well” was said after the end']);
+    expect(flags(over().murmur('well'))).toEqual([]);
+  });
+
+  it('leave no pass where they tell of trouble, or take something back', () => {
+    expect(written(over(), 'there is a leak').verdict('service-brake-test')).toBe('marginal');
+    for (const command of ['no', 'correction'])
+      expect(over().say(command, { source: 'transcript' }).verdict('service-brake-test')).toBe('marginal');
+    expect(over().say('yes', { source: 'transcript' }).verdict('service-brake-test')).toBe('pass');
   });
 });
 

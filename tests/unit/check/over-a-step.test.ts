@@ -36,6 +36,13 @@ describe('while the check is paused', () => {
     expect(walk.say('yes').state.phase).toBe('done');
   });
 
+  it('a hold is begun again, and passes without a mark', () => {
+    const walk = holding().sayAll('pause', 'resume').say(needles(120, 120), { at: 40, lasting: 0 });
+    walk.waitTo(100).say(needles(119, 119), { at: 101 });
+    expect(walk.state.records[0]?.result).toMatchObject({ verdict: 'pass' });
+    expect(walk.state.records[0]?.result).not.toHaveProperty('flags');
+  });
+
   it('what is done to the rig is heard, and has to be undone in so many words', () => {
     const walk = holding().sayAll('pause', 'engine-started', 'resume');
     expect(view(walk.state).needed).toEqual(['engine-off', 'settled']);

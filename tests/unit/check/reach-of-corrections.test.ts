@@ -246,6 +246,56 @@ describe('the needles of a hold', () => {
   });
 });
 
+describe('needles of a hold that were taken back', () => {
+  const flags = (walk: Walk): readonly string[] | undefined => walk.state.records[0]?.result.flags;
+
+  it('within it leave its beginning, however late', () => {
+    const walk = holding()
+      .say(needles(119, 119), { at: 40 })
+      .say(correction(needles(118, 119)), { at: 55 });
+    expect(view(walk.state).hold).toEqual({ start: 20_000, due: 80_000 });
+    expect(walk.state.progress.within).toMatchObject([needles(118, 119)]);
+  });
+
+  it('at its beginning are each told of where they would have failed, at its end not for other beginnings', () => {
+    const walk = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off', 'brakes-released', 'settled');
+    walk.say(needles(125, 125), { at: 18, lasting: 2 }).say(correction(needles(123, 123)), { at: 21 });
+    walk.say(correction(needles(120, 120)), { at: 23 }).waitTo(81);
+    expect(flags(walk.say(needles(119, 119)))).toHaveLength(2);
+    const end = holding()
+      .waitTo(81)
+      .say(needles(123, 123))
+      .say(correction(needles(119, 119)));
+    expect([end.verdict('static-leakage'), flags(end)]).toEqual(['pass', undefined]);
+  });
+
+  it('leave the time of those that close it', () => {
+    const within = holding().say(needles(119, 119), { at: 70, confidence: 0.1 }).say('no');
+    within.waitTo(80).say(needles(119, 119), { at: 81 });
+    expect(within.state.records[0]?.result.figures.interval?.value).toBe(61);
+    const late = holding()
+      .say(needles(119, 119), { at: 81, confidence: 0.1 })
+      .say('no')
+      .say(needles(119, 119), { at: 125 });
+    expect([late.verdict('static-leakage'), flags(late)]).toEqual(['pass', undefined]);
+    const opening = new Walk(startOf({ plan: only('static-leakage') }));
+    opening.sayAll('engine-off', 'brakes-released', 'settled').say(needles(118, 120), { at: 18, confidence: 0.1 });
+    expect(view(opening.say(needles(120, 120), { at: 22, lasting: 2 }).state).hold?.start).toBe(24_000);
+  });
+});
+
+describe('“no” or “correction” alone', () => {
+  it('is about nothing where the last needles were not taken, are old, or something went wrong after them', () => {
+    const approach = new Walk(startOf({ plan: only('approach') })).sayAll(needles(75, 74), 'no');
+    expect(approach.last).toEqual([{ type: 'not-here', command: 'no' }]);
+    const moved = new Walk(startOf({ plan: only('tug-test') })).sayAll('rig-moved', 'no');
+    expect(moved.last).toEqual([{ type: 'not-here', command: 'no' }]);
+    const old = new Walk(startOf({ plan: only('governor-cut-in', 'refill') })).knowing('engine-started');
+    old.say('cut-in', { at: 8 }).say(needles(98, 97), { at: 10, lasting: 2 });
+    expect(old.say('correction', { at: 71, lasting: 2 }).last).toEqual(DECLINED);
+  });
+});
+
 describe('needles after a bare correction', () => {
   const rejected = (command: string): Walk =>
     new Walk(startOf({ plan: only('governor-cut-in', 'refill') }))
@@ -300,7 +350,28 @@ describe('the needles of a step that is behind', () => {
     }
   });
 
-  it('that had failed and were corrected are told of once', () => {
+  it('that were corrected to others that are denied wait for the right ones', () => {
+    const walk = filled()
+      .say(correction(secondary(79)), { at: 16 })
+      .say('no')
+      .say(needles(97, 96));
+    expect([walk.state.records[0]?.progress.readings, walk.step]).toMatchObject([[needles(97, 96)], 'refill']);
+  });
+
+  it('are asked about with no reason that is another step’s', () => {
+    const walk = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') }));
+    walk.knowing('engine-off', 'brakes-released').sayAll('buzzer', needles(60, 60), correction(needles(80, 80)));
+    expect(walk.types).toEqual(['question']);
+    expect(walk.last[0]).not.toHaveProperty('fails');
+  });
+
+  it('that failed twice in the same way are told of once', () => {
+    const walk = new Walk(startOf({ plan: only('governor-cut-in', 'refill') })).knowing('engine-started');
+    walk.sayAll('cut-in', needles(98, 79), 'yes', correction(needles(98, 79)), 'yes', correction(needles(98, 97)));
+    expect(walk.state.records[0]?.result.flags).toHaveLength(1);
+  });
+
+  it('that had failed and were corrected are told of, each', () => {
     const failed = new Walk(startOf({ plan: only('governor-cut-in', 'refill') })).knowing('engine-started');
     failed.sayAll('cut-in', needles(98, 79), 'yes', correction(needles(98, 78)), 'yes', correction(needles(98, 97)));
     const result = failed.state.records[0]?.result;

@@ -37,6 +37,22 @@ describe('go back', () => {
     expect(walk.state.records[1]?.result).not.toHaveProperty('flags');
   });
 
+  it('to a step that failed is told of beside a margin that is too small as well', () => {
+    const walk = cutIn().sayAll('cut-out', needles(140, 139), 'yes', 'go-back', 'cut-out', needles(130, 130));
+    expect(walk.state.records[0]?.result).toMatchObject({ verdict: 'marginal' });
+    expect(walk.state.records[0]?.result.reason).toContain('it failed before it was done again');
+  });
+
+  it('over the end of the clock takes it away', () => {
+    const plan = only('approach', 'service-brake-test', 'pre-start-fill');
+    const [approach, fill, stop] = plan.steps;
+    const walk = new Walk(startOf({ plan: { ...plan, steps: [approach!, stop!, fill!] } }));
+    walk.sayAll('chocks-set', 'walk-round-complete', 'mirrors-set').say('ignition-on', { at: 20 });
+    walk.say('straight-stop').say('check-complete', { at: 60 });
+    expect(walk.state.clock).toEqual({ start: 20_000, end: 60_000 });
+    expect(walk.say('go-back').state.clock).toEqual({ start: 20_000 });
+  });
+
   it('from the middle of a step, however little was called in it, begins that step anew', () => {
     for (const said of ['cut-in', primary(98)] as const) {
       const plan = only('pre-start-fill', 'governor-cut-in');
@@ -135,6 +151,16 @@ describe('sound that is lost', () => {
     expect(lost(filling().say(needles(75, 74))).state.progress.readings).toHaveLength(1);
     const whole = new Walk(startOf({ plan: withMore(only('refill'), 'refill', { cuesAfter: ['fast-idle-off'] }) }));
     expect(lost(whole.sayAll('cut-out', needles(120, 120))).state.progress.readings).toHaveLength(1);
+  });
+
+  it('is known of a step that is skipped then, as what spoiled it is', () => {
+    const skip = { cues: [], command: 'skip', reason: 'no-room' } as const;
+    const hold = (): Walk =>
+      new Walk(startOf({ plan: only('static-leakage', 'applied-leakage') }))
+        .sayAll('engine-off', 'brakes-released', 'settled')
+        .say(needles(120, 120));
+    expect(lost(hold()).say(skip).state.records[0]?.progress.repeatBecause).toBe('sound-lost');
+    expect(hold().say('engine-started').say(skip).state.records[0]?.progress.spoiled?.by?.heard).toBe('engine-started');
   });
 
   it('before anything was measured changes nothing', () => {

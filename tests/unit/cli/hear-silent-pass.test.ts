@@ -538,7 +538,7 @@ describe('a transcript of a check that was not properly done', () => {
       'a rig that moved',
       'tug-test',
       check({ TUG: [...TUG.slice(0, 3), ['rig moved'], ['correction rig held']] }),
-      /“rig moved” was called before, and corrected to “rig held”/,
+      /“rig moved” was called before, and corrected to “brakes held”/,
     ],
   ])('shows a correction that turns a fail into a pass: %s', async (_, id, lines, flag) => {
     const { report } = await hear(lines);
