@@ -165,11 +165,15 @@ function lineOf(run: LiveRun): string {
 
 /** What was said, and what was heard of it, for whoever reads what went wrong. */
 function storyOf(run: LiveRun): string {
+  const times = answerTimes(run);
   return run.said
     .map((said) => {
       const callout = calloutOf(run, said);
       const heard = callout === undefined ? 'not heard' : `“${callout.heard}” (${callout.confidence.toFixed(2)})`;
-      return `  ${(said.at / 1000).toFixed(1)} s, ${said.step}: ${said.text}${said.again ? ', again' : ''}: ${heard}`;
+      const time = times.find(({ end }) => end === said.end);
+      const after =
+        time === undefined ? '' : `, kept after ${time.heard.toFixed(0)} ms, answered after ${time.ms.toFixed(0)}`;
+      return `  ${(said.at / 1000).toFixed(1)} s, ${said.step}: ${said.text}${said.again ? ', again' : ''}: ${heard}${after}`;
     })
     .join('\n');
 }

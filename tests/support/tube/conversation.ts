@@ -31,6 +31,8 @@ export function bargeIns({ said, spoken }: TubeRun): Ms[] {
 
 interface AnswerTime {
   readonly text: string;
+  /** Of the words. */
+  readonly end: Ms;
   /** From the end of the words to the first sound of the answer to them; and to when they were heard and answered, unsounded. */
   readonly ms: Ms;
   readonly heard: Ms;
@@ -43,7 +45,7 @@ export function answerTimes({ said, answers, spoken }: TubeRun): AnswerTime[] {
     const answer = answers.find(({ at }) => at >= end);
     const sound = spoken.find(({ at }) => answer !== undefined && at >= answer.at);
     if (answer === undefined || sound === undefined || sound.at >= next || sound.at > answer.at + LATE) return [];
-    return [{ text, ms: sound.at - end, heard: answer.at - end }];
+    return [{ text, end, ms: sound.at - end, heard: answer.at - end }];
   });
 }
 
