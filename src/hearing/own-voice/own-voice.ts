@@ -53,8 +53,10 @@ const REMEMBERED = 3000;
 /** Noise that stands in for the tool's own voice. */
 const NOISE_FRAMES = 60;
 /** Frames over which it is watched whether the foreseen echo is right; and what is wrong for sure, dB. */
-const WATCHED = 60;
+const WATCHED = 40;
 const WORSE_DB = 1;
+/** Frames in which an echo that was foreseen wrongly is looked for at another place. */
+const RECENT = 40;
 /** A voice is heard for a frame or two before it counts as one. */
 const BEFORE = 8;
 
@@ -95,6 +97,8 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
   let sinceSolved = 0;
   /** By how much frames became quieter without their echo, dB. */
   let gains: number[] = [];
+  /** The last frames whose echo was foreseen. */
+  let recent: Frame[] = [];
   let told = false;
   let noise: Float32Array[] = [];
   let noiseAt = 0;
@@ -181,11 +185,25 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
     if (since === undefined && !voiced && !isTone) learn(frame);
     tell(frame.at);
     release(AHEAD);
-    if (isWrong()) seekAnew();
+    recent = [...recent.slice(1 - RECENT), frame];
+    // Nothing tells where in it a tone is; it has no words that could be taken.
+    if (!isTone && isWrong() && !findAgain()) seekAnew();
+  };
+
+  /** True when the echo is in the last frames, but at another place. */
+  const findAgain = (): boolean => {
+    if (!path.find(joined(recent), recent[0]?.at ?? at, played)) return false;
+    presence.calibrate(
+      recent.map((frame) => subtract(frame).levels),
+      false,
+    );
+    gains = [];
+    return true;
   };
 
   const seekAnew = (): void => {
     path.forget();
+    recent = [];
     gains = [];
     release(0);
     state = 'seeking';

@@ -1,11 +1,12 @@
 import { mixTrack, power, type CabNoise } from '../../../src/cli/operator/operator-sound.ts';
+import { randomFrom } from '../../../src/airsystem/scenario.ts';
 import { msToSamples, SAMPLE_RATE, type Ms } from '../../../src/units/time.ts';
 
 /** How the loudspeaker comes back into the microphone. */
 export interface Echo {
   /** Level of the tool's words at the microphone, dB relative to full scale; those of the operator have -22. */
   readonly levelDb: number;
-  /** From the loudspeaker's sound to the microphone's, ms. */
+  /** From the loudspeaker's sound to the microphone's, ms; up to `MOVES` more, and at one sound in four another time: clocks of a page move. */
   readonly delay: Ms;
 }
 
@@ -35,12 +36,16 @@ export const OPERATOR_DB = -22;
 /** Mean power of the clips of the embedded voice, measured over all fixed phrases of the full cab check, dB. */
 const TOOL_DB = -15.3;
 const NOISE_MS: Ms = 60_000;
+/** In a browser without other work the echo was found 250 to 288 ms after the sound was said to begin. */
+const MOVES: Ms = 38;
 
 /** What the microphone hears: cab noise, the operator, others, and the loudspeaker. 16 kHz. */
 export class Room {
   readonly #noise: Float32Array;
   readonly #echo: Echo | undefined;
   readonly #sounds: Placed[] = [];
+  readonly #random = randomFrom(1);
+  #moved = 0;
 
   constructor({ noise, echo }: RoomOptions) {
     this.#noise = noiseOf(noise);
@@ -55,7 +60,8 @@ export class Room {
   /** The loudspeaker plays. */
   play(samples: Float32Array, rate: number, volume: number, from: number): RoomSound {
     if (rate !== SAMPLE_RATE) throw new RangeError(`the loudspeaker of the room takes ${SAMPLE_RATE} Hz, not ${rate}`);
-    const late = this.#echo === undefined ? 0 : msToSamples(this.#echo.delay);
+    const late = this.#echo === undefined ? 0 : msToSamples(this.#echo.delay + this.#moved);
+    if (this.#random() < 0.25) this.#moved = MOVES * this.#random();
     // One loudspeaker, whatever it plays: a quiet word comes back more quietly than a loud one.
     const gain = this.#echo === undefined ? 0 : volume * echoGain(this.#echo);
     const sound = this.#place({ from: from + late, samples, gain, until: from + late + samples.length });
