@@ -183,8 +183,7 @@ function sayWhereWeAre(state: CheckState, say: Turn['say']): CheckState {
 function passTime(state: CheckState, { event, say }: Turn): CheckState {
   const { progress, start } = state;
   const step = currentStep(state);
-  const hold =
-    state.phase === 'paused' || state.pending !== undefined ? undefined : runningHold(step, progress, start.rig);
+  const hold = state.pending !== undefined ? undefined : runningHold(step, progress, start.rig);
   let next = progress;
   if (hold !== undefined) {
     const all = announcements(hold, countsAloud(state));

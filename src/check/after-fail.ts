@@ -31,8 +31,8 @@ export function goesOnAfterFail(state: CheckState): boolean {
 }
 
 /** The step that has just failed, while nothing was called in the next one: measure again, stop, or go on without moving the rig. */
-export function forkOf({ start, records, progress, phase, pending }: CheckState): StepRecord | undefined {
-  if (start.settings?.stillAfterFail !== true || phase !== 'listening' || pending !== undefined) return undefined;
+export function forkOf({ start, records, progress, phase }: CheckState): StepRecord | undefined {
+  if (start.settings?.stillAfterFail !== true || phase !== 'listening') return undefined;
   const { cues, outcome, readings, half, repeatBecause } = progress;
   const touched = cues.length > 0 || outcome !== undefined || readings.length > 0 || half !== undefined;
   if (touched || repeatBecause !== undefined) return undefined;

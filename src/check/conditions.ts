@@ -225,7 +225,7 @@ function stateOf(
   if (fact?.stale === true && condition.known === 'must')
     return { state: 'unknown', by: { heard: fact.heard, at: fact.at } };
   const isOpen = fact?.is === UNCLEAR && condition.known === 'assumed';
-  if (fact?.is === condition.is && fact.stale !== true && fact.at > until && condition.known === 'must')
+  if (fact?.is === condition.is && fact.at > until && condition.known === 'must')
     return { state: 'unknown', by: { heard: fact.heard, at: fact.at }, late: true };
   if (fact === undefined || fact.stale === true || fact.at > until || isOld || isOpen)
     return { state: condition.known === 'must' ? 'unknown' : 'assumed' };

@@ -6,7 +6,6 @@ import type { CheckState } from './state.ts';
 
 /** When the check next wants to be told that time has passed (see `TimeEvent`); undefined when it waits for nothing. */
 export function nextDeadline(state: CheckState): Ms | undefined {
-  if (state.phase === 'paused') return undefined;
   const { half } = state.progress;
   const pair = half === undefined || half.asked ? undefined : half.reading.end + PAIR_MS;
   const count = nextAnnouncement(state);

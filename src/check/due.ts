@@ -8,8 +8,7 @@ import type { CheckState } from './state.ts';
  */
 export function dueNow(state: CheckState): Extract<Answer, { type: 'still-needed' }> | undefined {
   const step = currentStep(state);
-  if (step === undefined || step.kind === 'items' || state.phase !== 'listening' || state.pending !== undefined)
-    return undefined;
+  if (step === undefined || step.kind === 'items' || state.phase !== 'listening') return undefined;
   const { cues, outcomes, reading, cuesAfter } = needsOf(step, state.progress, state.start.rig);
   const due = (of: readonly string[], needles: boolean) =>
     ({ type: 'still-needed', step, cues: of, reading: needles }) as const;

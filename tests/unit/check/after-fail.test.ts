@@ -66,6 +66,19 @@ describe('after a fail', () => {
     expect(walk.step).toBe('tug-test');
   });
 
+  it('is no fork where nothing is left but what moves the rig, or what it does not have', () => {
+    for (const plan of [
+      only('governor-cut-out', 'service-brake-test'),
+      {
+        ...PLAN,
+        steps: [PLAN.steps[0]!, { ...PLAN.steps[1]!, onlyIfFitted: 'trailer' as const }],
+      },
+    ]) {
+      const walk = new Walk(startOf({ plan, settings: LIVE })).knowing('engine-started');
+      expect(walk.sayAll('cut-out', needles(140, 139), 'yes').types).not.toContain('fork');
+    }
+  });
+
   it('a rig that moved in the tug test is not driven in the next', () => {
     const plan = only('tug-test', 'service-brake-test');
     const walk = new Walk(startOf({ plan, settings: LIVE })).knowing('parking-brake-set');

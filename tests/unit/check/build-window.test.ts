@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { buildWindow } from '../../../src/check/build-window.ts';
 import { view } from '../../../src/check/view.ts';
+import type { Pressure } from '../../../src/units/pressure.ts';
 import { needles, only, primary, secondary, startOf, Walk } from './support/say.ts';
 
 function building(): Walk {
@@ -33,6 +35,21 @@ describe('the window of a build-up', () => {
     expect(view(walk.state).window).toBeUndefined();
     expect(view(walk.say(both(585), { at: 20 }).state).window).toEqual({ start: 20_000 });
     expect(walk.say(both(690), { at: 51 }).verdict('build-up')).toBe('pass');
+  });
+
+  it('ends at the pressure itself where the nearest mark is above it, and at that of a plan in kPa', () => {
+    const step = only('build-up').steps[0]!;
+    const ends = (to: Pressure, value: number): boolean => {
+      const call = (kPa: number) => ({
+        primary: { value: kPa, unit: 'kPa' as const },
+        secondary: { value: kPa, unit: 'kPa' as const },
+        ...{ start: 0, end: 0 },
+      });
+      return buildWindow({ ...step, to }, [call(600), call(value)]).upper !== undefined;
+    };
+    // 105 psi are 723.95 kPa.
+    expect([ends({ value: 105, unit: 'psi' }, 723), ends({ value: 105, unit: 'psi' }, 724)]).toEqual([false, true]);
+    expect([ends({ value: 722, unit: 'kPa' }, 721), ends({ value: 722, unit: 'kPa' }, 722)]).toEqual([false, true]);
   });
 
   it('does not begin below the lower pressure, nor when both needles are already at the upper', () => {

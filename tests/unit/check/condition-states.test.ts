@@ -129,6 +129,24 @@ describe('a condition', () => {
     expect(walk.verdict('tug-test')).toBe('pass');
   });
 
+  it('that must be known is broken by words that leave it open', () => {
+    const walk = new Walk(startOf({ plan: only('low-air-warning'), asking: 'assume' }));
+    walk.sayAll('engine-off', 'cut-out', 'buzzer', needles(65, 66));
+    expect(stood(walk, 'low-air-warning', 'engine off')).toEqual(['contradicted', 'cut-out']);
+  });
+
+  it('of the brakes is not broken by the valve that the step waits for', () => {
+    const walk = new Walk(startOf({ plan: only('spring-brake-activation') })).knowing('engine-off', 'brakes-released');
+    expect(walk.sayAll('valve-popped', 'valve-popped').types).not.toContain('contradicted');
+    expect(walk.say(needles(38, 38)).verdict('spring-brake-activation')).toBe('pass');
+  });
+
+  it('from before a long break begins no hold', () => {
+    const walk = new Walk(startOf({ plan: only('applied-leakage') })).knowing('engine-off', 'brakes-released');
+    away(walk, 10_000, '2026-05-04T07:35:00Z').sayAll('brake-applied', 'settled', needles(110, 110));
+    expect(walk.last[0]).toMatchObject({ type: 'unfit-start', condition: { part: 'engine' } });
+  });
+
   it('of a rig that is to roll is that the fast idle is off and the chocks are stowed', () => {
     const tug = (...known: readonly string[]): Walk =>
       new Walk(startOf({ plan: only('tug-test') }))

@@ -135,6 +135,7 @@ describe('a hold may not begin', () => {
     ['static-leakage', needles(20, 20), /85 psi or more/],
     ['static-leakage', needles(84, 120), /85 psi or more/],
     ['static-leakage', needles(122, 90), /25 psi apart/],
+    ['static-leakage', needles(90, 122), /25 psi apart/],
     ['applied-leakage', needles(18, 18), /80 psi or more/],
   ] as const)('%s with %o', (id, opening, what) => {
     for (const asking of ['ask', 'assume'] as const) {

@@ -12,6 +12,8 @@ describe('what the operator alone keeps waiting for', () => {
   it('is what has to be confirmed, and needles that can be read', () => {
     expect(due(on('approach').say('chocks-set'))?.[0]).toContain('walk-round-complete');
     expect(due(on('pre-start-fill'))).toEqual([[], true]);
+    const filled = on('final-fill').knowing('engine-started').sayAll('cut-out', needles(120, 120));
+    expect(due(filled)).toEqual([['fast-idle-off'], false]);
     expect(due(on('governor-cut-out').knowing('engine-started').say('cut-out'))).toEqual([[], true]);
   });
 

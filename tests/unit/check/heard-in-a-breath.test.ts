@@ -24,6 +24,12 @@ describe('one breath', () => {
     expect(walk.types).toEqual(['verdict', 'brief']);
   });
 
+  it('with needles and the first cue of the step after is of that step, however soon after others', () => {
+    const walk = holding().waitTo(81).say(both(120), { at: 81 });
+    walk.say({ cues: ['brake-applied'], reading: both(116), before: 0 }, { at: 83 });
+    expect([walk.types.includes('question'), walk.state.progress.cues]).toEqual([false, ['brake-applied']]);
+  });
+
   it('with the needles of a plain reading judges them on the cab before it', () => {
     const walk = on('pre-start-fill').say({ cues: ['engine-started'], reading: both(75) });
     const [condition] = walk.state.records[0]?.result.conditions ?? [];
@@ -354,6 +360,12 @@ describe('a fork after a fail', () => {
     expect(failed('approach', 'chocks-set')).toBe(false);
     expect(failed('low-air-warning', 'engine-off', 'buzzer', 'engine-started')).toBe(false);
     expect(failed('service-brake-test')).toBe(false);
+  });
+
+  it('is none in a walk: what is bad is repaired, not measured again', () => {
+    const walk = new PlaceWalk('walk-round', { settings: { stillAfterFail: true } });
+    walk.place('left-side', { 'left-front-tire': 'left front tire flat' });
+    expect([walk.result('left-side')?.verdict, view(walk.state).fork]).toEqual(['fail', undefined]);
   });
 
   it('leaves a step that moves the rig where it is known already what it will come to', () => {

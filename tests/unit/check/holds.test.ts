@@ -38,6 +38,12 @@ describe('a hold', () => {
     ]);
   });
 
+  it('calls for the needles in other words the second time', () => {
+    const walk = holding().waitTo(80);
+    expect(walk.last).toEqual([{ type: 'call-needles' }]);
+    expect(walk.waitTo(100).last).toEqual([{ type: 'call-needles', again: true }]);
+  });
+
   it('goes on when the engine died and was replaced, since the sound was not lost', () => {
     const walk = holding().waitTo(40).send({ type: 'engine-restarted', at: 40_500, engine: 'vosk' });
     expect(walk.last).toEqual([]);

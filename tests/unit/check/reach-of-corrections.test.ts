@@ -356,6 +356,7 @@ describe('the needles of a step that is behind', () => {
       .say('no')
       .say(needles(97, 96));
     expect([walk.state.records[0]?.progress.readings, walk.step]).toMatchObject([[needles(97, 96)], 'refill']);
+    expect(walk.state.records[0]?.result.flags?.join()).toMatch(/^Failed before the needles were corrected: .*79/);
   });
 
   it('are asked about with no reason that is another step’s', () => {
