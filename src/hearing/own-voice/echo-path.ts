@@ -118,7 +118,9 @@ export function createEchoPath(): EchoPath {
     },
     find(heard, from, played) {
       if (taps !== undefined && delay !== undefined) {
-        const shift = bestShift(heard, echo(from - SHIFT, heard.length + 2 * SHIFT, played));
+        const foreseen = echo(from - SHIFT, heard.length + 2 * SHIFT, played);
+        // Over an engine the high notes tell more of a soft echo, over hiss the low ones.
+        const shift = bestShift(flattened(heard), flattened(foreseen)) ?? bestShift(heard, foreseen);
         if (shift !== undefined) {
           delay += shift;
           return true;
@@ -153,12 +155,11 @@ function flattened(sound: Float32Array): Float32Array {
 }
 
 /**
- * How much later the echo comes than was foreseen, in samples, up to `SHIFT` either way: where it takes most of the sound away. `echo` begins
- * `SHIFT` samples before `heard` and ends as many after it. Undefined where it takes too little away anywhere: then it is not in the sound, or
+ * How much later the echo comes than was foreseen, in samples, up to `SHIFT` either way: where it takes most of the sound away. `foreseen` begins
+ * `SHIFT` samples before `sound` and ends as many after it. Undefined where it takes too little away anywhere: then it is not in the sound, or
  * somebody speaks over it.
  */
-function bestShift(heard: Float32Array, echo: Float32Array): number | undefined {
-  const [sound, foreseen] = [flattened(heard), flattened(echo)];
+function bestShift(sound: Float32Array, foreseen: Float32Array): number | undefined {
   const all = energy(sound, 0, sound.length);
   let power = energy(foreseen, 0, sound.length);
   let best = { left: Infinity, from: SHIFT };
