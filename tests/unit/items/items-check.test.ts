@@ -235,6 +235,38 @@ describe('a defect that is said in other words than those of its item', () => {
   });
 });
 
+describe('what was called bad', () => {
+  const bad = (walk: Walk, item: string): readonly string[] | undefined => walk.state.items?.[item]?.bad;
+
+  it('is taken back neither by “no”, nor by a correction that was hardly heard or is of all at once', () => {
+    expect(bad(new Walk('cab').say('seat loose').say('no'), 'seat')).toEqual(['loose']);
+    const file = new Walk('cab', { asking: 'assume' }).say('seat loose');
+    expect(bad(file.say(`correction, ${GOOD['seat']}`, { confidence: 0.1 }), 'seat')).toEqual(['loose']);
+    const lights = atLights().say('left signal out').say('correction, all lights working');
+    expect(
+      lights
+        .say('next')
+        .result('lights')
+        ?.items?.find(({ id }) => id === 'left-signal')?.state,
+    ).toBe('bad');
+  });
+
+  it('is told when the rest of its place is skipped, and fails a check that ends before its place', () => {
+    const skipped = new Walk('engine-compartment').say('compressor belt loose').say('skip, no helper');
+    const verdict: unknown = expect.objectContaining({ verdict: 'fail' });
+    expect(skipped.answers).toContainEqual(expect.objectContaining({ type: 'verdict', result: verdict }));
+    const open = { openDefects: [{ ...FRAYED, class: 'out-of-service' as const }] };
+    const early = new Walk('engine-compartment', open).say('stop the check').say('yes');
+    expect([early.result('engine-compartment')?.verdict, early.state.verdict]).toEqual(['fail', 'fail']);
+  });
+
+  it('after the end keeps the last place from passing, where it names no item', () => {
+    const walk = new Walk('engine-compartment', { asking: 'assume' }).place('engine-compartment');
+    expect(walk.state.verdict).toBe('pass');
+    expect(walk.say('there is a leak', { source: 'transcript' }).state.verdict).not.toBe('pass');
+  });
+});
+
 describe('what is called good with little reason', () => {
   it.each([
     ['two', 'below 50'],
