@@ -1,8 +1,9 @@
+import { cueWords } from '../check/cue-words.ts';
 import type { Pressure } from '../units/pressure.ts';
 
 /** `cut-out` -> `Cut out`: how an id of the plans is shown when the grammar has no phrase for it. */
 export function idInWords(id: string): string {
-  const words = id.replaceAll('-', ' ');
+  const words = cueWords(id);
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
