@@ -1,6 +1,7 @@
 import { SAMPLE_RATE } from '../../units/time.ts';
 import { findDelay, type DelayRange } from './find-delay.ts';
 import { FRAME, levelOf, type PlayedSound } from './played-sound.ts';
+import { slidingProducts } from './sliding-products.ts';
 import { solveToeplitz } from './toeplitz.ts';
 
 /** The loudspeaker may be late by so much: the device, a browser, Bluetooth. */
@@ -47,21 +48,15 @@ export interface EchoPath {
 
 export function createEchoPath(): EchoPath {
   let delay: number | undefined;
+  /** The last one first. */
   let taps: Float64Array | undefined;
   const own = new Float64Array(TAPS);
   const across = new Float64Array(TAPS);
 
   const echo = (from: number, count: number, played: PlayedSound): Float32Array => {
-    const out = new Float32Array(count);
-    if (taps === undefined || delay === undefined) return out;
+    if (taps === undefined || delay === undefined) return new Float32Array(count);
     const first = from - delay - (TAPS - 1);
-    const sound = played.samples(first, from + count - delay);
-    for (let n = 0; n < count; n += 1) {
-      let sum = 0;
-      for (let k = 0; k < TAPS; k += 1) sum += (taps[k] ?? 0) * (sound[n + TAPS - 1 - k] ?? 0);
-      out[n] = sum;
-    }
-    return out;
+    return Float32Array.from(slidingProducts(taps, played.samples(first, from + count - delay)));
   };
 
   const relearn = (at: number): void => {
@@ -77,15 +72,12 @@ export function createEchoPath(): EchoPath {
     const sound = flattened(played.samples(from - delay - TAPS - HEAD, from + heard.length - delay));
     const flat = flattened(heard);
     const kept = KEPT_PER_SAMPLE ** heard.length;
+    // The first sample has nothing before it. A tap further back is a place nearer to the beginning.
+    const auto = slidingProducts(sound.subarray(TAPS + 1, TAPS + heard.length), sound.subarray(2, TAPS + heard.length));
+    const cross = slidingProducts(flat.subarray(1), sound.subarray(2 + HEAD, TAPS + HEAD + heard.length));
     for (let k = 0; k < TAPS; k += 1) {
-      let [auto, cross] = [0, 0];
-      // The first has nothing before it.
-      for (let n = 1; n < heard.length; n += 1) {
-        auto += (sound[n + TAPS] ?? 0) * (sound[n + TAPS - k] ?? 0);
-        cross += (flat[n] ?? 0) * (sound[n + TAPS + HEAD - k] ?? 0);
-      }
-      own[k] = (own[k] ?? 0) * kept + auto;
-      across[k] = (across[k] ?? 0) * kept + cross;
+      own[k] = (own[k] ?? 0) * kept + (auto[TAPS - 1 - k] ?? 0);
+      across[k] = (across[k] ?? 0) * kept + (cross[TAPS - 1 - k] ?? 0);
     }
   };
 
@@ -98,7 +90,7 @@ export function createEchoPath(): EchoPath {
       loaded[0] = power * (1 + load);
       const solved = solveToeplitz(loaded, across, load / 2);
       if (solved === undefined) continue;
-      taps = solved;
+      taps = solved.toReversed();
       return;
     }
   };
@@ -163,10 +155,9 @@ function bestShift(sound: Float32Array, foreseen: Float32Array): number | undefi
   const all = energy(sound, 0, sound.length);
   let power = energy(foreseen, 0, sound.length);
   let best = { left: Infinity, from: SHIFT };
+  const products = slidingProducts(sound, foreseen);
   for (let from = 0; from <= 2 * SHIFT; from += 1) {
-    let product = 0;
-    for (let n = 0; n < sound.length; n += 1) product += (sound[n] ?? 0) * (foreseen[from + n] ?? 0);
-    const left = all - 2 * product + power;
+    const left = all - 2 * (products[from] ?? 0) + power;
     if (left < best.left) best = { left, from };
     power += (foreseen[from + sound.length] ?? 0) ** 2 - (foreseen[from] ?? 0) ** 2;
   }

@@ -1,3 +1,5 @@
+import { slidingProducts } from './sliding-products.ts';
+
 /** The search goes on at a quarter of the rate, which keeps what speech is loud in. */
 const STEP = 4;
 
@@ -19,20 +21,15 @@ export function findDelay(
   { least, most, standsOut }: DelayRange,
 ): number | undefined {
   const [heardThin, playedThin] = [thinned(heard), thinned(played)];
-  const coarse = Float64Array.from({ length: Math.floor((most - least) / STEP) + 1 }, (_, offset) =>
-    product(heardThin, playedThin, offset),
-  );
+  const coarse = slidingProducts(heardThin, playedThin).subarray(0, Math.floor((most - least) / STEP) + 1);
   const peak = strongest(coarse);
   if (Math.abs(coarse[peak] ?? 0) < standsOut * rms(coarse)) return undefined;
   // Again around there, sample by sample.
   const near = most - peak * STEP;
   const first = Math.max(least, near - 2 * STEP);
   const last = Math.min(most, near + 2 * STEP);
-  const [flatHeard, flatPlayed] = [flattened(heard), flattened(played)];
-  const fine = Float64Array.from({ length: last - first + 1 }, (_, i) =>
-    product(flatHeard, flatPlayed, most - (first + i)),
-  );
-  return first + strongest(fine);
+  const around = flattened(played).subarray(most - last, most - first + heard.length);
+  return last - strongest(slidingProducts(flattened(heard), around));
 }
 
 /** Speech falls off towards high frequencies, and engines more so: its slope stands out sharper in time. */
@@ -48,14 +45,6 @@ function thinned(sound: Float32Array): Float32Array {
     flat[i] = sum;
   }
   return flattened(flat);
-}
-
-/** The sum of heard[n] played[n + offset]. */
-function product(heard: Float32Array, played: Float32Array, offset: number): number {
-  let sum = 0;
-  const length = Math.min(heard.length, played.length - offset);
-  for (let n = Math.max(0, -offset); n < length; n += 1) sum += (heard[n] ?? 0) * (played[n + offset] ?? 0);
-  return sum;
 }
 
 function strongest(values: Float64Array): number {
