@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process';
 import { readdirSync } from 'node:fs';
-import { availableParallelism } from 'node:os';
+import { availableParallelism, constants, setPriority } from 'node:os';
 import { delimiter, join } from 'node:path';
 import process from 'node:process';
 import { fileURLToPath } from 'node:url';
@@ -21,6 +21,8 @@ interface Task {
   readonly command: readonly string[];
   /** It tries what was built, waits for it, and is left out when there is nothing. */
   readonly needsBuild?: true;
+  /** It takes what the others leave of the machine, from the build on: most of what plays to a browser waits. */
+  readonly givesWay?: true;
   /** What it says is shown while it says it, not only when it ends badly. */
   readonly aloud?: true;
 }
@@ -43,16 +45,17 @@ const CHECKS: readonly Task[] = [
   { name: 'room rules', command: ['depcruise', 'src', '--config', '.dependency-cruiser.cjs'] },
 ];
 const BUILD: Task = { name: 'build', command: ['npm', 'run', '-s', 'build'] };
-const onBuilt = (name: string): Task => ({ ...vitest(name), needsBuild: true });
+const onBuilt = (name: string, ...more: readonly string[]): Task => ({ ...vitest(name, ...more), needsBuild: true });
 
-/** In order; the tasks run side by side, as many as the machine has cores. */
+/** In order; the tasks run side by side, as many as the machine has cores, and one that gives way beside them. */
 const RUNS: Readonly<Record<string, readonly Task[]>> = {
   check: CHECKS,
   test: [
     BUILD,
     ...CHECKS,
-    // What is played in real time waits most of its time: beside it there is one that needs one core. Tests that use all come last.
-    ...[onBuilt('e2e'), vitest('browser'), onBuilt('built'), vitest('node', '--maxWorkers=100%')],
+    // What is played in real time waits most of its time: beside it there is one that needs one core.
+    ...[onBuilt('e2e'), vitest('browser'), onBuilt('built')],
+    { ...onBuilt('node', '--maxWorkers=100%'), givesWay: true },
   ],
   live: [BUILD, onBuilt('live')],
 };
@@ -77,9 +80,8 @@ console.log(`${failed.length === 0 ? 'All good' : `FAILED: ${failed.join(', ')}`
 process.exitCode = failed.length === 0 ? 0 : 1;
 
 async function sideBySide(tasks: readonly Task[]): Promise<void> {
-  const waiting = [...tasks];
   let built: Promise<void> | undefined;
-  const work = async (): Promise<void> => {
+  const work = async (waiting: Task[]): Promise<void> => {
     for (let task = waiting.shift(); task !== undefined; task = waiting.shift()) {
       if (task.needsBuild === true) await built;
       if (task.needsBuild === true && failed.includes(BUILD.name)) continue;
@@ -88,10 +90,13 @@ async function sideBySide(tasks: readonly Task[]): Promise<void> {
       await running;
     }
   };
-  await Promise.all(Array.from({ length: Math.max(2, availableParallelism()) }, work));
+  const polite = tasks.filter(({ givesWay }) => givesWay === true);
+  const others = tasks.filter((task) => !polite.includes(task));
+  const lanes = Array.from({ length: Math.max(2, availableParallelism()) }, () => work(others));
+  await Promise.all([...lanes, work(polite)]);
 }
 
-async function run({ name, command: [program = '', ...args], aloud }: Task): Promise<void> {
+async function run({ name, command: [program = '', ...args], aloud, givesWay }: Task): Promise<void> {
   const start = performance.now();
   let said = '';
   const child = spawn(program, args, {
@@ -99,6 +104,7 @@ async function run({ name, command: [program = '', ...args], aloud }: Task): Pro
     stdio: ['ignore', 'pipe', 'pipe'],
     env: { ...process.env, PATH: `${join(ROOT, 'node_modules', '.bin')}${delimiter}${process.env['PATH'] ?? ''}` },
   });
+  if (givesWay === true && child.pid !== undefined) setPriority(child.pid, constants.priority.PRIORITY_BELOW_NORMAL);
   for (const stream of [child.stdout, child.stderr]) {
     stream.setEncoding('utf8').on('data', (text: string) => {
       said += text;
