@@ -20,6 +20,8 @@ const LONGEST = 15 * SAMPLE_RATE;
 const KEPT = 4 * SAMPLE_RATE;
 /** Silence after clear speech at which the engine is made to tell. */
 const PAUSE = 0.25 * SAMPLE_RATE;
+/** Silence after clear speech at which it is made to tell ahead, so that a sentence is understood by the time it counts as over. */
+const SHORT_PAUSE = 0.15 * SAMPLE_RATE;
 /** Silence after clear speech at which other speech is over. */
 const OTHER_PAUSE = 2 * PAUSE;
 /** After this long without a new word the engine is made to tell, beside the silence that the sentence asks for. */
@@ -76,7 +78,9 @@ export function createStreamingSegmenter(
   /** What is being said, since when, and since when nothing was new in it; samples at which it was told. */
   let saying: { readonly text: string; readonly since: number; readonly changed: number } | undefined;
   /** Understood at a pause, and told when it lasts. */
-  let pending: { readonly heard: Heard; readonly silence: number; readonly at: number } | undefined;
+  let pending:
+    | { readonly heard: Heard; readonly rulesetId: string; readonly silence: number; readonly at: number }
+    | undefined;
   /** Understood of what is being said when it was last made to tell, and a silence was there: it counts, whatever comes after it. */
   let understood: Heard | undefined;
   /** The engine is not made to tell again before this sample. */
@@ -84,6 +88,7 @@ export function createStreamingSegmenter(
   /** The clear pause, and the lull, at which it was made to tell: once is enough. */
   let askedAt: number | undefined;
   let askedLull: number | undefined;
+  let askedAheadAt: number | undefined;
   /** No utterance begins before this sample. */
   let earliest = Math.max(options.firstSample, options.heardUntil);
   /** Up to here the stream has its sound, and the sound has come. */
@@ -166,6 +171,27 @@ export function createStreamingSegmenter(
     return isSentence(again) ? { ...again, confidence: Math.min(again.confidence, NOT_SURE) } : heard;
   };
 
+  const isPending = (): boolean => pending !== undefined && pending.at === clear.quietSince;
+
+  /**
+   * The engine is made to tell before it is known whether the silence lasts. Only a sentence is of use; with it in hand nothing is heard
+   * again unless somebody goes on.
+   */
+  const askAhead = async (from: OpenStream): Promise<void> => {
+    const again = anchor();
+    stream = undefined;
+    const [found, following] = utterancesOf(await from.heard.final());
+    const at = clear.quietSince;
+    if (at === undefined || found === undefined || following !== undefined || !isSentence(found.heard))
+      return open(again);
+    pending = {
+      heard: found.heard,
+      rulesetId: from.rulesetId,
+      silence: Math.max(PAUSE, silenceOf(found.heard.text)),
+      at,
+    };
+  };
+
   /** The engine is made to tell. `quiet`: the clear silence that there is. */
   const ask = async (from: OpenStream, quiet: number): Promise<void> => {
     const again = anchor();
@@ -185,8 +211,11 @@ export function createStreamingSegmenter(
       const silence = Math.max(quiet, silenceSince(msToSamples(heard.end), wanted));
       if (silence >= wanted) return tell(heard);
       if (silence >= PAUSE) understood = heard;
-      if (clear.quietSince !== undefined) pending = { heard, silence: wanted, at: clear.quietSince };
       notBefore = now + Math.max(STEP, wanted - silence);
+      if (clear.quietSince !== undefined) {
+        pending = { heard, rulesetId: from.rulesetId, silence: wanted, at: clear.quietSince };
+        return undefined;
+      }
     } else if (isOver(quiet)) {
       return tell(understood ?? (await secondLook(found)));
     } else {
@@ -220,22 +249,31 @@ export function createStreamingSegmenter(
     now - saying.changed >= 3 * GOING_ON ||
     now - saying.since >= longest;
 
-  const isLongOther = (): boolean =>
-    saying !== undefined &&
-    now - saying.since >= LONG_OTHER &&
-    !saying.text.split(' ').some((word) => ruleset?.words.includes(word));
+  const isOther = (): boolean =>
+    saying !== undefined && !saying.text.split(' ').some((word) => ruleset?.words.includes(word));
+
+  const isLongOther = (): boolean => saying !== undefined && now - saying.since >= LONG_OTHER && isOther();
+
+  const quietFor = (): number => (clear.quietSince === undefined ? 0 : now - clear.quietSince);
+
+  /** A clear silence has come to a length at which something is done; `ahead` only to be ready. */
+  const pauseNow = (): 'pause' | 'ahead' | undefined => {
+    const quiet = quietFor();
+    if (quiet < SHORT_PAUSE || stream === undefined) return undefined;
+    if (quiet >= PAUSE && askedAt !== clear.quietSince && (quiet >= OTHER_PAUSE || !isLongOther())) return 'pause';
+    return quiet < PAUSE && askedAheadAt !== clear.quietSince && !isOther() ? 'ahead' : undefined;
+  };
 
   const look = async (isEnded: boolean): Promise<void> => {
     if (stream === undefined) return;
-    const quietSince = clear.quietSince;
-    const quiet = quietSince === undefined ? 0 : now - quietSince;
-    if (pending !== undefined && pending.at !== quietSince) pending = undefined;
-    if (pending !== undefined) {
-      if (quiet >= pending.silence) await tell(pending.heard);
-      return;
+    const pause = pauseNow();
+    if (pause === 'ahead') {
+      askedAheadAt = clear.quietSince;
+      return askAhead(stream);
     }
-    if (quiet >= (isLongOther() ? OTHER_PAUSE : PAUSE) && askedAt !== quietSince) {
-      askedAt = quietSince;
+    const quiet = quietFor();
+    if (pause === 'pause') {
+      askedAt = clear.quietSince;
       return ask(stream, quiet);
     }
     if (saying === undefined || now < notBefore) return;
@@ -261,7 +299,12 @@ export function createStreamingSegmenter(
       fed = now;
       return;
     }
-    // Another ruleset, or a rest that is over: what is being said is heard again.
+    if (isPending() && pending?.rulesetId === ruleset.id) {
+      if (quietFor() >= PAUSE) understood = pending.heard;
+      if (quietFor() >= pending.silence) await tell(pending.heard);
+      return;
+    }
+    // Another ruleset, somebody who goes on, or a rest that is over: what is being said is heard again.
     if (stream?.rulesetId !== ruleset.id) {
       pending = undefined;
       await open(anchor());
@@ -273,12 +316,14 @@ export function createStreamingSegmenter(
     async frame(frame, next) {
       now = next;
       clear.next(frame, next);
-      if ((next - options.firstSample) % STEP !== 0) return;
+      const isPause = isPending() ? quietFor() >= (pending?.silence ?? 0) : pauseNow() !== undefined;
+      if ((next - options.firstSample) % STEP !== 0 && !isPause) return;
       try {
         await step();
       } catch {
         // The engine died: it hears again what was being said. Should it die again, that is told.
         stream = undefined;
+        pending = undefined;
         await open(anchor());
         await look(await feed());
       }
@@ -290,10 +335,14 @@ export function createStreamingSegmenter(
   return {
     listenFor(next) {
       ruleset = next;
+      // Now, and not when the first word of it is heard.
+      sentences();
     },
     push: (samples, rate) => intake.push(samples, rate),
     async flush() {
       await intake.flush();
+      if (pending !== undefined && isPending()) return events.heard(pending.heard, now);
+      if (pending !== undefined) await open(anchor());
       await feed();
       const understood = await stream?.heard.final();
       stream = undefined;
