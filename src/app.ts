@@ -185,6 +185,7 @@ async function start(app: TwoNeedles): Promise<void> {
     stayAwake,
     prefersDark: { now: () => DARK.matches, onChange: (changed) => DARK.addEventListener('change', changed) },
     ...clock,
+    begun: () => new Promise((resolve) => setTimeout(resolve)),
     wav: (clip) => new Blob([writeWav(clip, SAMPLE_RATE)], { type: 'audio/wav' }),
   };
   // After the first screen is there: what is on goes on by itself.

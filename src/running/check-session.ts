@@ -22,6 +22,8 @@ interface AnswerSink {
 export interface SessionPorts {
   readonly events: EventSink;
   readonly answers: AnswerSink;
+  /** Resolves when answers that were handed to `answers` have begun to sound: what takes time comes after it. */
+  readonly begun?: () => Promise<void>;
   /** After every event, once its answers have been handed to `answers`. */
   readonly onState: (state: CheckState) => void;
   /** At most once: the record takes no more. */
@@ -48,7 +50,7 @@ export class CheckSession {
     const { state, answers } = startCheck(start);
     const session = new CheckSession(state, ports);
     await session.keep(start);
-    session.tell(answers);
+    await session.tell(answers);
     return session;
   }
 
@@ -91,11 +93,14 @@ export class CheckSession {
     await this.keep(event);
     const { state, answers } = advance(this.current, event);
     this.current = state;
-    this.tell(answers);
+    await this.tell(answers);
   }
 
-  private tell(answers: readonly Answer[]): void {
-    if (answers.length > 0) this.ports.answers.say(answers);
+  private async tell(answers: readonly Answer[]): Promise<void> {
+    if (answers.length > 0) {
+      this.ports.answers.say(answers);
+      await this.ports.begun?.();
+    }
     this.ports.onState(this.current);
   }
 

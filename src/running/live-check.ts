@@ -57,6 +57,8 @@ export interface LiveParts extends Clock {
   readonly settings: () => Settings;
   /** The operator wants to be heard all the time, or only while the pad is pressed. */
   readonly listen?: (pushToTalk: boolean) => void;
+  /** Resolves when a sound that was asked for has begun, so that nothing is made ready before it. Default: nothing is waited for. */
+  readonly begun?: () => Promise<void>;
   /** Turns an utterance into something that can be kept. */
   readonly wav: (clip: Float32Array) => Blob;
   /** What the screen shows has changed, besides what beats in its pulse. */
@@ -245,8 +247,9 @@ export class LiveCheck {
   }
 
   #ports(): SessionPorts {
-    const { store, id } = this.#parts;
+    const { store, id, begun } = this.#parts;
     return {
+      ...(begun === undefined ? {} : { begun }),
       events: {
         append: async (event) => {
           await store.append(id, this.#kept, event);
@@ -437,6 +440,8 @@ export class LiveCheck {
       used: fresh.taken || asked,
     };
     this.#show(heard === undefined ? {} : { heard });
+    // Now, so that the rules are ready when something is heard by them.
+    this.#language.parse(this.#rules, this.#model.sayable[0] ?? '', this.start.rig.unit);
     if (fresh !== undefined && fresh.source === 'voice' && heard?.used === false && !this.#answered)
       this.#parts.speech.sound('not-taken');
     this.#answered = false;

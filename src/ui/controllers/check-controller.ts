@@ -180,11 +180,13 @@ export class CheckController {
     return claimed;
   }
 
-  #partsOf({ store, language, steady, wall, every, wav, speech }: AppParts, id: string, ear: Ear): LiveParts {
+  #partsOf(parts: AppParts, id: string, ear: Ear): LiveParts {
+    const { store, language, steady, wall, every, wav, begun, speech } = parts;
     const { settings, listen } = this.#of;
     this.#id = id;
     return {
       ...{ id, ear, store, language, steady, wall, every, wav, settings, listen },
+      ...(begun === undefined ? {} : { begun }),
       speech: speech(settings),
       onChange: () => this.#frames.drawSoon(),
       notices: () => this.notices,

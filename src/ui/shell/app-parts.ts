@@ -17,7 +17,7 @@ import type { ShelfKeeper } from '../../shelf/keeper.ts';
 import type { Offline } from './offline.ts';
 
 /** Everything the screens need, chosen by `app.ts`; tests choose other parts. */
-export interface AppParts extends Clock, Pick<LiveParts, 'wav'> {
+export interface AppParts extends Clock, Pick<LiveParts, 'wav' | 'begun'> {
   readonly language: Language;
   readonly plans: readonly Plan[];
   readonly profiles: readonly LimitProfile[];

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import type { Answer } from '../../../src/check/answer.ts';
 import type { CheckEvent } from '../../../src/check/event.ts';
 import { CheckSession, type SessionPorts } from '../../../src/running/check-session.ts';
@@ -62,6 +62,18 @@ describe('a running check', () => {
       'said brief',
     ]);
     expect(here.states.at(-1)).toBe(session.state);
+  });
+
+  it('lets an answer begin to sound before anything is made of it', async () => {
+    const here = ports();
+    let sounds: () => void = () => undefined;
+    const begun = (): Promise<void> => new Promise((resolve) => (sounds = resolve));
+    const beginning = CheckSession.begin(START, { ...here, begun });
+    await vi.waitFor(() => expect(here.order).toEqual(['kept start', 'said brief']));
+    expect(here.states).toHaveLength(0);
+    sounds();
+    await beginning;
+    expect(here.states).toHaveLength(1);
   });
 
   it('lets the sample clock call the deadlines', async () => {
