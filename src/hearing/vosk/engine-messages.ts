@@ -57,7 +57,7 @@ interface PartialMessage {
   readonly result: { readonly partial: string };
 }
 
-type ToWorker = ClientMessage | CreateMessage | ArchiveMessage | PingMessage;
+export type ToWorker = ClientMessage | CreateMessage | ArchiveMessage | PingMessage;
 /** `undefined` is the engine's receipt for a message that has no result. */
 export type FromWorker =
   | Exclude<ServerMessage, ServerMessageResult | ServerMessagePartialResult>

@@ -1,6 +1,6 @@
 import { RecognizerWorker } from 'vosk-browser/dist/vosk.worker.js';
 import { ARCHIVE_URL } from '../engine-messages.ts';
-import type { CreateMessage } from '../engine-messages.ts';
+import type { CreateMessage, ToWorker } from '../engine-messages.ts';
 import type { EngineModule, EngineObject } from './carrier.ts';
 import { strictGrammars } from './strict-grammars.ts';
 import type { StrictGrammars } from './strict-grammars.ts';
@@ -16,6 +16,7 @@ interface EngineWorker {
   readonly model: EngineObject;
   readonly recognizers: Map<string, object>;
   createRecognizer(message: CreateMessage): Promise<void>;
+  handleMessage(event: MessageEvent<ToWorker>): void;
 }
 
 /** Where the engine unpacks the archive: its own rule. */
@@ -25,6 +26,14 @@ const engine = RecognizerWorker.prototype as EngineWorker;
 // Bound when it is called, to the one worker that there is.
 // oxlint-disable-next-line typescript/unbound-method
 const byPhrases = engine.createRecognizer;
+// oxlint-disable-next-line typescript/unbound-method
+const handle = engine.handleMessage;
+
+engine.handleMessage = function (event) {
+  // The engine writes out what it is sent for a log that nobody reads: every sample of the sound, too, if it were let.
+  if (event.data.action === 'audioChunk') Object.assign(event.data.data, { toJSON: () => 'sound' });
+  handle.call(this, event);
+};
 
 let found: { readonly strict: StrictGrammars | undefined } | undefined;
 
