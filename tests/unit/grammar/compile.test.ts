@@ -36,12 +36,14 @@ describe('a compiled ruleset', () => {
       const compiled = readBack(compile(grammar, rules, unit).jsgf);
       let seed = 1;
       const random = (): number => (seed = (seed * 16807) % 2147483647) / 2147483647;
+      const lost: string[] = [];
       for (let run = 0; run < 200; run++) {
         const ours = randomSample(grammar, { rules, unit }, random).text;
-        expect(parse(compiled, ['active'], ours, unit), ours).toBeDefined();
+        if (parse(compiled, ['active'], ours, unit) === undefined) lost.push(ours);
         const theirs = randomSample(compiled, { rules: ['active'], unit }, random).text;
-        expect(parse(grammar, rules, theirs, unit), theirs).toBeDefined();
+        if (parse(grammar, rules, theirs, unit) === undefined) lost.push(theirs);
       }
+      expect(lost).toEqual([]);
     }
   });
 
@@ -72,11 +74,13 @@ describe('a compiled ruleset', () => {
       const covered = new Set(phrases.flatMap(pairsOf));
       let seed = 7;
       const random = (): number => (seed = (seed * 16807) % 2147483647) / 2147483647;
+      const lacking: string[] = [];
       for (let run = 0; run < 2000; run++) {
         const { text } = randomSample(grammar, { rules, unit: 'psi' }, random);
         for (const pair of pairsOf(text.replaceAll('_', ' ')))
-          expect(covered.has(pair), `${pair} of ${text}`).toBe(true);
+          if (!covered.has(pair)) lacking.push(`${pair} of ${text}`);
       }
+      expect(lacking).toEqual([]);
     },
   );
 
