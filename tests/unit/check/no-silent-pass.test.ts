@@ -194,7 +194,7 @@ describe('a check done as the plan says', () => {
           expect(acceptedAgainstConditions(changed)).toEqual([]);
         },
       ),
-      { numRuns: 1_500 },
+      { numRuns: 600 },
     );
   }, 600_000);
 
@@ -209,7 +209,7 @@ describe('a check done as the plan says', () => {
         expect(gotBetter(asPlanned, changed)).toEqual([]);
         expect(acceptedAgainstConditions(changed)).toEqual([]);
       }),
-      { numRuns: 600 },
+      { numRuns: 300 },
     );
   }, 600_000);
 
@@ -227,7 +227,7 @@ describe('a check done as the plan says', () => {
         ];
         expect(gotBetter(...inTwoWays(lines, asking, closing, put))).toEqual([]);
       }),
-      { numRuns: 400 },
+      { numRuns: 200 },
     );
   }, 600_000);
 });
