@@ -87,7 +87,20 @@ function pauseMs(phrase: string): number | undefined {
   return Object.hasOwn(PAUSE_MS, phrase) ? PAUSE_MS[phrase as keyof typeof PAUSE_MS] : undefined;
 }
 
-/** One sound of sounds and pauses in ms, at the rate of the first sound; undefined when there is none. The pause at its end is left out. */
+/** Of full scale: what is softer at the beginning of an answer is no sound of it. */
+const AUDIBLE = 1e-3;
+/** Silence that is left before it, in ms. */
+const LEAD_MS = 5;
+
+function withoutLead(samples: Float32Array, rate: number): Float32Array {
+  const first = samples.findIndex((sample) => Math.abs(sample) > AUDIBLE);
+  return samples.subarray(Math.max(0, first - Math.round((LEAD_MS * rate) / 1000)));
+}
+
+/**
+ * One sound of sounds and pauses in ms, at the rate of the first sound; undefined when there is none. The pause at its end is left out, and
+ * the silence at its beginning, which an answer would wait for.
+ */
 function join(all: readonly (Speech | number)[]): Speech | undefined {
   const parts = all.slice(0, all.findLastIndex((part) => typeof part !== 'number') + 1);
   const sounds = parts.filter((part) => typeof part !== 'number');
@@ -102,7 +115,7 @@ function join(all: readonly (Speech | number)[]): Speech | undefined {
     if (typeof part !== 'number') samples.set(part.samples, at);
     at += lengths[i] ?? 0;
   });
-  return { samples, rate };
+  return { samples: withoutLead(samples, rate), rate };
 }
 
 /** The sound begins at a moment that is known, not when the browser comes to it; in seconds. */

@@ -54,6 +54,16 @@ describe('the embedded voice', () => {
     expect((played[1]! - 800) / 16).toBeGreaterThan(200);
   });
 
+  it('begins at once, though live speech begins with silence', async () => {
+    const speech = new Float32Array(4000);
+    speech.fill(0.3, 3000);
+    const { voice, played } = embedded(sources({ samples: speech, rate: 16_000 }));
+    await voice.speak(['a free text']);
+    // Ten ms at most before its first sound.
+    expect(played[0]).toBeGreaterThanOrEqual(1000);
+    expect(played[0]).toBeLessThanOrEqual(1000 + 160);
+  });
+
   it('has a tone in the place of what nothing can say, and tells it to be shown', async () => {
     const { voice, played, unsaid } = embedded(sources(undefined));
     await voice.speak(['a free text', '.', 'another']);
