@@ -7,6 +7,8 @@ import type { SoundReport } from './sound-watch.ts';
 /** What a segmenter tells, in the order of the sample clock; it goes on only when what a callback returns has resolved. */
 export interface SegmenterEvents {
   readonly started: (at: Ms) => void;
+  /** What will be told as heard, the same object, unless somebody goes on. */
+  readonly understood?: (heard: Heard) => void;
   /** An utterance ended, at sample `until`, and has been decoded by the ruleset of that moment. */
   readonly heard: (heard: Heard, until: number) => Promise<void>;
   /** Every 100 ms of sound. `needed` is the oldest sample index that is still wanted if the segmenter must begin again. */

@@ -190,6 +190,7 @@ export function createStreamingSegmenter(
       silence: Math.max(PAUSE, silenceOf(found.heard.text)),
       at,
     };
+    events.understood?.(found.heard);
   };
 
   /** The engine is made to tell. `quiet`: the clear silence that there is. */
@@ -214,6 +215,7 @@ export function createStreamingSegmenter(
       notBefore = now + Math.max(STEP, wanted - silence);
       if (clear.quietSince !== undefined) {
         pending = { heard, rulesetId: from.rulesetId, silence: wanted, at: clear.quietSince };
+        events.understood?.(heard);
         return undefined;
       }
     } else if (isOver(quiet)) {

@@ -1,5 +1,6 @@
+import type { Ruleset } from '../../grammar/ruleset.ts';
 import { createSegmenter, type Segmenter, type SegmenterOptions } from '../segmenter.ts';
-import type { Recogniser } from '../port.ts';
+import type { Heard, Recogniser } from '../port.ts';
 import { createSecondOpinion, type SecondOpinion } from '../second-opinion.ts';
 import type { FromWorker, ToWorker } from './hearing-messages.ts';
 
@@ -30,9 +31,15 @@ export function serve(
       await engine.load((fraction) => post({ type: 'loading', fraction }));
       segmenter = createSegmenter(engine, options, {
         started: (at) => post({ type: 'started', at }),
+        understood(heard) {
+          if (pending !== undefined && second !== undefined)
+            ahead = { heard, rules: pending, weighed: second.on(heard, pending) };
+        },
         async heard(heard, until) {
-          const weighed = pending === undefined ? heard : await second?.on(heard, pending);
-          await posted({ type: 'heard', heard: weighed ?? heard, until });
+          const isAhead = ahead?.heard === heard && ahead.rules === pending;
+          const weighed = isAhead ? ahead?.weighed : pending === undefined ? undefined : second?.on(heard, pending);
+          ahead = undefined;
+          await posted({ type: 'heard', heard: (await weighed) ?? heard, until });
         },
         clock: (now, sound, needed) => posted({ type: 'clock', now, sound, needed }),
         refused: (reason) => post({ type: 'refused', reason }),
@@ -60,7 +67,9 @@ export function serve(
     }
   };
   let second: SecondOpinion | undefined;
-  let pending: Parameters<Segmenter['listenFor']>[0] | undefined;
+  let pending: Ruleset | undefined;
+  /** The second opinion on what was understood and may not be over; it takes longer than the rest of the silence. */
+  let ahead: { readonly heard: Heard; readonly rules: Ruleset; readonly weighed: Promise<Heard> } | undefined;
   const inTurn = (step: (to: Segmenter) => Promise<void>): void => {
     work = work.then(async () => {
       if (failed || segmenter === undefined) return;
