@@ -1,18 +1,8 @@
-import axe from 'axe-core';
 import { afterEach, describe, expect, it } from 'vitest';
 import { Bench, find, mount, press, until } from './support/parts.ts';
+import { violations } from './support/violations.ts';
 
 afterEach(() => document.body.replaceChildren());
-
-/** Rules of WCAG 2.0 to 2.2, levels A and AA. */
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
-
-async function violations(): Promise<string[]> {
-  const found = await axe.run(document.body, { resultTypes: ['violations'], runOnly: { type: 'tag', values: TAGS } });
-  return found.violations.flatMap(({ id, nodes }) =>
-    nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`),
-  );
-}
 
 describe.each(['day', 'night', 'red'])('the screens by %s', (theme) => {
   async function open(): Promise<Bench> {

@@ -7,6 +7,7 @@ import { EarModels } from '../../src/running/ear-models.ts';
 import { bad, good } from '../../src/units/outcome.ts';
 import { noiseSource } from '../unit/hearing/signals.ts';
 import { Bench, find, mount, press, settle, until } from './support/parts.ts';
+import { violations } from './support/violations.ts';
 
 afterEach(() => document.body.replaceChildren());
 
@@ -61,12 +62,6 @@ async function open(settings: Record<string, unknown> = {}): Promise<Bench> {
 }
 
 const says = (): string | undefined => find('section[aria-label="Ears"] > p')?.textContent;
-
-async function violations(): Promise<string[]> {
-  const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
-  const found = await axe.run(document.body, { resultTypes: ['violations'], runOnly: { type: 'tag', values: tags } });
-  return found.violations.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html.slice(0, 160)}`));
-}
 
 describe('the ears on the start screen', () => {
   it('say which one hears the next check, and keep the choice', async () => {

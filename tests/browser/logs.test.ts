@@ -1,13 +1,11 @@
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import axe from 'axe-core';
 import { memoryStore } from '../../src/record/memory-store.ts';
 import type { ChainedStore } from '../../src/record/chained-store.ts';
 import type { EntryStore } from '../../src/record/record-store.ts';
 import { loadStory } from '../../src/ui/logs/story-logs.ts';
 import { Bench, chained, deep, find, mount, press, settle, until } from './support/parts.ts';
+import { violations } from './support/violations.ts';
 
-/** Rules of WCAG 2.0 to 2.2, levels A and AA. */
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 const FAILED = 'story-ladder-36-12';
 
 let store: ChainedStore;
@@ -57,13 +55,6 @@ async function choose(...files: File[]): Promise<void> {
   for (const file of files) data.items.add(file);
   input.files = data.files;
   input.dispatchEvent(new Event('change'));
-}
-
-async function violations(): Promise<string[]> {
-  const found = await axe.run(document.body, { resultTypes: ['violations'], runOnly: { type: 'tag', values: TAGS } });
-  return found.violations.flatMap(({ id, nodes }) =>
-    nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`),
-  );
 }
 
 beforeEach(() => {

@@ -1,4 +1,3 @@
-import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import ladder from '../../src/airsystem/scenarios/ladder-36-leaking.json';
@@ -9,9 +8,7 @@ import { diskRehearsals } from '../../src/record/rehearsal-shelf.ts';
 import type { RehearsalShelf } from '../../src/record/rehearsal-shelf.ts';
 import { scrolledAway, toScrollFor } from './support/in-sight.ts';
 import { Bench, deep, find, mount, press, settle, until } from './support/parts.ts';
-
-/** Rules of WCAG 2.0 to 2.2, levels A and AA. */
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+import { violations } from './support/violations.ts';
 
 let shelf: RehearsalShelf;
 
@@ -314,13 +311,6 @@ describe('a rehearsal', { timeout: 600_000 }, () => {
     await until(() => find('tn-score-sheet'), 'the score sheet');
   });
 });
-
-async function violations(): Promise<string[]> {
-  const found = await axe.run(document.body, { resultTypes: ['violations'], runOnly: { type: 'tag', values: TAGS } });
-  return found.violations.flatMap(({ id, nodes }) =>
-    nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`),
-  );
-}
 
 describe.each(['day', 'night'])('the Rehearse screen by %s', (theme) => {
   // High enough that nothing lies half behind the foot, which axe takes for a small target although it can be scrolled.

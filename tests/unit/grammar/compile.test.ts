@@ -128,8 +128,9 @@ describe('the embedded engine', () => {
   it.each([...publicRules, ...STEPS])(
     'takes the grammar of %s …',
     (...rules) => {
-      for (const unit of ['psi', 'kPa'] as const)
-        expect(() => decoder.set_grammar(compile(grammar, rules, unit).jsgf)).not.toThrow();
+      // Most say nothing of a pressure: theirs is the same in both units, and taken once.
+      const grammars = new Set((['psi', 'kPa'] as const).map((unit) => compile(grammar, rules, unit).jsgf));
+      for (const jsgf of grammars) expect(() => decoder.set_grammar(jsgf)).not.toThrow();
     },
     600_000,
   );
