@@ -3,6 +3,8 @@ import { vectorFst } from './openfst.ts';
 /** An instance of one of the engine's classes, as Emscripten hands it out: `ptr` is its address in the engine's memory. */
 export interface EngineObject {
   readonly $$: { readonly ptr: number };
+  /** Frees it. */
+  delete(): void;
 }
 
 /** The part of the engine's module that strict grammars need. Views of the memory are replaced when it grows: read them afresh. */

@@ -10,12 +10,21 @@ import type { StrictGrammars } from './strict-grammars.ts';
  * model allows it, and for the phrase list otherwise.
  */
 
+interface Kept {
+  readonly id: string;
+  readonly sampleRate: number;
+  readonly grammar: string | undefined;
+  readonly recognizer: EngineObject;
+}
+
 /** What that class is made of, as far as it matters here. */
 interface EngineWorker {
   readonly module: EngineModule;
   readonly model: EngineObject;
-  readonly recognizers: Map<string, object>;
+  readonly recognizers: Map<string, Kept>;
   createRecognizer(message: CreateMessage): Promise<void>;
+  removeRecognizer(id: string): Promise<unknown>;
+  freeBuffer(of: Kept): void;
   handleMessage(event: MessageEvent<ToWorker>): void;
 }
 
@@ -33,6 +42,16 @@ engine.handleMessage = function (event) {
   // The engine writes out what it is sent for a log that nobody reads: every sample of the sound, too, if it were let.
   if (event.data.action === 'audioChunk') Object.assign(event.data.data, { toJSON: () => 'sound' });
   handle.call(this, event);
+};
+
+engine.removeRecognizer = function (id) {
+  // The engine would work out once more what it heard, though whoever lets go of a recogniser has asked for that, or does not want it.
+  const kept = this.recognizers.get(id);
+  if (kept === undefined) return Promise.reject(new Error(`there is no recogniser ${id}`));
+  this.freeBuffer(kept);
+  kept.recognizer.delete();
+  this.recognizers.delete(id);
+  return Promise.resolve({ event: 'result', recognizerId: id, result: { text: '' } });
 };
 
 let found: { readonly strict: StrictGrammars | undefined } | undefined;
