@@ -3,8 +3,8 @@ import { drawn, seedOfRun } from '../support/seed.ts';
 import { killChecks } from '../support/kills.ts';
 
 /** `npm run bench -- kills` does the same two hundred times. */
-const PROCESSES = 4;
-const PAGES = 12;
+const PROCESSES = 3;
+const PAGES = 8;
 
 describe(`a check whose page is killed at a random moment, seed ${seedOfRun()}`, () => {
   it('has every callout that was answered, goes on, and can be sealed', async () => {
