@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process';
 import { readdirSync } from 'node:fs';
-import { availableParallelism, constants, setPriority } from 'node:os';
+import { availableParallelism, setPriority } from 'node:os';
 import { delimiter, join } from 'node:path';
 import process from 'node:process';
 import { fileURLToPath } from 'node:url';
@@ -26,6 +26,9 @@ interface Task {
   /** What it says is shown while it says it, not only when it ends badly. */
   readonly aloud?: true;
 }
+
+/** A third of what others get where all cores are busy: beside a stranger's program it has to come to its end as well. */
+const POLITE = 5;
 
 const vitest = (name: string, ...more: readonly string[]): Task => ({
   name,
@@ -104,7 +107,7 @@ async function run({ name, command: [program = '', ...args], aloud, givesWay }: 
     stdio: ['ignore', 'pipe', 'pipe'],
     env: { ...process.env, PATH: `${join(ROOT, 'node_modules', '.bin')}${delimiter}${process.env['PATH'] ?? ''}` },
   });
-  if (givesWay === true && child.pid !== undefined) setPriority(child.pid, constants.priority.PRIORITY_BELOW_NORMAL);
+  if (givesWay === true && child.pid !== undefined) setPriority(child.pid, POLITE);
   for (const stream of [child.stdout, child.stderr]) {
     stream.setEncoding('utf8').on('data', (text: string) => {
       said += text;
