@@ -35,7 +35,7 @@ const OUTCOMES = new Set(Object.values(FITS).flatMap(({ outcomes = [] }) => outc
  * Why a step does not fit its test: a hold that measures nothing, a moment of another test, a way of going wrong that nobody would listen
  * for. Each would pass without a word. Undefined when it fits. `path` is the step's place in the plan.
  */
-export function testFault({ kind, test, outcomes, cues, cuesAfter }: Step, path: string): Fault | undefined {
+export function testFault({ kind, test, outcomes = [], cues, cuesAfter = [] }: Step, path: string): Fault | undefined {
   const fit = FITS[test];
   // A place of the walk is judged on its items.
   if (kind === 'items' && test === 'none') return undefined;
@@ -47,15 +47,15 @@ export function testFault({ kind, test, outcomes, cues, cuesAfter }: Step, path:
     };
   }
   const meant = fit.outcomes ?? [];
-  const foreign = (outcomes ?? []).findIndex((cue) => !meant.includes(cue));
-  if (foreign !== -1) {
+  const foreign = outcomes.find((cue) => !meant.includes(cue));
+  if (foreign !== undefined) {
     return {
-      path: `${path}.outcomes[${String(foreign)}]`,
-      what: `“${outcomes?.[foreign] ?? ''}” says nothing of “${test}”.`,
+      path: `${path}.outcomes[${String(outcomes.indexOf(foreign))}]`,
+      what: `“${foreign}” says nothing of “${test}”.`,
       repair: `Use ${meant.map((cue) => `“${cue}”`).join(', ')}.`,
     };
   }
-  const unheard = outcomes === undefined ? undefined : meant.find((cue) => isAdverse(cue) && !outcomes.includes(cue));
+  const unheard = meant.find((cue) => isAdverse(cue) && !outcomes.includes(cue));
   if (unheard !== undefined) {
     return {
       path: `${path}.outcomes`,
@@ -63,12 +63,12 @@ export function testFault({ kind, test, outcomes, cues, cuesAfter }: Step, path:
       repair: `Add “${unheard}”.`,
     };
   }
-  for (const [list, each] of Object.entries({ cues, cuesAfter: cuesAfter ?? [] })) {
-    const at = each.findIndex((cue) => OUTCOMES.has(cue));
-    if (at !== -1) {
+  for (const [list, each] of Object.entries({ cues, cuesAfter })) {
+    const cue = each.find((one) => OUTCOMES.has(one));
+    if (cue !== undefined) {
       return {
-        path: `${path}.${list}[${String(at)}]`,
-        what: `“${each[at] ?? ''}” is the outcome of a test, not a thing to confirm.`,
+        path: `${path}.${list}[${String(each.indexOf(cue))}]`,
+        what: `“${cue}” is the outcome of a test, not a thing to confirm.`,
         repair: 'Give it a step of its own, with its test, and list it in outcomes.',
       };
     }

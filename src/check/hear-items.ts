@@ -112,13 +112,10 @@ function takeAll(state: CheckState, heard: readonly Heard[], saying: Saying, say
     if (result.is === 'sticks') say({ type: 'item-sticks', item: { title: item.title, words: result.held } });
     else if (result.is === 'impossible')
       say({ type: 'item-impossible', title: item.title, value: result.value, max: result.max });
-    if (result.is === 'impossible') {
-      items = { ...items, [item.id]: result.said };
-      changed.add(item.id);
-    }
-    if (result.is !== 'taken') continue;
+    if (result.is === 'sticks' || result.is === 'unknown') continue;
     items = { ...items, [item.id]: result.said };
     changed.add(item.id);
+    if (result.is === 'impossible') continue;
     const words = badWords(item, result.said);
     if (words === undefined || !isBad(each)) noted.push(wordsOf(each));
   }
@@ -148,8 +145,7 @@ function settle(before: CheckState, state: CheckState, say: Say): CheckState {
   const step = currentStep(state);
   const place = placeOf(step);
   if (step === undefined || place === undefined || state === before) return state;
-  if (hasGoneOn(state, place)) return finishPlace(state, step, say);
-  if (isPlaceDone(state, place)) return finishPlace(state, step, say);
+  if (hasGoneOn(state) || isPlaceDone(state, place)) return finishPlace(state, step, say);
   askOdd(state, place, say);
   const open = (state.start.openDefects ?? []).filter((defect) => isStillAsked(state, place, defect.item));
   if (open.length > 0 && leftIn(place, state.items ?? {}).length === 0)
@@ -174,13 +170,9 @@ function askOdd(state: CheckState, place: ItemPlace, say: Say): void {
 }
 
 /** True when the last words were of the next place alone: whoever speaks has walked on, and is told what was passed over. */
-function hasGoneOn({ callouts, start, index }: CheckState, { items }: ItemPlace): boolean {
-  const said = callouts.at(-1)?.meaning?.items ?? [];
-  const next = placeOf(start.plan.steps[index + 1]);
-  return (
-    said.length > 0 &&
-    said.every(({ item }) => next?.items.some(({ id }) => id === item) === true && !items.some(({ id }) => id === item))
-  );
+function hasGoneOn({ callouts, start, index }: CheckState): boolean {
+  const next = placeOf(start.plan.steps[index + 1])?.items ?? [];
+  return (callouts.at(-1)?.meaning?.items ?? []).every(({ item }) => next.some(({ id }) => id === item));
 }
 
 function isStillAsked(state: CheckState, place: ItemPlace, item: string): boolean {

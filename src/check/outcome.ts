@@ -4,7 +4,7 @@ import { without } from '../units/without.ts';
 import { isAdverse, movedBy, takenBack } from './cab.ts';
 import { takenBefore } from './callouts.ts';
 import { cuesIn, type CalloutEvent } from './event.ts';
-import { gained, stillNeeded, type Say } from './flow.ts';
+import { dropQuestion, gained, isAskedHere, stillNeeded, type Say } from './flow.ts';
 import { judgeStep } from './measure.ts';
 import { cuesOf, currentStep } from './needs.ts';
 import type { Step } from './plan.ts';
@@ -81,7 +81,7 @@ export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say)
   for (const cue of cuesIn(event)) {
     if (step?.outcomes?.includes(cue) === true) {
       const next = markLast(withOutcome(takenBackIn(withoutNeedles(settled, step), cue), cue, event));
-      return gained(settled, next, { cue, reading: false }, say);
+      return gained(settled, next, { cue, reading: isAskedHere(settled) }, say);
     }
     const record = lastWith(state, cue);
     const since = record?.progress.outcome?.at ?? -Infinity;
@@ -102,11 +102,11 @@ function takenBackIn(state: CheckState, cue: string): CheckState {
   return changedState(state, { progress: withCorrected(state.progress, cue) });
 }
 
-/** Needles belong to a moment; those of another are none of it. */
+/** Needles belong to a moment; those of another are none of it, nor those that are still asked about. */
 function withoutNeedles(state: CheckState, step: Step): CheckState {
-  return step.kind === 'event'
-    ? changedState(state, { progress: changedProgress(state.progress, { readings: [], half: undefined }) })
-    : state;
+  if (step.kind !== 'event') return state;
+  const progress = changedProgress(state.progress, { readings: [], half: undefined });
+  return changedState(isAskedHere(state) ? dropQuestion(state) : state, { progress });
 }
 
 /** A step behind us on another outcome: judged again, or, where its needles were those of another moment, under way again. */

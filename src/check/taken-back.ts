@@ -28,7 +28,7 @@ export function withDenied(state: CheckState): CheckState {
   const at = pending.replaces ?? index;
   const step = start.plan.steps[at];
   const record = at === index ? undefined : records.find((each) => each.index === at);
-  if (step === undefined || (at !== index && record === undefined)) return state;
+  if (step === undefined) return state;
   const before = record?.progress ?? progress;
   const whole: Pending = { ...pending, reading: asWhole(step, before, pending.reading) };
   const after = withFail(state, at, before, withAsked(state, step, before, whole));

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { needles, only, startOf, Walk } from './support/say.ts';
+import { needles, only, primary, startOf, Walk } from './support/say.ts';
 
 /** Filled to 124 psi at 10 s with the engine running, then a static hold; everything is called but the needles. */
 function filled(asking: 'ask' | 'assume' = 'ask'): Walk {
@@ -43,6 +43,12 @@ describe('air that is lost before a hold begins', () => {
       filled().say(needles(120, 120), { at: 30 }).sayAll('pause', 'resume').say(needles(psi, psi), { at: 50 });
     expect(isDoubted(again(118))).toBe(false);
     expect(isDoubted(again(114))).toBe(true);
+  });
+
+  it('is that since both needles were called, whatever one of them was corrected to', () => {
+    const one = filled().say(needles(120, 120), { at: 30 }).say(primary(119), { at: 45 });
+    one.say({ cues: [], command: 'correction', reading: primary(118) }, { at: 49 }).sayAll('pause', 'resume');
+    expect(isDoubted(one.say(needles(118, 106)))).toBe(true);
   });
 
   it('makes the hold marginal at best once it was confirmed, and leaves it without verdict where nobody was asked', () => {

@@ -89,6 +89,32 @@ describe('the window of a build-up', () => {
     expect(view(walk.state).window).toEqual({ start: 10_000 });
   });
 
+  it('keeps the needles before those that are corrected', () => {
+    const walk = building().say(needles(85, 85), { at: 10 }).say(needles(90, 90), { at: 20 });
+    walk.say({ cues: [], command: 'correction', reading: needles(91, 91) }, { at: 24 });
+    expect(view(walk.state).window).toEqual({ start: 10_000 });
+    expect(walk.state.progress.readings).toMatchObject([needles(85, 85), { ...needles(91, 91), start: 20_000 }]);
+    expect(walk.say(needles(100, 100), { at: 41 }).state.records[0]?.result.figures.buildUpTime?.value).toBe(31);
+  });
+
+  it('is open again when the needles that ended it are corrected to lower ones, and nothing else is', () => {
+    const walk = new Walk(startOf({ plan: only('approach', 'build-up', 'final-fill') }));
+    walk.sayAll('chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on', 'engine-started', 'fast-idle-set');
+    walk.say(needles(85, 85), { at: 30 }).say(needles(100, 100), { at: 55 });
+    walk.say({ cues: [], command: 'correction', reading: needles(98, 98) }, { at: 58 });
+    expect([walk.step, walk.state.phase, walk.state.records.map(({ id }) => id)]).toEqual([
+      ...['build-up', 'building'],
+      ['approach'],
+    ]);
+    expect(walk.say(needles(100, 100), { at: 61 }).state.records[1]?.result.figures.buildUpTime?.value).toBe(31);
+  });
+
+  it('takes one needle that was asked about and is called otherwise', () => {
+    const walk = building().say(primary(58), { at: 10, confidence: 0.1 }).say(primary(85), { at: 13 });
+    expect(walk.state.progress.readings).toMatchObject([primary(85)]);
+    expect(view(walk.say(secondary(85), { at: 15 }).state).window).toEqual({ start: 15_000 });
+  });
+
   it('waits for fast idle except on a rig that has none', () => {
     const without = new Walk(
       startOf({

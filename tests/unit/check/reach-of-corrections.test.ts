@@ -76,6 +76,15 @@ describe('what was seen or felt', () => {
     expect(half.state.progress.half?.reading).toMatchObject(secondary(63));
   });
 
+  it('takes the question about its needles with it, too', () => {
+    const walk = new Walk(startOf({ plan: only('low-air-warning') })).knowing('engine-off');
+    walk.say('no-warning').say(needles(64, 65), { confidence: 0.1 }).say(correction('buzzer'));
+    expect(walk.last).toMatchObject([{ type: 'still-needed', cues: [], reading: true }]);
+    expect(walk.say('yes').verdict('low-air-warning')).toBeUndefined();
+    const next = walk.say(needles(62, 63)).state.records[0];
+    expect([next?.result.verdict, next?.progress.readings]).toMatchObject(['pass', [needles(62, 63)]]);
+  });
+
   it('of a check that is over makes it fail, and nothing else is heard', () => {
     const over = (): Walk =>
       new Walk(startOf({ plan: only('service-brake-test') }))
