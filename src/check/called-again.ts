@@ -5,6 +5,7 @@ import { pressureIn } from '../units/pressure.ts';
 import type { Ms } from '../units/time.ts';
 import type { CalloutEvent } from './event.ts';
 import type { Say } from './flow.ts';
+import { judged } from './judged.ts';
 import { judgeStep } from './measure.ts';
 import { currentStep } from './needs.ts';
 import { ask, markLast } from './readings.ts';
@@ -76,7 +77,7 @@ function contest(
     ...record.progress,
     contested: `“${event.heard}” was called ${String(seconds)} s later`,
   };
-  const result = judgeStep(record.index, progress, state.start, state.records);
+  const result = judged(state, record.index, progress);
   say({ type: 'verdict', step, result });
   const records = state.records.map((each) => (each === record ? { ...record, progress, result } : each));
   return markLast(changedState(state, { records }));

@@ -2,7 +2,7 @@ import { isAboutCab, movedBy, takenBack } from './cab.ts';
 import { cueWords } from './cue-words.ts';
 import { cuesIn, type CalloutEvent } from './event.ts';
 import type { Say } from './flow.ts';
-import { judgeStep } from './measure.ts';
+import { judged } from './judged.ts';
 import { cuesOf } from './needs.ts';
 import type { Step } from './plan.ts';
 import { withStray } from './strays.ts';
@@ -126,7 +126,7 @@ export function judgedWith(state: CheckState, record: StepRecord, stray: string,
   const { flags = [] } = record.result;
   const result =
     record.outcome === 'judged' && step.kind !== 'items'
-      ? judgeStep(record.index, progress, state.start, state.records)
+      ? judged(state, record.index, progress)
       : changed(record.result, { flags: [...flags, stray] });
   if (step.test !== 'none') say({ type: 'verdict', step, result });
   return changedState(state, {

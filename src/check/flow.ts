@@ -11,7 +11,8 @@ import { leftIn } from '../items/said.ts';
 import { isPlaceDone, judgePlace, placeOf } from './places.ts';
 import type { CheckEvent } from './event.ts';
 import { CONDITION_MS, runningHold } from './hold.ts';
-import { judgeStep, withoutVerdict } from './measure.ts';
+import { judged, withUndone } from './judged.ts';
+import { judgeStep } from './measure.ts';
 import { currentStep, isComplete, isFitted, needsOf, readingsComplete } from './needs.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
@@ -74,7 +75,7 @@ function placeRecord(
 ): StepRecord | undefined {
   const place = placeOf(step);
   if (place === undefined) return undefined;
-  const result = withUndone(judgePlace(state, place), changedState(state, { index }));
+  const result = withUndone(judgePlace(state, place), index, state);
   return { index, id: step.id, outcome, result, progress: NO_PROGRESS };
 }
 
@@ -157,32 +158,14 @@ function withoutStale(step: Step, { progress }: CheckState, say: Say): Progress 
 }
 
 function finishStep(state: CheckState, step: Step, say: Say): CheckState {
-  const { index, start, records } = state;
+  const { index, records } = state;
   const progress =
     state.progress.cab === undefined ? changedProgress(state.progress, { cab: state.cab }) : state.progress;
-  const result = judgeStep(index, progress, start, records);
-  const shown = withUndone(result, state);
+  const shown = judged(state, index, progress);
   if (step.test !== 'none') say({ type: 'verdict', step, result: shown });
   if (shown.verdict === 'fail' && goesOnAfterFail(state)) say({ type: 'fork' });
   const record: StepRecord = { index, id: step.id, outcome: 'judged', result: shown, progress };
   return beginStep(changedState(state, { records: [...records, record] }), index + 1, say);
-}
-
-/**
- * A step that failed before it was gone back to says so, however it went then, and does not pass by that alone: nobody says what was wrong
- * the first time. It is marginal at best, and without a verdict where nobody could be asked.
- */
-function withUndone(result: StepResult, { undone = [], index, start }: CheckState): StepResult {
-  const failed = undone.filter((record) => record.index === index);
-  const reasons = failed.map((record) => withoutStop(record.result.reason));
-  const flags = reasons.map((reason) => `Failed before it was done again: ${reason}`);
-  const last = reasons.at(-1);
-  if (last !== undefined && (result.verdict === 'pass' || result.verdict === 'marginal')) {
-    const reason = `${withoutStop(result.reason)}; it failed before it was done again (${last}).`;
-    if (start.asking === 'assume') return { ...withoutVerdict(result, reason), flags };
-    return { ...result, verdict: 'marginal', reason, flags };
-  }
-  return flags.length === 0 ? result : changed(result, { flags: [...(result.flags ?? []), ...flags] });
 }
 
 /** Leaves the current step without a verdict, for a reason in words. */
@@ -327,11 +310,11 @@ export function verdictOf(records: readonly StepRecord[]): CheckVerdict {
 }
 
 function finish(state: CheckState, say: Say): CheckState {
-  const judged = verdictOf(state.records);
+  const verdict = verdictOf(state.records);
   const { start, end } = state.clock;
   const seconds = start === undefined || end === undefined ? {} : { seconds: (end - start) / 1000 };
-  say({ type: 'finished', verdict: judged, ...seconds, stopped: state.stopped });
-  return changedState(state, { verdict: judged });
+  say({ type: 'finished', verdict, ...seconds, stopped: state.stopped });
+  return changedState(state, { verdict });
 }
 
 export function leftOut(step: Step, index: number, outcome: StepRecord['outcome'], reason: string): StepRecord {

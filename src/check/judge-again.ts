@@ -1,6 +1,7 @@
 import type { LimitProfile } from '../judging/profile.ts';
 import { judgeCheck } from '../judging/judge.ts';
 import type { CheckVerdict } from '../judging/result.ts';
+import { judged } from './judged.ts';
 import { judgeStep } from './measure.ts';
 import type { CheckState, StepRecord } from './state.ts';
 
@@ -13,9 +14,13 @@ export function judgeAgain(
   profile: LimitProfile,
 ): { readonly records: readonly StepRecord[]; readonly verdict: CheckVerdict } {
   const start = { ...state.start, profile };
+  const undone = (state.undone ?? [])
+    .map((record) => ({ ...record, result: judgeStep(record.index, record.progress, start, state.records) }))
+    .filter(({ result }) => result.verdict === 'fail');
   const records = state.records.map((record) =>
-    record.outcome === 'judged'
-      ? { ...record, result: judgeStep(record.index, record.progress, start, state.records) }
+    // A place of the walk has no figures: other limits change nothing of it.
+    record.outcome === 'judged' && start.plan.steps[record.index]?.kind !== 'items'
+      ? { ...record, result: judged({ ...state, start, undone }, record.index, record.progress) }
       : record,
   );
   const verdict = judgeCheck(records.map(({ outcome, result }) => ({ required: outcome !== 'passed-over', result })));

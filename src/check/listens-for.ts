@@ -61,25 +61,10 @@ function walkRules({ start, index, phase, records }: CheckState): string[] | und
   if (place === undefined) return undefined;
   const before = placeOf(start.plan.steps[records.at(-1)?.index ?? -1]);
   const next = placeOf(start.plan.steps[index + 1]);
-  const near = [before, next].filter((each) => each !== undefined && each.id !== place.id);
-  const here = [place, ...near.filter((each) => each !== undefined)].map(({ id }) => placeRule(id));
+  const here = [place, before, next].flatMap((each) => (each === undefined ? [] : [placeRule(each.id)]));
   const rules = start.asking === 'assume' ? [ITEMS_RULE] : here;
-  switch (phase) {
-    case 'done':
-      return [];
-    case 'skipping':
-      return ['reasons', ...rules];
-    case 'noting':
-      return ['anything', ...rules];
-    case 'paused':
-    case 'asking':
-    case 'listening':
-    case 'holding':
-    case 'building':
-    case 'wondering':
-    case 'stopping':
-      return rules;
-  }
+  if (phase === 'skipping') return ['reasons', ...rules];
+  return phase === 'noting' ? ['anything', ...rules] : rules;
 }
 
 function opening(step: Step, cues: readonly string[]): string[] {

@@ -5,7 +5,7 @@ import { isAdverse, movedBy, takenBack } from './cab.ts';
 import { takenBefore } from './callouts.ts';
 import { cuesIn, type CalloutEvent } from './event.ts';
 import { dropQuestion, gained, isAskedHere, stillNeeded, type Say } from './flow.ts';
-import { judgeStep } from './measure.ts';
+import { judged } from './judged.ts';
 import { cuesOf, currentStep } from './needs.ts';
 import type { Step } from './plan.ts';
 import { markLast, RESTATE_MS } from './readings.ts';
@@ -204,7 +204,7 @@ function judgedOn(state: CheckState, record: StepRecord, cue: string, event: Cal
   const step = state.start.plan.steps[record.index];
   if (step === undefined) return state;
   const progress = changedProgress(withCorrected(record.progress, cue), { outcome: { cue, at: event.at } });
-  const result = judgeStep(record.index, progress, state.start, state.records);
+  const result = judged(state, record.index, progress);
   say({ type: 'verdict', step, result });
   const records = state.records.map((each) => (each === record ? changed(record, { progress, result }) : each));
   const moved = changedState(state, { records, cab: movedBy(state.cab, [cue], event) });

@@ -8,6 +8,7 @@ import { doubtAbout, isLowConfidence } from './doubt.ts';
 import { dropQuestion, gained, stillNeeded, type Say } from './flow.ts';
 import { contradictedSince } from './heed.ts';
 import { runningHold } from './hold.ts';
+import { judged } from './judged.ts';
 import { judgeStep } from './measure.ts';
 import { currentStep, isComplete, needsOf } from './needs.ts';
 import { correctOutcome, CORRECTION_MS, takeBack } from './outcome.ts';
@@ -35,7 +36,7 @@ import {
   type StepRecord,
 } from './state.ts';
 import { withAsked, withWithin } from './taken.ts';
-import { withDenied, withHalfDenied } from './taken-back.ts';
+import { withDenied, withFail, withHalfDenied } from './taken-back.ts';
 
 const BY_READING = { reading: true } as const;
 
@@ -181,7 +182,12 @@ function withFailBefore({ records }: CheckState, index: number, progress: Progre
 function putBack(state: CheckState, index: number, reading: CalledReading, say: Say): CheckState {
   const step = state.start.plan.steps[index];
   if (step === undefined) return state;
-  const progress = withFailBefore(state, index, withLast(state, index, reading));
+  const corrected = withLast(state, index, reading);
+  // A moment that still waits for a cue after its needles has no verdict yet that would be remembered.
+  const progress =
+    step.kind === 'event' && index === state.index
+      ? withFail(state, index, corrected, state.progress)
+      : withFailBefore(state, index, corrected);
   say({ type: 'read-back', reading: spokenOf(reading), corrected: true });
   const taken = markTaken(changedState(withNeedles(state, step, reading), { pending: undefined }), reading);
   if (index === state.index) return gained(state, changedState(taken, { progress }), BY_READING, say);
@@ -194,7 +200,7 @@ function putBack(state: CheckState, index: number, reading: CalledReading, say: 
     stillNeeded(reopened, say);
     return reopened;
   }
-  const result = judgeStep(index, progress, state.start, state.records);
+  const result = judged(state, index, progress);
   if (step.test !== 'none') say({ type: 'verdict', step, result });
   const records = taken.records.map((record) => (record.index === index ? { ...record, progress, result } : record));
   return changedState(taken, { records });

@@ -12,7 +12,7 @@ import {
 import { withAsked, withReading } from './taken.ts';
 
 /** The progress that remembers why a step would have failed on needles that were taken back; unchanged where it would not. */
-function withFail(state: CheckState, index: number, kept: Progress, on: Progress): Progress {
+export function withFail(state: CheckState, index: number, kept: Progress, on: Progress): Progress {
   const cab = on.cab ?? (index === state.index ? state.cab : undefined);
   const { verdict, reason } = judgeStep(index, changedProgress(on, { cab }), state.start, state.records);
   const { failedBefore = [] } = kept;

@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { judgeAgain } from '../../../src/check/judge-again.ts';
+import { listensFor } from '../../../src/check/listens-for.ts';
 import type { Step } from '../../../src/check/plan.ts';
 import type { StartEvent } from '../../../src/check/event.ts';
+import { view } from '../../../src/check/view.ts';
 import type { Meaning, SpokenItem } from '../../../src/grammar/meaning.ts';
 import type { Item } from '../../../src/items/item.ts';
 import type { OpenDefect } from '../../../src/items/open-defect.ts';
@@ -211,6 +214,67 @@ describe('the walk', () => {
       expect(from.step).toBe(step);
     }
     expect(tires.step).toBe('tires');
+  });
+
+  it('leaves a place at once of which everything was said before', () => {
+    const said = walk().say(good('oil', 'horn', 'seat-belts', 'wipers'));
+    expect(said.step).toBe('engine');
+    expect(verdicts(said.say(good('drive-belts')))).toEqual(['engine pass', 'cab pass']);
+    expect(said.step).toBe('approach');
+  });
+
+  it('is what it was under other limits, which are none of its items', () => {
+    const bad = walk()
+      .say(good('oil'))
+      .say(saying(are('cut', 'drive-belts')));
+    expect(verdicts(bad)).toEqual(['engine fail']);
+    expect(judgeAgain(bad.state, startOf().profile).records).toEqual(bad.state.records);
+  });
+
+  it('that is stopped keeps what was said, and names what was not', () => {
+    const stopped = walk()
+      .say(saying(are('cut', 'oil')))
+      .say(good('horn'), { heard: 'horn good' });
+    stopped.say(to('engine')).sayAll('stop-check', 'yes');
+    expect(verdicts(stopped)).toEqual(['engine fail', 'cab not judged', 'approach not judged', 'tires not judged']);
+    const [engine, cab, approach, tires] = stopped.state.records;
+    expect(cab?.result.reason).toBe('Passed over: seat-belts, wipers. 1 good, 2 passed over.');
+    expect([approach, tires].map((record) => record?.result.reason)).toEqual(Array(2).fill('the check was stopped'));
+    expect([engine, cab, tires].map((record) => record?.outcome)).toEqual(Array(3).fill('unfinished'));
+  });
+
+  it('shows the items of a place as they stand, how many are left, and the places to go back to', () => {
+    const shown = ({ state }: Walk): unknown => {
+      const seen = view(state).place;
+      return seen && [seen.items.map(({ state: is }) => is), seen.left, seen.earlier.map(({ id }) => id)];
+    };
+    const cab = walk()
+      .say(good('oil', 'drive-belts'))
+      .say(saying(are('worn', 'horn')));
+    expect(shown(cab)).toEqual([['bad', 'passed over', 'passed over'], 2, ['engine']]);
+    expect(shown(cab.say(good('seat-belts', 'wipers')))).toBeUndefined();
+    expect(shown(walk({}, [ENGINE, ...only('approach').steps, CAB, TIRES]).say(to('next')))).toBeUndefined();
+    const tires = walk({}, [...only('approach').steps, ENGINE, CAB, TIRES]);
+    tires.sayAll('chocks-set', 'walk-round-complete', 'mirrors-set', 'ignition-on', to('next'), to('next'));
+    expect(shown(tires)).toEqual([Array(4).fill('passed over'), 4, ['engine', 'cab']]);
+  });
+
+  it('listens for what is said here, at the place before and at the next; in a recording for all', () => {
+    const rules = (at: Walk): string[] => listensFor(at.state);
+    expect(rules(walk())).toEqual(['items-at-engine', 'items-at-cab']);
+    expect(rules(walk().say(to('next')))).toEqual(['items-at-cab', 'items-at-engine']);
+    const middle = walk({}, [ENGINE, CAB, TIRES]).say(to('next'));
+    expect(rules(middle)).toEqual(['items-at-cab', 'items-at-engine', 'items-at-tires']);
+    expect(rules(middle.say('skip'))).toEqual(['reasons', 'items-at-cab', 'items-at-engine', 'items-at-tires']);
+    expect(rules(walk().say('note'))).toEqual(['anything', 'items-at-engine', 'items-at-cab']);
+    expect(rules(walk().say('pause'))).toEqual(['items-at-engine', 'items-at-cab']);
+    const recorded = walk({ asking: 'assume' });
+    expect(rules(recorded)).toEqual(['items']);
+    recorded.say(to('next')).say(to('next'));
+    // A defect counts that is called in a pause or after the end.
+    expect(recorded.say('pause').rules).toContain('items');
+    expect(recorded.sayAll('resume', 'stop-check', 'yes').rules).toEqual(['anything', 'denied', 'items']);
+    expect(rules(walk().sayAll('stop-check', 'yes'))).toEqual([]);
   });
 });
 

@@ -388,6 +388,20 @@ describe('the needles of a step that is behind', () => {
     expect([result?.verdict, result?.flags?.length]).toEqual(['pass', 2]);
   });
 
+  it('that had failed are told of where their step was not over, or is taken up again', () => {
+    const plan = only('governor-cut-out', 'governor-cut-in');
+    const steps = plan.steps.map((step) =>
+      step.id === 'governor-cut-out' ? { ...step, cuesAfter: ['fast-idle-off'] } : step,
+    );
+    const walk = (): Walk =>
+      new Walk(startOf({ plan: { ...plan, steps } })).knowing('engine-started').sayAll('cut-out', needles(140, 119));
+    for (const each of [
+      walk().sayAll('yes', correction(needles(121, 119)), 'fast-idle-off'),
+      walk().sayAll('yes', 'fast-idle-off', 'correction', needles(121, 119), 'fast-idle-off'),
+    ])
+      expect(each.state.records[0]?.result.flags?.join()).toMatch(/^Failed before the needles were corrected: .*140/);
+  });
+
   it('can be corrected over a step that the rig does not have', () => {
     const plan = only('governor-cut-in', 'refill', 'tug-test');
     const steps = plan.steps.map((step) =>

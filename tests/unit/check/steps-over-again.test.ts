@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { judgeAgain } from '../../../src/check/judge-again.ts';
 import type { Plan, Step } from '../../../src/check/plan.ts';
 import type { LimitProfile } from '../../../src/judging/profile.ts';
 import { view } from '../../../src/check/view.ts';
@@ -35,6 +36,31 @@ describe('go back', () => {
     });
     walk.sayAll('cut-in', needles(98, 97));
     expect(walk.state.records[1]?.result).not.toHaveProperty('flags');
+  });
+
+  it('to a step that failed is told of however it is judged after that, beside everything else', () => {
+    const again = (asking: 'ask' | 'assume' = 'ask'): Walk => {
+      const { plan } = cutIn().state.start;
+      const walk = new Walk(startOf({ plan, asking })).knowing('engine-started').say('cut-out');
+      return walk.sayAll(needles(140, 139), 'yes', 'go-back', 'cut-out');
+    };
+    const corrected = (walk: Walk): Walk =>
+      walk.say(needles(120, 119)).say({ cues: [], command: 'correction', reading: needles(121, 119) });
+    for (const [walk, verdict, flags] of [
+      [corrected(again()), 'marginal', 1],
+      [corrected(again('assume')), 'not judged', 1],
+      [again().say(needles(120, 119)).say('not-cut-out'), 'marginal', 2],
+      [again().murmur('well', { source: 'transcript' }).say(needles(120, 119)), 'marginal', 2],
+    ] as const) {
+      const result = walk.state.records[0]?.result;
+      expect([result?.verdict, result?.flags?.length]).toEqual([verdict, flags]);
+      expect(result?.reason).toContain('it failed before it was done again (Primary was at 140 psi');
+      expect(judgeAgain(walk.state, walk.state.start.profile).records).toEqual(walk.state.records);
+    }
+    const felt = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') }));
+    felt.knowing('engine-off', 'brakes-released').sayAll('buzzer', needles(80, 80), 'yes', 'go-back');
+    felt.sayAll('buzzer', needles(62, 62), 'valve-popped', needles(38, 38));
+    expect(felt.say('no-warning').state.records[0]?.result.flags?.join()).toContain('Failed before it was done again');
   });
 
   it('to a step that failed is told of beside a margin that is too small as well', () => {
