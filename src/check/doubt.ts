@@ -149,7 +149,6 @@ function contradictsEarlier({ records, start }: CheckState, index: number, readi
       : test === 'spring-brake-activation'
         ? 'low-air-warning'
         : undefined;
-  if (of === undefined) return false;
   const record = records.findLast((each) => each.outcome === 'judged' && start.plan.steps[each.index]?.test === of);
   const before = record?.progress.readings.at(-1);
   if (before === undefined || isAdverse(record?.progress.outcome?.cue)) return false;
@@ -224,7 +223,7 @@ function psi(pressure: Pressure): number {
 export function wouldFail(state: CheckState, index: number, progress: Progress): boolean {
   const step = state.start.plan.steps[index];
   if (step === undefined) return false;
-  if (!readingsComplete(step, progress) && progress.within === undefined) return false;
+  if (!readingsComplete(step, progress)) return false;
   // Before its moment is called, a reading of an event step is not yet a measurement.
   if (step.kind === 'event' && progress.outcome === undefined) return false;
   // On the cab as it will be judged, so that the same measurement is judged once.
