@@ -10,6 +10,7 @@ import { cuesOf, currentStep } from './needs.ts';
 import type { Step } from './plan.ts';
 import { markLast, RESTATE_MS } from './readings.ts';
 import { spoiledProgress } from './spoiled.ts';
+import { withDenied, withFail, withFailOf } from './taken-back.ts';
 import { changedProgress, changedState, type CheckState, type Progress, type StepRecord } from './state.ts';
 
 /** A correction reaches back so far into a step that is over; what is older is done again. Ours, no source. */
@@ -105,15 +106,23 @@ function takenBackIn(state: CheckState, cue: string): CheckState {
 /** Needles belong to a moment; those of another are none of it, nor those that are still asked about. */
 function withoutNeedles(state: CheckState, step: Step): CheckState {
   if (step.kind !== 'event') return state;
-  const progress = changedProgress(state.progress, { readings: [], half: undefined });
-  return changedState(isAskedHere(state) ? dropQuestion(state) : state, { progress });
+  // What went wrong is told of as corrected; needles that failed it are not forgotten either.
+  const isTold = isAdverse(state.progress.outcome?.cue);
+  const isAsked = isAskedHere(state);
+  const denied = isAsked && !isTold ? withDenied(state) : state;
+  const { index, progress } = denied;
+  const cleared = changedProgress(progress, { readings: [], half: undefined });
+  const kept = isTold || progress.readings.length === 0 ? cleared : withFail(denied, index, cleared, progress);
+  return changedState(isAsked ? dropQuestion(denied) : denied, { progress: kept });
 }
 
 /** A step behind us on another outcome: judged again, or, where its needles were those of another moment, under way again. */
 function correctedIn(state: CheckState, record: StepRecord, cue: string, event: CalloutEvent, say: Say): CheckState {
   const step = state.start.plan.steps[record.index];
   if (step?.kind !== 'event') return judgedOn(state, record, cue, event, say);
-  const reopened = reopen(state, record, changedProgress(withCorrected(record.progress, cue), { readings: [] }));
+  const cleared = changedProgress(withCorrected(record.progress, cue), { readings: [] });
+  const kept = isAdverse(record.progress.outcome?.cue) ? cleared : withFailOf(record, cleared);
+  const reopened = reopen(state, record, kept);
   const next = markLast(withOutcome(reopened, cue, event));
   stillNeeded(next, say);
   return next;

@@ -36,7 +36,7 @@ import {
   type StepRecord,
 } from './state.ts';
 import { withAsked, withWithin } from './taken.ts';
-import { withDenied, withFail, withHalfDenied } from './taken-back.ts';
+import { withDenied, withFail, withFailOf, withHalfDenied } from './taken-back.ts';
 
 const BY_READING = { reading: true } as const;
 
@@ -169,15 +169,6 @@ function progressOf(state: CheckState, index: number): Progress {
   return state.records.find((record) => record.index === index)?.progress ?? state.progress;
 }
 
-/** Needles that had failed the step, and were corrected, are told of beside what took their place. */
-function withFailBefore({ records }: CheckState, index: number, progress: Progress): Progress {
-  const before = records.find((record) => record.index === index)?.result;
-  const { failedBefore = [] } = progress;
-  return before?.verdict !== 'fail' || failedBefore.includes(before.reason)
-    ? progress
-    : { ...progress, failedBefore: [...failedBefore, before.reason] };
-}
-
 /** The step that the reading belongs to goes on, or is judged again, or is under way again if it is no longer complete. */
 function putBack(state: CheckState, index: number, reading: CalledReading, say: Say): CheckState {
   const step = state.start.plan.steps[index];
@@ -187,7 +178,10 @@ function putBack(state: CheckState, index: number, reading: CalledReading, say: 
   const progress =
     step.kind === 'event' && index === state.index
       ? withFail(state, index, corrected, state.progress)
-      : withFailBefore(state, index, corrected);
+      : withFailOf(
+          state.records.find((record) => record.index === index),
+          corrected,
+        );
   say({ type: 'read-back', reading: spokenOf(reading), corrected: true });
   const taken = markTaken(changedState(withNeedles(state, step, reading), { pending: undefined }), reading);
   if (index === state.index) return gained(state, changedState(taken, { progress }), BY_READING, say);

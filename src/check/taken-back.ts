@@ -8,6 +8,7 @@ import {
   type CheckState,
   type Pending,
   type Progress,
+  type StepRecord,
 } from './state.ts';
 import { withAsked, withReading } from './taken.ts';
 
@@ -19,6 +20,14 @@ export function withFail(state: CheckState, index: number, kept: Progress, on: P
   return verdict !== 'fail' || failedBefore.includes(reason)
     ? kept
     : changedProgress(kept, { failedBefore: [...failedBefore, reason] });
+}
+
+/** The progress of a step that had failed and whose needles are corrected: they are told of beside what takes their place. */
+export function withFailOf(before: StepRecord | undefined, progress: Progress): Progress {
+  const { failedBefore = [] } = progress;
+  return before?.result.verdict !== 'fail' || failedBefore.includes(before.result.reason)
+    ? progress
+    : changedProgress(progress, { failedBefore: [...failedBefore, before.result.reason] });
 }
 
 /** The state that remembers needles which were asked about and are taken back, where they would have failed their step. */

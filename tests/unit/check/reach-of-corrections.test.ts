@@ -85,6 +85,26 @@ describe('what was seen or felt', () => {
     expect([next?.result.verdict, next?.progress.readings]).toMatchObject(['pass', [needles(62, 63)]]);
   });
 
+  it('called once more as a moment leaves needles that failed at it told of', () => {
+    const warned = (): Walk =>
+      new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') }))
+        .knowing('engine-off', 'brakes-released')
+        .sayAll('buzzer', needles(80, 80));
+    // On at 75 psi at most: common practice, no source. Taken, or still asked about.
+    for (const walk of [warned().say('yes'), warned()]) {
+      walk.sayAll(correction('buzzer'), needles(62, 62));
+      expect(walk.step).toBe('spring-brake-activation');
+      expect(walk.state.records[0]?.result.flags?.join()).toMatch(
+        /^Failed before the needles were corrected: .*80 psi/,
+      );
+    }
+    const plan = only('low-air-warning');
+    const steps = plan.steps.map((step) => ({ ...step, cuesAfter: ['chocks-set'] }));
+    const waiting = new Walk(startOf({ plan: { ...plan, steps } })).knowing('engine-off');
+    waiting.sayAll('buzzer', needles(80, 80), 'yes', correction('buzzer'), needles(62, 62), 'chocks-set');
+    expect(waiting.state.records[0]?.result.flags?.join()).toMatch(/^Failed before .*80 psi/);
+  });
+
   it('of a check that is over makes it fail, and nothing else is heard', () => {
     const over = (): Walk =>
       new Walk(startOf({ plan: only('service-brake-test') }))
