@@ -173,6 +173,14 @@ describe('a condition', () => {
     );
   });
 
+  it('is none of a plain reading that no governor ends', () => {
+    const plan = only('pre-start-fill');
+    const steps = plan.steps.map((step) => ({ ...step, test: 'plain-reading' as const }));
+    const walk = new Walk(startOf({ plan: { ...plan, steps } })).sayAll(needles(75, 40), 'engine-started');
+    expect(walk.state.records[0]?.result.conditions ?? []).toEqual([]);
+    expect(walk.verdict('pre-start-fill')).toBe('pass');
+  });
+
   it('of a build-up is the fast idle where the rig has one and the plan asks for it', () => {
     const conditions = (plan: Plan, fastIdle?: boolean): readonly string[] => {
       const steps = plan.steps.filter(({ test }) => test === 'build-up');

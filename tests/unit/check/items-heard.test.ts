@@ -336,6 +336,15 @@ describe('“correction” or “no” alone', () => {
   });
 });
 
+describe('a state of the check', () => {
+  it('stays as it was when more is said', () => {
+    const said = walk().say(good('oil'));
+    const before = said.state;
+    said.say(good('drive-belts'));
+    expect([before.callouts.length, said.state.callouts.length]).toEqual([1, 2]);
+  });
+});
+
 describe('words of items in a note', () => {
   it('count where they are bad, are nothing where they are good, and leave no place', () => {
     const noted = walk()
