@@ -19,6 +19,8 @@ const SURE = 0.95;
 const MOST_SLOW = 3;
 
 export interface SecondOpinion {
+  /** These rules are listened for from now on: they are made ready before anything is heard by them. */
+  listenFor(ruleset: Ruleset): void;
   /** The utterance with what the other engine made of it, where it weighs and the first one is not sure. */
   on(heard: Heard, ruleset: Ruleset): Promise<Heard>;
 }
@@ -34,18 +36,32 @@ export function createSecondOpinion(
 ): SecondOpinion {
   let isOn = true;
   let slow = 0;
+  let work: Promise<unknown> = Promise.resolve();
+  /** The engine has one set of rules at a time: what is heard by some is done before it is given others. */
+  const inTurn = <T>(step: () => Promise<T>): Promise<T> => {
+    const done = work.then(step);
+    work = done.catch(() => undefined);
+    return done;
+  };
   const switchOff = (why: string): void => {
     isOn = false;
     off(`The second opinion is switched off: ${why}. Read-backs matter all the more.`);
   };
   return {
+    listenFor(ruleset) {
+      // What is wrong with them is told when something is to be heard by them.
+      if (isOn) inTurn(() => engine.setGrammar(ruleset)).catch(() => undefined);
+    },
     async on(heard, ruleset) {
       const weighs = hearsItems(ruleset) || heard.words.some(({ text }) => WEIGHTY.has(text));
       if (!isOn || !weighs || heard.confidence >= SURE) return heard;
-      const began = now();
+      let began = now();
       try {
-        await engine.setGrammar(ruleset);
-        const { text, confidence } = await engine.recognise(heard.clip, 0);
+        const { text, confidence } = await inTurn(async () => {
+          began = now();
+          await engine.setGrammar(ruleset);
+          return engine.recognise(heard.clip, 0);
+        });
         slow = now() - began > samplesToMs(heard.clip.length) ? slow + 1 : 0;
         if (slow >= MOST_SLOW) switchOff('this device is too slow for it');
         const second = { heard: text, confidence, engine: engine.id };

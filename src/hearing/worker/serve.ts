@@ -61,6 +61,7 @@ export function serve(
       // How long the engine takes, not when anything happened: the clock of the check has no part in it.
       // oxlint-disable-next-line no-restricted-properties
       second = createSecondOpinion(engine, () => performance.now(), off);
+      if (pending !== undefined) second.listenFor(pending);
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
       off(`There is no second opinion: ${why}`);
@@ -90,6 +91,7 @@ export function serve(
     else {
       pending = message.ruleset;
       segmenter?.listenFor(message.ruleset);
+      second?.listenFor(message.ruleset);
     }
   };
 }

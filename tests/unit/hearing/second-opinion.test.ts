@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { isLowConfidence } from '../../../src/check/doubt.ts';
 import type { Ruleset } from '../../../src/grammar/ruleset.ts';
 import type { Heard } from '../../../src/hearing/port.ts';
@@ -128,6 +128,35 @@ describe('a second opinion', () => {
     const { opinion, lines, asked } = second('both at ninety', ...takes);
     for (let n = 0; n < 6; n += 1) await opinion.on(heard('both at ninety', 0.8), RULES);
     expect([asked(), lines]).toEqual([6, []]);
+  });
+
+  it('is ready for the rules that are listened for, and hears each sound by its own', async () => {
+    const done: string[] = [];
+    let rules = '';
+    const opinion = createSecondOpinion(
+      {
+        id: 'embedded',
+        async setGrammar({ id }) {
+          await Promise.resolve();
+          rules = id;
+          done.push(id);
+        },
+        async recognise() {
+          await Promise.resolve();
+          done.push(`heard by ${rules}`);
+          return heard('both one nineteen', 0.4);
+        },
+      },
+      () => 0,
+      () => undefined,
+    );
+    opinion.listenFor(RULES);
+    await vi.waitFor(() => expect(done).toEqual(['hold']));
+    const weighed = opinion.on(heard('both one nineteen', 0.8), RULES);
+    opinion.listenFor({ ...RULES, id: 'cues' });
+    await weighed;
+    await vi.waitFor(() => expect(rules).toBe('cues'));
+    expect(done).toEqual(['hold', 'hold', 'heard by hold', 'cues']);
   });
 
   it('leaves hearing as it was when its worker dies, and says so', async () => {
