@@ -48,6 +48,8 @@ it('gives the sound of a device with the steady time at which it was taken, and 
   const states: string[] = [];
   const sounds: number[] = [];
   const problems: string[] = [];
+  const lost: string[] = [];
+  let gaps = 0;
   let loudest = 0;
   const began = performance.now();
   microphone = openMicrophone(
@@ -57,9 +59,10 @@ it('gives the sound of a device with the steady time at which it was taken, and 
         sounds.push(from);
         loudest = samples.reduce((most, sample) => Math.max(most, sample), loudest);
       },
-      gap: () => undefined,
+      gap: () => (gaps += 1),
       state: (state) => states.push(state),
-      problem: ({ what }) => problems.push(what),
+      // A machine that has other work may leave out sound of the page's own device, which is told as it should be.
+      problem: ({ what }) => (what.includes('left out') ? lost : problems).push(what),
     },
   );
   await until(() => sounds.length >= 20, 'sound');
@@ -69,6 +72,7 @@ it('gives the sound of a device with the steady time at which it was taken, and 
   // 6 dB more than the 1 of an oscillator.
   expect(loudest).toBeCloseTo(10 ** (6 / 20), 1);
   expect(problems).toEqual([expect.stringContaining('The microphone that was chosen is not there')]);
+  expect(lost).toHaveLength(gaps);
 
   device.pull();
   expect(states.at(-1)).toBe('waiting');
