@@ -43,11 +43,14 @@ export function answerTimes({ said, answers, spoken }: TubeRun): AnswerTime[] {
   return said.flatMap(({ text, end }, index) => {
     const next = said[index + 1]?.at ?? Infinity;
     const answer = answers.find(({ at }) => at >= end);
-    const sound = spoken.find(({ at }) => answer !== undefined && at >= answer.at);
+    const sound = spoken.find(({ at }) => answer !== undefined && at >= answer.at - CLOCKS);
     if (answer === undefined || sound === undefined || sound.at >= next || sound.at > answer.at + LATE) return [];
     return [{ text, end, ms: sound.at - end, heard: answer.at - end }];
   });
 }
+
+/** In a browser the sound has another clock than what is kept, ms. */
+const CLOCKS: Ms = 25;
 
 /** A sound so long after an answer was given is another's. */
 const LATE: Ms = 1_000;
