@@ -40,7 +40,8 @@ function installFromDebian(): string | undefined {
   if (process.getuid?.() !== 0 || spawnSync('which', ['apt-get']).status !== 0) return undefined;
   console.error('No Chromium found; installing the Debian package.');
   spawnSync('apt-get', ['update', '-qq'], { stdio: ['ignore', 'ignore', 'inherit'] });
-  spawnSync('apt-get', ['install', '-y', '-qq', 'chromium'], {
+  // Another test command on this machine may be installing it: then this one waits for that.
+  spawnSync('apt-get', ['install', '-y', '-qq', '-o', 'DPkg::Lock::Timeout=600', 'chromium'], {
     stdio: ['ignore', 'ignore', 'inherit'],
     env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
   });
