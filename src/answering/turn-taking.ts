@@ -30,6 +30,8 @@ export interface Talk {
   readonly last?: Saying | undefined;
   /** Since when the operator speaks. */
   readonly operatorSince?: Ms | undefined;
+  /** How often the tool fell silent for somebody, without an answer to anything since. */
+  readonly fellSilent?: number;
   /** When anybody was last heard. */
   readonly heardAt: Ms;
   /** What was asked and is not answered, and how often it was asked again. */
@@ -116,6 +118,7 @@ function withAnswers(talk: Talk, { answers, level }: Extract<Happening, { is: 'a
     talk: {
       ...talk,
       waiting: [...kept, ...news],
+      ...(isNew ? { fellSilent: 0 } : {}),
       ...(isNew ? { open: opened(answers, news) } : isCalledAgain(answers) ? { open: needlesOpen(news) } : {}),
       ...(isOvertaken ? { saying: undefined } : {}),
     },
@@ -206,13 +209,25 @@ function attending(talk: Talk, next: Extract<Happening, { is: 'time' }>['due'], 
 const OVERTAKEN: ReadonlySet<Weight> = new Set(['question', 'receipt', 'call', 'count', 'brief']);
 const SAID_AGAIN: ReadonlySet<Weight> = new Set(['caution', 'warning', 'question']);
 
+/** Falls silent for no more sounds of which no words come: they may be its own, and a caution has to come to its end. */
+const MOST_SILENT = 2;
+
 function interrupted(talk: Talk, now: Ms): Turn {
-  const { saying } = talk;
+  const { saying, fellSilent = 0 } = talk;
+  if (saying !== undefined && fellSilent >= MOST_SILENT)
+    return { talk: { ...talk, operatorSince: now, heardAt: now }, cut: false };
   const again: readonly Saying[] =
     saying !== undefined && SAID_AGAIN.has(saying.weight) ? [{ ...saying, again: true }] : [];
   const waiting = [...again, ...talk.waiting];
   return {
-    talk: { ...talk, waiting, saying: undefined, operatorSince: now, heardAt: now },
+    talk: {
+      ...talk,
+      waiting,
+      saying: undefined,
+      operatorSince: now,
+      heardAt: now,
+      fellSilent: fellSilent + (saying === undefined ? 0 : 1),
+    },
     cut: saying !== undefined,
   };
 }

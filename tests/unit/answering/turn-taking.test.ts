@@ -71,6 +71,20 @@ describe('a conversation', () => {
     expect(warned.until(1_900, 3_000).did).toEqual([STEP.caution, '|', STEP.caution]);
   });
 
+  it('comes to the end of a caution that sounds without words cut off twice, and is cut off again once it answered', () => {
+    const cough = (talk: Conversation, at: number) =>
+      talk
+        .operator(at, true)
+        .operator(at + 300, false)
+        .until(at + 400, at + 1_500);
+    const talk = new Conversation('tones').answers(0, CAUTIONED);
+    cough(cough(talk, 500), 2_500);
+    expect(talk.did).toEqual([STEP.caution, '|', STEP.caution, '|', STEP.caution]);
+    expect(cough(talk, 4_500).did).toHaveLength(5);
+    talk.said(6_100).answers(6_200, CAUTIONED).operator(6_500, true);
+    expect(talk.did.slice(5)).toEqual([STEP.caution, '|']);
+  });
+
   it('drops a question that has been answered meanwhile', () => {
     const talk = new Conversation().answers(0, QUESTION).operator(800, true).operator(1_800, false);
     expect(talk.answers(2_100, READ_BACK).said(3_800).until(3_900, 9_000).did).toEqual([
