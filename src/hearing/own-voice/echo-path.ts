@@ -19,6 +19,10 @@ const KEPT_PER_SAMPLE = 0.5 ** (1 / (8 * SAMPLE_RATE));
 const LEAST_ECHO = 38;
 /** An echo that is where it was looked for makes the sound so much weaker, dB; chance, at the best of two thousand places, a fifth of that. */
 const FOUND_DB = 1;
+/** At the furthest place it has to make it so much weaker, dB: two voices are alike for a moment somewhere. */
+const FURTHEST_DB = 3;
+/** At another place it makes the sound weaker by so much more than where it was foreseen, or not at all. */
+const MOVED_DB = 2;
 /** A played frame with less, dB, is a pause. */
 const SOUNDS_DB = -60;
 /** The part of the sound's own power that the filter leaves unexplained, so that it stays small where nothing was learned; and the most of it. */
@@ -37,6 +41,8 @@ export interface EchoPath {
    * known before still holds.
    */
   find(heard: Float32Array, from: number, played: PlayedSound): boolean;
+  /** True when what is known of the echo explains that sound far better at another place, which is then taken for it. */
+  move(heard: Float32Array, from: number, played: PlayedSound): boolean;
   /** What was known is wrong: it is to be found anew. */
   forget(): void;
   /** Learns from what was heard without anybody speaking; `solve` makes use of it. */
@@ -83,7 +89,7 @@ export function createEchoPath(): EchoPath {
 
   const solve = (): void => {
     const power = own[0] ?? 0;
-    if (power <= 0) return;
+    if (delay === undefined || power <= 0) return;
     // Sums over pieces of sound are not quite an autocorrelation: where they are none, more of the path has to stay small.
     for (let load = LEAST; load <= MOST; load *= 3) {
       const loaded = Float64Array.from(own);
@@ -112,9 +118,9 @@ export function createEchoPath(): EchoPath {
       if (taps !== undefined && delay !== undefined) {
         const foreseen = echo(from - SHIFT, heard.length + 2 * SHIFT, played);
         // Over an engine the high notes tell more of a soft echo, over hiss the low ones.
-        const shift = bestShift(flattened(heard), flattened(foreseen)) ?? bestShift(heard, foreseen);
-        if (shift !== undefined) {
-          delay += shift;
+        const place = bestShift(flattened(heard), flattened(foreseen)) ?? bestShift(heard, foreseen);
+        if (place !== undefined) {
+          delay += place.shift;
           return true;
         }
       }
@@ -131,6 +137,14 @@ export function createEchoPath(): EchoPath {
       across.set(before.across);
       return false;
     },
+    move(heard, from, played) {
+      if (taps === undefined || delay === undefined) return false;
+      const foreseen = echo(from - SHIFT, heard.length + 2 * SHIFT, played);
+      const place = bestShift(flattened(heard), flattened(foreseen)) ?? bestShift(heard, foreseen);
+      if (place === undefined || place.better < MOVED_DB) return false;
+      delay += place.shift;
+      return true;
+    },
     forget() {
       taps = undefined;
       delay = undefined;
@@ -146,22 +160,34 @@ function flattened(sound: Float32Array): Float32Array {
   return sound.map((sample, n) => sample - 0.95 * (sound[n - 1] ?? 0));
 }
 
+interface Place {
+  /** Samples. */
+  readonly shift: number;
+  /** By how much less is left of the sound than where the echo was foreseen, or without it; dB. */
+  readonly better: number;
+}
+
 /**
  * How much later the echo comes than was foreseen, in samples, up to `SHIFT` either way: where it takes most of the sound away. `foreseen` begins
  * `SHIFT` samples before `sound` and ends as many after it. Undefined where it takes too little away anywhere: then it is not in the sound, or
  * somebody speaks over it.
  */
-function bestShift(sound: Float32Array, foreseen: Float32Array): number | undefined {
+function bestShift(sound: Float32Array, foreseen: Float32Array): Place | undefined {
   const all = energy(sound, 0, sound.length);
   let power = energy(foreseen, 0, sound.length);
-  let best = { left: Infinity, from: SHIFT };
+  let best = { left: Infinity, weighed: Infinity, from: SHIFT };
+  let before = all;
   const products = slidingProducts(sound, foreseen);
   for (let from = 0; from <= 2 * SHIFT; from += 1) {
     const left = all - 2 * (products[from] ?? 0) + power;
-    if (left < best.left) best = { left, from };
+    const weighed = left * 10 ** ((((FURTHEST_DB - FOUND_DB) / 10) * Math.abs(SHIFT - from)) / SHIFT);
+    if (weighed < best.weighed) best = { left, weighed, from };
+    if (from === SHIFT) before = Math.min(all, left);
     power += (foreseen[from + sound.length] ?? 0) ** 2 - (foreseen[from] ?? 0) ** 2;
   }
-  return 10 * Math.log10(all / Math.max(best.left, Number.MIN_VALUE)) >= FOUND_DB ? SHIFT - best.from : undefined;
+  const weaker = (one: number, other: number): number => 10 * Math.log10(one / Math.max(other, Number.MIN_VALUE));
+  if (weaker(all, best.weighed) < FOUND_DB) return undefined;
+  return { shift: SHIFT - best.from, better: weaker(before, best.left) };
 }
 
 function energy(sound: Float32Array, from: number, to: number): number {

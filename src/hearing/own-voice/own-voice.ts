@@ -55,8 +55,12 @@ const NOISE_FRAMES = 60;
 /** Frames over which it is watched whether the foreseen echo is right; and what is wrong for sure, dB. */
 const WATCHED = 40;
 const WORSE_DB = 1;
+/** What was foreseen wrongly so often is no longer held for an echo that somebody speaks over. */
+const MOST_WRONG = 3;
 /** Frames in which an echo that was foreseen wrongly is looked for at another place. */
 const RECENT = 40;
+/** What is played may come back later by so much than what was played before it. */
+const LATER = 0.02 * SAMPLE_RATE;
 /** A voice is heard for a frame or two before it counts as one. */
 const BEFORE = 8;
 
@@ -66,8 +70,8 @@ interface Frame {
 }
 
 interface Ahead {
-  readonly at: number;
-  readonly rest: Float32Array;
+  readonly frame: Frame;
+  rest: Float32Array;
   whose: Whose;
 }
 
@@ -93,10 +97,15 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
   let unheard = 0;
   const ahead: Ahead[] = [];
   let unsampledUntil = -Infinity;
-  let isTone = false;
+  /** Until then the echo of a tone may be heard: nothing tells where in it a tone is, and it has no words that could be taken. */
+  let toneUntil = -Infinity;
+  /** Until then the echo of what was played before it, which is looked for in its own sound. */
+  let beforeUntil = -Infinity;
   let sinceSolved = 0;
   /** By how much frames became quieter without their echo, dB. */
   let gains: number[] = [];
+  /** How often, one time after the other, most of what was foreseen made it worse, and the echo was found nowhere else. */
+  let wrongs = 0;
   /** The last frames whose echo was foreseen. */
   let recent: Frame[] = [];
   let told = false;
@@ -151,14 +160,14 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
 
   const release = (keep: number): void => {
     for (const each of ahead.splice(0, Math.max(0, ahead.length - keep)))
-      pass(each.at, each.whose === 'own' ? noiseFrame() : each.rest, each.whose);
+      pass(each.frame.at, each.whose === 'own' ? noiseFrame() : each.rest, each.whose);
   };
 
   const subtract = ({ at: from, heard }: Frame): { readonly rest: Float32Array; readonly levels: FrameLevels } => {
     const echo = path.echo(from, FRAME, played);
     const left = heard.map((sample, n) => sample - (echo[n] ?? 0));
     const [before, after] = [loud(heard), loud(left)];
-    gains.push(before - after);
+    if (from >= toneUntil) gains.push(before - after);
     // An echo that was foreseen too loud would be heard for the first time.
     const isWrong = after > before;
     return {
@@ -176,28 +185,56 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
   const cancel = (frame: Frame): void => {
     const { rest: left, levels } = subtract(frame);
     presence.next(levels);
-    const { since, voiced, leaks, trusted } = presence;
-    ahead.push({ at: frame.at, rest: left, whose: leaks ? (trusted ? 'own' : 'unknown') : 'clear' });
+    const isTone = frame.at < toneUntil;
+    recent = isTone ? [] : [...recent.slice(1 - RECENT), frame];
+    ahead.push({ frame, rest: left, whose: ownOrClear() });
+    // What seems to be somebody may be the echo, at another place than the last time.
+    if (presence.since !== undefined && !told && !isTone && hasMoved(presence.since + BEFORE))
+      presence.again(foreseeAnew());
+    const { since, voiced, leaks } = presence;
     // The beginning of it was not known for a voice yet.
     if (since !== undefined)
-      for (const each of ahead) if (frame.at - each.at <= (since + BEFORE) * FRAME) each.whose = 'operator';
+      for (const each of ahead) if (frame.at - each.frame.at <= (since + BEFORE) * FRAME) each.whose = 'operator';
     if (!leaks) keepNoise(left);
     if (since === undefined && !voiced && !isTone) learn(frame);
     tell(frame.at);
     release(AHEAD);
-    recent = [...recent.slice(1 - RECENT), frame];
-    // Nothing tells where in it a tone is; it has no words that could be taken.
-    if (!isTone && isWrong() && !findAgain()) seekAnew();
+    if (!isTone && isWrong()) notThere();
+  };
+
+  /** The echo is not where it was foreseen. Where somebody speaks over it nothing tells where it is: then its way is kept for a while. */
+  const notThere = (): void => {
+    if (findAgain()) return;
+    gains = [];
+    wrongs += 1;
+    if (wrongs >= MOST_WRONG) seekAnew();
+  };
+
+  const ownOrClear = (): Whose => (presence.leaks ? (presence.trusted ? 'own' : 'unknown') : 'clear');
+
+  /** True when the echo of the last frames is found at another place than it was foreseen. */
+  const hasMoved = (frames: number): boolean => {
+    const last = recent.slice(-frames);
+    return path.move(joined(last), last[0]?.at ?? at, played);
+  };
+
+  /** What is held back was done with an echo that was foreseen wrongly. Gives the levels of it as they are now. */
+  const foreseeAnew = (): readonly FrameLevels[] => {
+    const levels = recent.map((frame) => subtract(frame).levels);
+    presence.calibrate(levels, false);
+    for (const each of ahead) {
+      each.rest = subtract(each.frame).rest;
+      if (each.whose !== 'operator') each.whose = ownOrClear();
+    }
+    gains = [];
+    wrongs = 0;
+    return levels.slice(-ahead.length);
   };
 
   /** True when the echo is in the last frames, but at another place. */
   const findAgain = (): boolean => {
     if (!path.find(joined(recent), recent[0]?.at ?? at, played)) return false;
-    presence.calibrate(
-      recent.map((frame) => subtract(frame).levels),
-      false,
-    );
-    gains = [];
+    foreseeAnew();
     return true;
   };
 
@@ -205,6 +242,7 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
     path.forget();
     recent = [];
     gains = [];
+    wrongs = 0;
     release(0);
     state = 'seeking';
     sounding = 0;
@@ -221,7 +259,9 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
 
   const cancelHeld = (): void => {
     state = 'cancelling';
-    for (const frame of held.splice(0)) cancel(frame);
+    gains = [];
+    recent = [];
+    for (const frame of held.splice(0)) work(frame);
   };
 
   const patience = (): number => (unheard < HEADSET ? PATIENCE.waiting : PATIENCE.passing);
@@ -234,6 +274,7 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
         held.map((frame) => subtract(frame).levels),
         isNew,
       );
+      wrongs = 0;
       if (isNew) events.found?.(path.delay);
       return true;
     }
@@ -253,7 +294,8 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
 
   /** The answer is over. */
   const settle = (): void => {
-    if (state === 'seeking' && find()) cancelHeld();
+    // Too little of it tells no place: then it is where it was.
+    if (state === 'seeking' && ((path.known && sounding < ENOUGH.known) || find())) cancelHeld();
     for (const frame of held.splice(0)) passOn(frame, 'unknown');
     release(0);
     state = 'silent';
@@ -263,8 +305,12 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
     if (state === 'unsampled' ? frame.at >= unsampledUntil : frame.at >= played.end + path.length) {
       if (state !== 'silent') settle();
     }
-    if (state === 'cancelling') cancel(frame);
-    else if (state === 'seeking' && !isBeforeEcho(frame)) hold(frame);
+    if (state === 'cancelling' || (state === 'seeking' && path.known && frame.at < beforeUntil)) {
+      cancel(frame);
+      return;
+    }
+    release(0);
+    if (state === 'seeking' && !isBeforeEcho(frame)) hold(frame);
     else passOn(frame, state === 'unsampled' ? 'unknown' : 'clear');
   };
 
@@ -305,13 +351,14 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
         unsampledUntil = Infinity;
         return;
       }
+      if (state === 'cancelling') beforeUntil = played.end + path.length + LATER;
       played.play(sound, from);
-      isTone = sound.tone === true;
+      const isTone = sound.tone === true;
       if (isTone && !path.known) return;
       if (state === 'seeking') return;
-      release(0);
       if (isTone) {
         state = 'cancelling';
+        toneUntil = played.end + path.length + LATER;
         return;
       }
       state = 'seeking';

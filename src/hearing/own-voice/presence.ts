@@ -33,6 +33,8 @@ const FLOOR_FRAMES = 180;
 export interface Presence {
   /** The next frame. */
   next(levels: FrameLevels): void;
+  /** The last frames were not so: these are what they are now. */
+  again(levels: readonly FrameLevels[]): void;
   /** Somebody has spoken in the last frames, so many frames ago for the first time; undefined while nobody does. */
   readonly since: number | undefined;
   /** The steady noise, dB. */
@@ -60,7 +62,7 @@ export function createPresence(): Presence {
   let silent = 0;
   let voiced = false;
 
-  return {
+  const presence: Presence = {
     next(levels) {
       floor = noise.next(levels.rest);
       echo = Math.max(levels.echo ?? -100, echo - DECAY_DB);
@@ -74,6 +76,11 @@ export function createPresence(): Presence {
         const now = levels.rest - levels.echo;
         left = Math.min(0, Math.max(LEAST_LEFT_DB, left + (now > left ? UP_DB : -DOWN_DB)));
       }
+    },
+    again(levels) {
+      recent = [];
+      since = undefined;
+      for (const each of levels) presence.next(each);
     },
     get since() {
       return since;
@@ -101,4 +108,5 @@ export function createPresence(): Presence {
       left = left === undefined ? measured : Math.min(measured, left + 6);
     },
   };
+  return presence;
 }

@@ -4,6 +4,8 @@ import { cachedFlite } from '../../../../src/cli/assets/cached-flite.ts';
 import { createOwnVoice } from '../../../../src/hearing/own-voice/own-voice.ts';
 import { findDelay } from '../../../../src/hearing/own-voice/find-delay.ts';
 import { solveToeplitz } from '../../../../src/hearing/own-voice/toeplitz.ts';
+import type { Played } from '../../../../src/hearing/own-voice/played-sound.ts';
+import { createResampler } from '../../../../src/hearing/resampler.ts';
 import { msToSamples, SAMPLE_RATE, samplesToMs } from '../../../../src/units/time.ts';
 import { joined, noiseSource, silence, syllable } from '../signals.ts';
 
@@ -151,6 +153,38 @@ describe('the tool’s own voice in the microphone', () => {
     expect(all - passed).toBeLessThanOrEqual(msToSamples(20));
     own.flush();
     expect(told.at(-1)?.what).toBe('silent');
+  });
+
+  it.each([-24, 25])('is found where it has moved by %d ms from that of the tones before it', async (later) => {
+    const { samples, rate } = await cachedFlite().speak('wheels chocked nobody under or around the rig', 'slt');
+    const pass = { ...toneSound(tone('pass')), tone: true } as const;
+    const toneEnd = 5_000 + samplesToMs((pass.samples.length * SAMPLE_RATE) / pass.rate);
+    const random = noiseSource(9);
+    const heard = Float32Array.from({ length: 10 * SAMPLE_RATE }, () => 0.001 * random());
+    const add = (sound: Float32Array, ms: number): void =>
+      sound.forEach((sample, n) => (heard[msToSamples(ms) + n] = (heard[msToSamples(ms) + n] ?? 0) + 0.3 * sample));
+    const resampled = createResampler(pass.rate);
+    const toneHeard = joined(resampled.push(pass.samples), resampled.flush());
+    const plays = new Map<number, Played>([
+      [1_000, { samples, rate }],
+      [5_000, pass],
+      [Math.round(toneEnd / 20) * 20, { samples, rate }],
+    ]);
+    add(samples, 1_060);
+    add(toneHeard, 5_060);
+    add(samples, Math.round(toneEnd / 20) * 20 + 60 + later);
+    const told: number[] = [];
+    const own = createOwnVoice(
+      { sound: () => undefined, speaks: (from) => told.push(samplesToMs(from)), silent: () => undefined },
+      () => false,
+    );
+    for (let ms = 0; ms < 10_000; ms += 20) {
+      const sound = plays.get(ms);
+      if (sound !== undefined) own.plays(sound, msToSamples(ms));
+      own.push(heard.subarray(msToSamples(ms), msToSamples(ms + 20)));
+    }
+    expect(told).toEqual([]);
+    expect(shares(own, toneEnd + 300, toneEnd + 2_300).clear).toBeLessThan(0.1);
   });
 
   it('teaches nothing where it is a tone', () => {
