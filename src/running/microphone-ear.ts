@@ -105,6 +105,8 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     // While the pad is pressed the tool is silent, and else nothing is heard.
     () => parts.pushToTalk() || parts.headset?.() === true,
   );
+  /** The least of them, in samples: by it the tool's sounds were told to `ownVoice`. */
+  let origin: number | undefined;
   /** What stands on the ear's clock where sound was lost. */
   let losses: readonly Ms[] = [];
   /** The next sound does not follow on what came before it. */
@@ -236,6 +238,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     if (untied) {
       untied = false;
       origins = [];
+      origin = undefined;
       events?.tied?.(fed, from);
     }
     events?.sound?.(samples, rate);
@@ -244,6 +247,10 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
     if (counts && cutOff.next(samples, rate)) wentWrong('microphone', CUTS_OFF);
     feed(counts ? samples : new Float32Array(samples.length), rate);
     origins = [...origins.slice(1 - ARRIVALS), parts.steady() - fed];
+    const now = msToSamples(Math.min(...origins));
+    // The first sounds of a microphone may all come late.
+    if (origin !== undefined && now !== origin) ownVoice.wasLater(origin - now);
+    origin = now;
   }
 
   return {
@@ -278,7 +285,7 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
       hearing?.listenFor(rules);
     },
     ownVoice(now) {
-      const at = msToSamples(origins.length === 0 ? fed : parts.steady() - Math.min(...origins));
+      const at = origin === undefined ? msToSamples(fed) : msToSamples(parts.steady()) - origin;
       if (now === undefined) ownVoice.stops(at);
       else ownVoice.plays(now.sound, at + msToSamples(now.inMs));
     },

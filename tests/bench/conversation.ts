@@ -16,8 +16,8 @@ import { runTube, type TubeOptions } from '../support/tube/tube.ts';
  * `npm run bench -- conversation [--of whole|hold|short] [--sample N --seed S] [--only TEXT] [--slow MS]`: checks in the test tube with the
  * tool's voice in the microphone, at every level of talk, with an echo of 10 and 25 dB below the operator that is 20 to 250 ms late, in a
  * quiet cab and over a diesel 15 dB below the operator, by one who waits, one who never waits and one who interrupts. A line each, and all of
- * them together beside what is wanted. `--sample`: N of them, and more if it takes more, so that every pair of these values occurs. `--slow`
- * names the words whose answer took longer.
+ * them together beside what is wanted. `--sample`: N of them, and more if it takes more, so that every pair of these values occurs. `--seed`
+ * draws them, and when the echo moves. `--slow` names the words whose answer took longer.
  */
 const { values } = parseArgs({
   options: {
@@ -76,7 +76,7 @@ function caseOf([level = 0, noise = 0, loud = 0, late = 0, who = 0]: readonly nu
       pace: { ...pace, settling: plan.pace.settling },
       noise: { ...plan.noise, ...(snr === undefined ? {} : { dieselSnrDb: snr }) },
       settings: { voice: true, talk },
-      echo: { levelDb: OPERATOR_DB - below, delay },
+      echo: { levelDb: OPERATOR_DB - below, delay, seed: Number(values.seed) },
     },
   };
 }

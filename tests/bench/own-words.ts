@@ -7,13 +7,14 @@ import { drawnAnswers, hearOwn } from '../support/tube/own-answers.ts';
 import { randomFrom } from '../../src/airsystem/scenario.ts';
 
 /**
- * `npm run bench -- own-words [--answers N] [--only TEXT] [--mute]`: answers of a check, drawn, spoken into a cab in which nobody else speaks,
+ * `npm run bench -- own-words [--answers N] [--seed S] [--only TEXT] [--mute]`: answers of a check, drawn, spoken into a cab in which nobody else speaks,
  * and what our own ear makes of them, with every callout of the grammar to be taken for. Echoes 10 and 25 dB below an operator, 20 to
  * 250 ms late, in a quiet cab and over a diesel. `--mute` without the ear, in a fifth of the time: how often the tool cuts itself off.
  */
 const { values } = parseArgs({
   options: {
     answers: { type: 'string', default: '1008' },
+    seed: { type: 'string', default: '1' },
     only: { type: 'string', default: '' },
     mute: { type: 'boolean', default: false },
   },
@@ -33,13 +34,18 @@ const host = await nodeHost();
 const all = { answers: 0, heard: 0, unclear: 0, taken: 0, starts: 0 };
 for (const [nth, { name, echo, noise }] of CASES.entries()) {
   if (!name.includes(values.only)) continue;
-  const random = randomFrom(nth + 1);
+  const seed = Number(values.seed) + nth;
+  const random = randomFrom(seed);
   const phrases = drawnAnswers(
     fullCabCheck as unknown as Plan,
     Math.ceil(Number(values.answers) / CASES.length),
     random,
   );
-  const { answers, heard, starts, seconds } = await hearOwn(host, phrases, { noise, echo, listen: !values.mute });
+  const { answers, heard, starts, seconds } = await hearOwn(host, phrases, {
+    noise,
+    echo: { ...echo, seed },
+    listen: !values.mute,
+  });
   const unclear = heard.filter(({ who }) => who === 'unclear').length;
   const taken = heard.filter(({ who }) => who === 'operator');
   console.log(

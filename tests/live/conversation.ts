@@ -57,6 +57,8 @@ const BETWEEN_WORDS: Ms = 450;
 const LAST_WORDS: Ms = 3_000;
 /** Sound that stood still, or was put in, by more than this was dropped by the machine, ms. */
 const DROPPED: Ms = 60;
+/** A browser whose sound stands still for so long plays and records none any more. */
+const STANDSTILL: Ms = 60_000;
 /** No device is so late. */
 const LATE: Ms = 200;
 /** The least that arrives of so many looks at the microphone's clock tells how late its sound is: the page may have been busy. */
@@ -122,8 +124,12 @@ class Conversation {
   async run(): Promise<LiveRun> {
     await this.#begin();
     const { longest } = this.#options;
+    let moved = { to: this.#now, when: performance.now() };
     while (this.#now < longest && !this.#isOver()) {
       await this.#look();
+      if (this.#now > moved.to) moved = { to: this.#now, when: performance.now() };
+      else if (performance.now() > moved.when + STANDSTILL)
+        throw new Error(`the browser's sound has stood still at ${(moved.to / 1000).toFixed(1)} s for a minute`);
       if (this.#now >= (this.#said.at(-1)?.end ?? 0)) await this.#operate();
       await pause(LOOK);
     }

@@ -43,6 +43,8 @@ export interface EchoPath {
   find(heard: Float32Array, from: number, played: PlayedSound): boolean;
   /** True when what is known of the echo explains that sound far better at another place, which is then taken for it. */
   move(heard: Float32Array, from: number, played: PlayedSound): boolean;
+  /** What is played is told later by so many samples than before: its echo comes so much sooner after it. */
+  sooner(by: number): void;
   /** What was known is wrong: it is to be found anew. */
   forget(): void;
   /** Learns from what was heard without anybody speaking; `solve` makes use of it. */
@@ -144,6 +146,9 @@ export function createEchoPath(): EchoPath {
       if (place === undefined || place.better < MOVED_DB) return false;
       delay += place.shift;
       return true;
+    },
+    sooner(by) {
+      if (delay !== undefined) delay -= by;
     },
     forget() {
       taps = undefined;

@@ -25,6 +25,8 @@ export interface OwnVoice {
   push(samples: Float32Array): void;
   /** From sample `at` of the microphone on the tool plays this; `undefined` for a voice whose samples nobody knows. */
   plays(sound: Played | undefined, at: number): void;
+  /** All that was played was later by so many samples than was told, and what is told from now on is so much later. */
+  wasLater(by: number): void;
   /** At sample `at` the tool fell silent. */
   stops(at: number): void;
   /** Passes on all that is still held back. */
@@ -364,6 +366,10 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
       state = 'seeking';
       sounding = 0;
       nextTry = path.known ? ENOUGH.known : ENOUGH.unknown;
+    },
+    wasLater(by) {
+      played.move(by);
+      path.sooner(by);
     },
     stops(from) {
       if (state === 'unsampled') unsampledUntil = at + TAIL;

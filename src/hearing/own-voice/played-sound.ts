@@ -17,6 +17,8 @@ export interface PlayedSound {
   play(sound: Played, at: number): void;
   /** What was to be played from sample `at` on is not. */
   cut(at: number): void;
+  /** All that was played was later by so many samples. */
+  move(by: number): void;
   /** The samples `from` to `to`; zero where nothing is played. */
   samples(from: number, to: number): Float32Array;
   /** Where the last sound that is known of ends; -Infinity before there was one. */
@@ -42,6 +44,9 @@ export function createPlayedSound(): PlayedSound {
         from,
         samples: samples.subarray(0, Math.max(0, Math.min(samples.length, Math.round(at) - from))),
       }));
+    },
+    move(by) {
+      sounds = sounds.map(({ from, samples }) => ({ from: from + by, samples }));
     },
     samples(from, to) {
       const out = new Float32Array(to - from);

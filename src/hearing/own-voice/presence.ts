@@ -28,6 +28,8 @@ const DOWN_DB = 0.06;
 /** An echo dies away by so much a frame. */
 const DECAY_DB = 0.7;
 const FLOOR_FRAMES = 180;
+/** A device that has just begun gives zeros, which are no noise of the cab. */
+const NO_SOUND_DB = -99;
 
 /** Whether somebody speaks besides the tool. */
 export interface Presence {
@@ -64,7 +66,7 @@ export function createPresence(): Presence {
 
   const presence: Presence = {
     next(levels) {
-      floor = noise.next(levels.rest);
+      if (levels.rest > NO_SOUND_DB) floor = noise.next(levels.rest);
       echo = Math.max(levels.echo ?? -100, echo - DECAY_DB);
       const usual = echo + (left ?? FIRST_LEFT_DB);
       voiced = levels.rest > floor + ABOVE_FLOOR_DB && levels.rest > usual + ABOVE_LEFT_DB;

@@ -8,6 +8,8 @@ export interface Echo {
   readonly levelDb: number;
   /** From the loudspeaker's sound to the microphone's, ms; up to `MOVES` more, and at one sound in four another time: clocks of a page move. */
   readonly delay: Ms;
+  /** The same number draws the same times. Default 1. */
+  readonly seed?: number;
 }
 
 export interface RoomOptions {
@@ -44,12 +46,13 @@ export class Room {
   readonly #noise: Float32Array;
   readonly #echo: Echo | undefined;
   readonly #sounds: Placed[] = [];
-  readonly #random = randomFrom(1);
+  readonly #random: () => number;
   #moved = 0;
 
   constructor({ noise, echo }: RoomOptions) {
     this.#noise = noiseOf(noise);
     this.#echo = echo;
+    this.#random = randomFrom(echo?.seed ?? 1);
   }
 
   /** Somebody speaks, from sample `from` on, so loud at the microphone (dB relative to full scale). */

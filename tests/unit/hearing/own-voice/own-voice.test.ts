@@ -187,6 +187,38 @@ describe('the tool’s own voice in the microphone', () => {
     expect(shares(own, toneEnd + 300, toneEnd + 2_300).clear).toBeLessThan(0.1);
   });
 
+  /** Who is told to speak where nobody does, in two answers, the first told too early by so much and put right after a second. */
+  function alone(first: number, tellEarly: number): readonly number[] {
+    const random = noiseSource(9);
+    const heard = Float32Array.from({ length: 9 * SAMPLE_RATE }, (_, n) => (n < 2_400 ? 0 : 0.003 * random()));
+    for (const from of [first, 5_000])
+      TOOL.forEach((sample, n) => {
+        const at = msToSamples(from + 250) + n;
+        heard[at] = (heard[at] ?? 0) + 0.5 * sample;
+      });
+    const told: number[] = [];
+    const own = createOwnVoice(
+      { sound: () => undefined, speaks: (from) => told.push(samplesToMs(from)), silent: () => undefined },
+      () => false,
+    );
+    for (let ms = 0; ms < 9_000; ms += 20) {
+      const at = msToSamples(ms);
+      if (ms === first) own.plays({ samples: TOOL, rate: SAMPLE_RATE }, at - msToSamples(tellEarly));
+      if (ms === first + 1_000) own.wasLater(msToSamples(tellEarly));
+      if (ms === 5_000) own.plays({ samples: TOOL, rate: SAMPLE_RATE }, at);
+      own.push(heard.subarray(at, at + msToSamples(20)));
+    }
+    return told;
+  }
+
+  it('is waited for where it comes, though its first answer was told 150 ms too early', () => {
+    expect(alone(1_000, 150)).toEqual([]);
+  });
+
+  it('is not taken for somebody over a noise that begins after the zeros of a device that is switched on', () => {
+    expect(alone(60, 0)).toEqual([]);
+  });
+
   it('teaches nothing where it is a tone', () => {
     const { own, onsets } = scene({ gain: 0, delay: 0 });
     own.plays({ ...toneSound(tone('pass')), tone: true }, 9 * SAMPLE_RATE);
