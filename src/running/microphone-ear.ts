@@ -36,7 +36,6 @@ export interface MicrophoneEarParts {
 const RELEASE_MS = 250;
 /** How long a line about a passing trouble stays. */
 const TROUBLE_MS = 6000;
-/** The sound that the lost recogniser had not worked through is gone with it. */
 /** Silence that stands after sound that was lost, so that the words before it and after it are not taken for one callout; ms. */
 const AFTER_LOSS_MS = 1000;
 /** Words so near to sound that was lost may lack their end or their beginning; ms. */

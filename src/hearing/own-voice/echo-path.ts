@@ -103,6 +103,14 @@ export function createEchoPath(): EchoPath {
     }
   };
 
+  /** Where what is known of it foresees the echo best, near to where it was. */
+  const placeOf = (heard: Float32Array, from: number, played: PlayedSound): Place | undefined => {
+    if (taps === undefined) return undefined;
+    const foreseen = echo(from - SHIFT, heard.length + 2 * SHIFT, played);
+    // Over an engine the high notes tell more of a soft echo, over hiss the low ones.
+    return bestShift(flattened(heard), flattened(foreseen)) ?? bestShift(heard, foreseen);
+  };
+
   const explains = (heard: Float32Array, from: number, played: PlayedSound): boolean =>
     gain(heard, echo(from, heard.length, played)) >= leastGain(heard.length);
 
@@ -117,14 +125,10 @@ export function createEchoPath(): EchoPath {
       return delay === undefined ? MOST_DELAY : delay + TAPS;
     },
     find(heard, from, played) {
-      if (taps !== undefined && delay !== undefined) {
-        const foreseen = echo(from - SHIFT, heard.length + 2 * SHIFT, played);
-        // Over an engine the high notes tell more of a soft echo, over hiss the low ones.
-        const place = bestShift(flattened(heard), flattened(foreseen)) ?? bestShift(heard, foreseen);
-        if (place !== undefined) {
-          delay += place.shift;
-          return true;
-        }
+      const place = placeOf(heard, from, played);
+      if (place !== undefined && delay !== undefined) {
+        delay += place.shift;
+        return true;
       }
       const sound = played.samples(from - MOST_DELAY, from + heard.length);
       const found = findDelay(heard, sound, ANYWHERE);
@@ -140,10 +144,8 @@ export function createEchoPath(): EchoPath {
       return false;
     },
     move(heard, from, played) {
-      if (taps === undefined || delay === undefined) return false;
-      const foreseen = echo(from - SHIFT, heard.length + 2 * SHIFT, played);
-      const place = bestShift(flattened(heard), flattened(foreseen)) ?? bestShift(heard, foreseen);
-      if (place === undefined || place.better < MOVED_DB) return false;
+      const place = placeOf(heard, from, played);
+      if (place === undefined || delay === undefined || place.better < MOVED_DB) return false;
       delay += place.shift;
       return true;
     },
