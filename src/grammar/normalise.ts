@@ -68,12 +68,16 @@ function writtenAt(
   return { words: numeral(grammar, token) ?? [token], length: 1 };
 }
 
-/** "125" or "120.5" digit by digit; undefined when it is no numeral that can be said so. */
+/** "125" or "120.5" digit by digit, but "15" as the grammar writes it; undefined when it is no numeral that can be said so. */
 function numeral(grammar: Grammar, token: string): readonly string[] | undefined {
   const parts = /^(\d+)(?:(\.\d*?)0*)?$/.exec(token);
   if (parts === null) return undefined;
   const fraction = parts[2] ?? '';
-  const forms = [...(parts[1] ?? '').split(''), ...(fraction === '' || fraction === '.' ? [] : [fraction])];
+  const whole = parts[1] ?? '';
+  const forms = [
+    ...(grammar.written.has(whole) ? [whole] : whole.split('')),
+    ...(fraction === '' || fraction === '.' ? [] : [fraction]),
+  ];
   const words: string[] = [];
   for (const form of forms) {
     const said = grammar.written.get(form);

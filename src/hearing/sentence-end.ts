@@ -1,6 +1,7 @@
 import { acceptorOf, type AcceptorState } from '../grammar/acceptor.ts';
 import type { Ruleset } from '../grammar/ruleset.ts';
 import type { Ms } from '../units/time.ts';
+import { NUMBER_WORDS as NUMBERS } from './number-words.ts';
 import type { Word } from './port.ts';
 
 /** Silence after which a sentence counts as ended, in ms, by what may still come. */
@@ -11,11 +12,6 @@ const SOMETHING_LACKS: Ms = 900;
 const SOMETHING_LACKS_SLOWLY: Ms = 1_600;
 
 const CIRCUITS = ['primary', 'secondary'] as const;
-const NUMBERS = new Set(
-  'oh zero one two three four five six seven eight nine niner ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred'.split(
-    ' ',
-  ),
-);
 
 /** Silence that parts a callout from what cannot belong to it, in ms: another callout, or other speech. */
 const ANOTHER_CALLOUT: Ms = 150;

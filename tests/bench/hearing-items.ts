@@ -79,7 +79,7 @@ export async function benchItems({ title, first, second, voices, phrases }: Item
   const opinion =
     second &&
     createSecondOpinion(
-      second,
+      { same: first, other: second },
       () => 0,
       (line) => console.log(line),
     );

@@ -59,7 +59,11 @@ export async function hearBatch(
   const heard: HeardLine[] = [];
   let fed = 0;
   let inSecond = 0;
-  const opinion = ears.second && createSecondOpinion(ears.second, () => 0, tell);
+  const opinion = createSecondOpinion(
+    { ...(ears.first.listen === undefined ? {} : { same: ears.first }), ...(ears.second && { other: ears.second }) },
+    () => 0,
+    tell,
+  );
   const segmenter = createSegmenter(
     ears.first,
     { firstSample: 0, heardUntil: 0, clockUntil: 0, decodeAhead: true },
@@ -67,9 +71,9 @@ export async function hearBatch(
       started: () => undefined,
       async heard(each) {
         const began = processorMs();
-        const weighed = (await opinion?.on(each, ruleset)) ?? each;
+        const weighed = await opinion.on(each, ruleset);
         const more =
-          weighed.second === undefined && ears.always && ears.second !== undefined && each.text !== ''
+          weighed.second?.engine !== ears.second?.id && ears.always && ears.second !== undefined && each.text !== ''
             ? await hearAlso(ears.second, each)
             : undefined;
         inSecond += processorMs() - began;

@@ -1,7 +1,8 @@
 import type { Ruleset } from '../../grammar/ruleset.ts';
 import { createSegmenter, type Segmenter, type SegmenterOptions } from '../segmenter.ts';
 import type { Heard, Recogniser } from '../port.ts';
-import { createSecondOpinion, type SecondOpinion } from '../second-opinion.ts';
+import { createSecondOpinion, type OtherEars, type SecondOpinion } from '../second-opinion.ts';
+import type { Ms } from '../../units/time.ts';
 import type { FromWorker, ToWorker } from './hearing-messages.ts';
 
 /** Runs the listening side of the protocol: give each message of the main thread to the function that is returned. */
@@ -9,6 +10,9 @@ export function serve(
   createEngine: (model: string, restarted: (reason: string) => void) => Recogniser,
   post: (message: FromWorker) => void,
   createSecond?: (model: string) => Recogniser,
+  // How long the engines take, not when anything happened: the clock of the check has no part in it.
+  // oxlint-disable-next-line no-restricted-properties
+  now: () => Ms = () => performance.now(),
 ): (message: ToWorker) => void {
   let segmenter: Segmenter | undefined;
   let goOn: (() => void) | undefined;
@@ -44,24 +48,26 @@ export function serve(
         clock: (now, sound, needed) => posted({ type: 'clock', now, sound, needed }),
         refused: (reason) => post({ type: 'refused', reason }),
       });
+      if (engine.listen !== undefined) weighBy({ same: engine });
       if (pending !== undefined) segmenter.listenFor(pending);
       post({ type: 'ready' });
       // After the first has begun to hear, so that nothing waits for it.
-      if (secondModel !== undefined) void askToo(secondModel);
+      if (secondModel !== undefined) void askToo(secondModel, engine);
     } catch (error) {
       fail(error, true);
     }
   };
-  const askToo = async (model: string): Promise<void> => {
-    const engine = createSecond?.(model);
-    if (engine === undefined) return;
-    const off = (line: string): void => post({ type: 'notice', line });
+  const off = (line: string): void => post({ type: 'notice', line });
+  const weighBy = (ears: OtherEars): void => {
+    second = createSecondOpinion(ears, now, off);
+    if (pending !== undefined) second.listenFor(pending);
+  };
+  const askToo = async (model: string, same: Recogniser): Promise<void> => {
+    const other = createSecond?.(model);
+    if (other === undefined) return;
     try {
-      await engine.load(() => undefined);
-      // How long the engine takes, not when anything happened: the clock of the check has no part in it.
-      // oxlint-disable-next-line no-restricted-properties
-      second = createSecondOpinion(engine, () => performance.now(), off);
-      if (pending !== undefined) second.listenFor(pending);
+      await other.load(() => undefined);
+      weighBy(same.listen === undefined ? { other } : { same, other });
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
       off(`There is no second opinion: ${why}`);

@@ -25,7 +25,7 @@ export function tubeWorker(
     engines.push(engine);
     return engine;
   };
-  const take = serve(opening, (message) => {
+  const post = (message: FromWorker): void => {
     if (dead) return;
     // Messages of a worker arrive after what was going on, never in the middle of it.
     queueMicrotask(() => {
@@ -34,7 +34,9 @@ export function tubeWorker(
       else if (message.type === 'ready' || message.type === 'done') open.shift()?.();
       tell(message);
     });
-  });
+  };
+  // No engine takes time here, however busy the machine is.
+  const take = serve(opening, post, undefined, () => 0);
   const end = (): void => {
     dead = true;
     release();

@@ -30,6 +30,11 @@ function cardinal(number: number): string {
   return speller.convert(number).toLowerCase();
 }
 
+/** "One five" is no 15: it is mostly a "one five oh" or "one oh five" that an ear lost a figure of. */
+function isInDigits(value: number): boolean {
+  return value < 10 || value > 19;
+}
+
 const RANGES = [
   { unit: 'psi', rule: 'psi.number', values: [...upTo(159.5, 0.5), 160] },
   { unit: 'kPa', rule: 'kilopascals.number', values: upTo(1100) },
@@ -61,7 +66,8 @@ describe.each(RANGES)('pressures in $unit', ({ unit, rule, values }) => {
   });
 
   it('are understood digit by digit, and no number past the end is', () => {
-    expect(whole.map((value) => heardAs(digitString(value), unit))).toEqual(whole);
+    const inDigits = whole.filter(isInDigits);
+    expect(inDigits.map((value) => heardAs(digitString(value), unit))).toEqual(inDigits);
     const past = upTo(last + 1500, 1, last + 1).map(digitString);
     expect(past.filter((words) => heardAs(words, unit) !== undefined)).toEqual([]);
   });
@@ -73,6 +79,10 @@ describe.each(RANGES)('pressures in $unit', ({ unit, rule, values }) => {
 });
 
 describe('the ways operators say numbers', () => {
+  it('take no ten to nineteen digit by digit: a figure of a longer number may be lost', () => {
+    expect(upTo(19, 1, 10).map((value) => heardAs(digitString(value), 'psi'))).toEqual(Array(10).fill(undefined));
+  });
+
   it('take "and" after the hundred, and "a" for one', () => {
     const from101 = upTo(160, 1, 101);
     expect(from101.map((value) => heardAs(`one hundred and ${cardinal(value - 100)}`, 'psi'))).toEqual(from101);
@@ -85,12 +95,12 @@ describe('the ways operators say numbers', () => {
   });
 
   it('take "oh" for a zero that is not the first digit', () => {
-    const withZero = upTo(160, 1, 10).filter((value) => String(value).includes('0'));
+    const withZero = upTo(160, 1, 20).filter((value) => String(value).includes('0'));
     expect(withZero.map((value) => heardAs(digitString(value).replaceAll('zero', 'oh'), 'psi'))).toEqual(withZero);
   });
 
   it('take "niner" for nine', () => {
-    const withNine = upTo(160).filter((value) => String(value).includes('9'));
+    const withNine = upTo(160).filter((value) => String(value).includes('9') && isInDigits(value));
     expect(withNine.map((value) => heardAs(digitString(value).replaceAll('nine', 'niner'), 'psi'))).toEqual(withNine);
   });
 

@@ -12,9 +12,9 @@ const END = 1800;
 
 /** An engine that is not sure of what it understands. */
 function engine(id: 'vosk' | 'embedded', asked: () => void): Recogniser {
-  const words = TEXT.split(' ').map((text) => ({ text, start: 1500, end: END, confidence: 0.5 }));
+  const words = TEXT.split(' ').map((text) => ({ text, start: 1500, end: END, confidence: 0.75 }));
   const span = { start: 1500, end: END, rejected: false, clip: new Float32Array(4800) };
-  const heard: Heard = { engine: id, words, text: TEXT, confidence: 0.5, ...span };
+  const heard: Heard = { engine: id, words, text: TEXT, confidence: 0.75, ...span };
   const recogniser: Partial<Recogniser> = {
     id,
     load: () => Promise.resolve(),

@@ -32,12 +32,14 @@ function second(text: string, ...takes: readonly number[]) {
   let asked = 0;
   const opinion = createSecondOpinion(
     {
-      id: 'embedded',
-      setGrammar: () => Promise.resolve(),
-      recognise: () => {
-        now += takes[Math.min(asked, takes.length - 1)] ?? 100;
-        asked += 1;
-        return Promise.resolve({ ...heard(text, 0.4), engine: 'embedded' });
+      other: {
+        id: 'embedded',
+        setGrammar: () => Promise.resolve(),
+        recognise: () => {
+          now += takes[Math.min(asked, takes.length - 1)] ?? 100;
+          asked += 1;
+          return Promise.resolve({ ...heard(text, 0.4), engine: 'embedded' });
+        },
       },
     },
     () => now,
@@ -53,37 +55,43 @@ const isAsked = (each: Heard): boolean =>
 describe('a second opinion', () => {
   it('takes what both hear, although neither is sure', async () => {
     const { opinion } = second('both at one zero five');
-    const weighed = await opinion.on(heard('both one oh five', 0.4), RULES);
+    const weighed = await opinion.on(heard('both one oh five', 0.75), RULES);
     expect(weighed).toMatchObject({ agreed: true, second: { heard: 'both at one zero five', engine: 'embedded' } });
     expect(isAsked(weighed)).toBe(false);
   });
 
   it('takes a niner for a nine', async () => {
     const { opinion } = second('primary niner five secondary niner four');
-    const weighed = await opinion.on(heard('primary nine five secondary nine four', 0.4), RULES);
+    const weighed = await opinion.on(heard('primary nine five secondary nine four', 0.75), RULES);
     expect(weighed).toMatchObject({ agreed: true });
+  });
+
+  // Both heard "secondary sixty primary sixty" as "primary sixteen" at 10 dB, our own ear with 0.706 and others with less: a bench's run.
+  it('asks what the first is hardly sure of, although both hear it', async () => {
+    const { opinion } = second('secondary sixty primary sixteen');
+    const weighed = await opinion.on(heard('secondary sixty primary sixteen', 0.6), RULES);
+    expect(isAsked(weighed)).toBe(true);
   });
 
   it('asks where the other heard another number, and keeps it', async () => {
     const { opinion } = second('both at one fifty');
-    const weighed = await opinion.on(heard('both at one fifteen', 0.9), RULES);
+    const weighed = await opinion.on(heard('both at one fifteen', 0.84), RULES);
     expect(weighed).toMatchObject({ agreed: false, second: { heard: 'both at one fifty' } });
     expect(isAsked(weighed)).toBe(true);
   });
 
   it.each([
-    [0.79, true],
-    [0.9, false],
+    [0.84, true],
+    [0.86, false],
   ])('goes by the first one alone where the other heard nothing: %d', async (confidence, asked) => {
     const { opinion } = second('');
     const weighed = await opinion.on(heard('both at one fifteen', confidence), RULES);
-    expect(weighed).toMatchObject({ second: { heard: '' } });
     expect(isAsked(weighed)).toBe(asked);
   });
 
   it.each([
-    ['a number', 'both at ninety', 0.9, 1],
-    ['what should not be', 'rig moved', 0.9, 1],
+    ['a number', 'both at ninety', 0.8, 1],
+    ['what should not be', 'rig moved', 0.8, 1],
     ['a cue that carries neither', 'chocks set', 0.6, 0],
     ['a number that the first is sure of', 'both at ninety', 0.97, 0],
   ])('is asked for what weighs and is not sure: %s', async (_, text, confidence, times) => {
@@ -99,14 +107,14 @@ describe('a second opinion', () => {
     ['the other heard nothing', 'rig held', '', 'rig-held'],
     ['what went wrong stands, whatever the other heard', 'rig moved', 'rig held', 'rig-moved'],
   ])('leaves no good cue that the other ear heard as another one: %s', async (_, text, other, cue) => {
-    const weighed = await second(other).opinion.on(heard(text, 0.9), RULES);
+    const weighed = await second(other).opinion.on(heard(text, 0.84), RULES);
     const { meaning } = calloutOf({ ...weighed, source: 'voice' }, [], 'psi', language);
     expect(meaning?.cues[0]).toBe(cue);
   });
 
   it('is asked for whatever is heard of an item, since an ear that lost a “not” has no word that tells of it', async () => {
     const { opinion } = second("belts aren't tight");
-    const weighed = await opinion.on(heard('belts are tight', 0.9), {
+    const weighed = await opinion.on(heard('belts are tight', 0.8), {
       ...RULES,
       rules: ['items-at-engine-compartment'],
     });
@@ -135,16 +143,18 @@ describe('a second opinion', () => {
     let rules = '';
     const opinion = createSecondOpinion(
       {
-        id: 'embedded',
-        async setGrammar({ id }) {
-          await Promise.resolve();
-          rules = id;
-          done.push(id);
-        },
-        async recognise() {
-          await Promise.resolve();
-          done.push(`heard by ${rules}`);
-          return heard('both one nineteen', 0.4);
+        other: {
+          id: 'embedded',
+          async setGrammar({ id }) {
+            await Promise.resolve();
+            rules = id;
+            done.push(id);
+          },
+          async recognise() {
+            await Promise.resolve();
+            done.push(`heard by ${rules}`);
+            return heard('both one nineteen', 0.4);
+          },
         },
       },
       () => 0,
@@ -169,13 +179,13 @@ describe('a second opinion', () => {
     });
     const lines: string[] = [];
     const opinion = createSecondOpinion(
-      engine,
+      { other: engine },
       () => 0,
       (line) => lines.push(line),
     );
     const first = heard('both at ninety', 0.8);
-    expect(await opinion.on(first, RULES)).toBe(first);
-    expect(await opinion.on(first, RULES)).toBe(first);
+    expect(await opinion.on(first, RULES)).toEqual(first);
+    expect(await opinion.on(first, RULES)).toEqual(first);
     expect(lines).toEqual([expect.stringMatching(/its worker is gone \(out of memory\)/)]);
   });
 
@@ -200,5 +210,68 @@ describe('a second opinion', () => {
     await expect(engine.load(() => undefined)).rejects.toThrow('The model is missing.');
     await engine.setGrammar(RULES);
     expect((await engine.recognise(new Float32Array(3), 0)).clip).toHaveLength(3);
+  });
+});
+
+/** The ear that heard it hears `text` when it hears it again, as another engine hears `other`. */
+function twice(text: string, confidence: number, other?: string) {
+  const clips: number[] = [];
+  const lines: string[] = [];
+  const engine = (id: 'vosk' | 'embedded', hears: string, sure: number) => ({
+    id,
+    setGrammar: () => Promise.resolve(),
+    recognise: (clip: Float32Array) => {
+      clips.push(clip.length);
+      return Promise.resolve({ ...heard(hears, sure), engine: id });
+    },
+  });
+  const opinion = createSecondOpinion(
+    {
+      same: engine('vosk', text, confidence),
+      ...(other === undefined ? {} : { other: engine('embedded', other, 0.8) }),
+    },
+    () => 0,
+    (line) => lines.push(line),
+  );
+  return { opinion, clips };
+}
+
+describe('what is heard again by the same ear', () => {
+  it('asks what comes out otherwise at another pace, however sure both are', async () => {
+    const { opinion } = twice('both at one oh five', 1);
+    const weighed = await opinion.on(heard('both at one oh nine', 1), RULES);
+    expect(weighed).toMatchObject({ agreed: false, second: { heard: 'both at one oh five', engine: 'vosk' } });
+    expect(isAsked(weighed)).toBe(true);
+  });
+
+  it.each([
+    ['sure both times', 0.95, 0.9, false],
+    ['less sure the second time', 0.95, 0.7, true],
+    ['less sure the first time', 0.7, 0.95, true],
+  ])('goes by how sure it is of both: %s', async (_, first, again, asked) => {
+    const { opinion } = twice('both at ninety', again);
+    const weighed = await opinion.on(heard('both at ninety', first), RULES);
+    expect(weighed.confidence).toBeCloseTo(Math.sqrt(first * again));
+    expect(isAsked(weighed)).toBe(asked);
+  });
+
+  it('takes no word of the other engine for what it heard in two ways', async () => {
+    const { opinion } = twice('both at one fifty', 0.8, 'both at one fifteen');
+    expect(isAsked(await opinion.on(heard('both at one fifteen', 0.8), RULES))).toBe(true);
+  });
+
+  it('hears the whole of it, at another pace', async () => {
+    const { opinion, clips } = twice('both at ninety', 1);
+    await opinion.on(heard('both at ninety', 1), RULES);
+    expect(clips).toHaveLength(1);
+    expect(clips[0]).toBeLessThan(0.95 * 16_000);
+    expect(clips[0]).toBeGreaterThan(0.85 * 16_000);
+  });
+
+  it('leaves alone what does not weigh', async () => {
+    const { opinion, clips } = twice('settled', 1);
+    const settled = heard('settled', 0.6);
+    expect(await opinion.on(settled, RULES)).toBe(settled);
+    expect(clips).toEqual([]);
   });
 });
