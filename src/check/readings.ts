@@ -64,7 +64,8 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
     const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [placeOfLast(seen)] };
     return placeWithin(changedState(seen, { restating: undefined }), step, within, isLowConfidence(event), say);
   }
-  const reading = combined(seen, spoken, event);
+  const opens = step.kind === 'hold' && hold === undefined;
+  const reading = combined(seen, spoken, event, opens);
   const fresh = seen.restating === undefined ? seen : changedState(seen, { restating: undefined });
   if (step.kind !== 'build' && !isWhole(reading)) return hearHalf(fresh, reading, event, say);
   return place(fresh, step, reading, isLowConfidence(event), say);
@@ -106,8 +107,11 @@ function mayBegin({ progress, cab, start }: CheckState, step: Step): boolean {
   return !isTimed || !waitsForCab(step, start, cab);
 }
 
-/** The reading as called, joined to the circuit called just before, and to the onset of the words it restates. */
-function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent): CalledReading {
+/**
+ * The reading as called, joined to the circuit called just before, and to the onset of the words it restates. The first needles of a hold
+ * (`opens`) are of their own moment: should they have been read anew, what fell since would be lost to the measurement.
+ */
+function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent, opens: boolean): CalledReading {
   const index = placeOfLast(state);
   const { half } = state.progress;
   const kept = half?.asked === true ? HALF_KEPT_MS : PAIR_MS;
@@ -120,7 +124,7 @@ function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent)
     return doubtedly({ ...half.reading, ...spoken, end: event.end, callouts });
   }
   const { restating } = state;
-  const again = restating?.onset !== undefined && event.at <= restating.since + RESTATE_MS;
+  const again = !opens && restating?.onset !== undefined && event.at <= restating.since + RESTATE_MS;
   const start = again ? (restating.onset ?? event.at) : event.at;
   const { primary, secondary } = spoken;
   if (primary === undefined || secondary === undefined)

@@ -234,7 +234,7 @@ function underCabOf({ against }: Pending, state: CheckState): CheckState {
     : changedState(state, { progress: changedProgress(progress, { cab: against.cab }) });
 }
 
-/** "No": the reading asked about is dropped; the next one keeps its onset. */
+/** "No": the reading asked about is dropped; the next one keeps its onset, but where it begins a hold. */
 export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { pending } = state;
   const spoiled = contradictedSince(withDenied(state), say);

@@ -76,10 +76,17 @@ describe('needles that were rejected', () => {
       .say(needles(112, 120), { at: 11, lasting: 2, confidence: 0.1 });
 
   it('called again within half a minute keep the moment at which they were first called', () => {
-    const again = denied().say(needles(120, 120), { at: 44, lasting: 1 });
+    const rejected = (): Walk =>
+      filling().say(needles(57, 74), { at: 11, lasting: 2, confidence: 0.1 }).say('no', { at: 14, lasting: 1 });
+    const again = rejected().say(needles(75, 74), { at: 44, lasting: 1 });
     expect(again.state.progress.readings).toMatchObject([{ start: 11_000, end: 45_000 }]);
-    const later = denied().say(needles(120, 120), { at: 44.001, lasting: 1 });
+    const later = rejected().say(needles(75, 74), { at: 44.001, lasting: 1 });
     expect(later.state.progress.readings).toMatchObject([{ start: 44_001 }]);
+  });
+
+  it('begin a hold when they are called again: what fell before that, nobody would count', () => {
+    const again = denied().say(needles(118, 118), { at: 20, lasting: 1 });
+    expect(again.state.progress.readings).toMatchObject([{ start: 20_000, end: 21_000 }]);
   });
 
   it('within a hold are over: the next are a reading of their own', () => {
