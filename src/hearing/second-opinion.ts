@@ -22,6 +22,13 @@ const FASTER = 1.07;
 /** Sure of a callout that weighs, the other engine need not be asked. */
 const SURE = 0.85;
 
+/**
+ * The same for "sixteen" and its like, which are "sixty" to both engines now and then: of six readings over a diesel, 10 dB below, that were
+ * taken wrongly, five were of that kind, none heard with more.
+ */
+const SURE_OF_TEENS = 0.93;
+const TEENS = new Set(['thirteen', 'fourteen', 'fifteen', 'sixteen', 'seventeen', 'eighteen', 'nineteen']);
+
 /** With less, what both engines say is not enough: they have been wrong together, on "sixty" and "sixteen". */
 const LEAST = 0.7;
 
@@ -65,11 +72,13 @@ export function createSecondOpinion(
     async on(heard, ruleset) {
       if (!hearsItems(ruleset) && !heard.words.some(({ text }) => WEIGHTY.has(text))) return heard;
       // The other engine takes longest, and begins at once where it will probably be asked.
-      const begun = heard.confidence < SURE ? second?.hear(heard.clip, ruleset) : undefined;
+      const isTeen = heard.words.some(({ text }) => TEENS.has(text));
+      const begun = heard.confidence < SURE && !isTeen ? second?.hear(heard.clip, ruleset) : undefined;
       const faster = await again?.hear(resampled(heard.clip, Math.round(FASTER * SAMPLE_RATE)), ruleset);
       if (faster !== undefined && !isAlike(faster, heard)) return { ...heard, second: told(faster), agreed: false };
       const confidence = Math.sqrt(heard.confidence * (faster?.confidence ?? heard.confidence));
       const weighed = { ...heard, confidence, ...(faster === undefined ? {} : { second: told(faster) }) };
+      if (isTeen) return confidence >= SURE_OF_TEENS ? weighed : { ...weighed, agreed: false };
       if (confidence >= SURE) return weighed;
       const opinion = await (begun ?? second?.hear(heard.clip, ruleset));
       if (opinion === undefined) return weighed;

@@ -6,7 +6,7 @@ import { serve } from '../../../src/hearing/worker/serve.ts';
 import { loadGrammar } from '../../support/grammar.ts';
 import { stepped } from './steps.ts';
 
-const TEXT = 'both one nineteen';
+const TEXT = 'both one twenty';
 /** Ms. */
 const END = 1800;
 

@@ -75,7 +75,7 @@ describe('a second opinion', () => {
 
   it('asks where the other heard another number, and keeps it', async () => {
     const { opinion } = second('both at one fifty');
-    const weighed = await opinion.on(heard('both at one fifteen', 0.84), RULES);
+    const weighed = await opinion.on(heard('both at one forty', 0.84), RULES);
     expect(weighed).toMatchObject({ agreed: false, second: { heard: 'both at one fifty' } });
     expect(isAsked(weighed)).toBe(true);
   });
@@ -85,7 +85,7 @@ describe('a second opinion', () => {
     [0.86, false],
   ])('goes by the first one alone where the other heard nothing: %d', async (confidence, asked) => {
     const { opinion } = second('');
-    const weighed = await opinion.on(heard('both at one fifteen', confidence), RULES);
+    const weighed = await opinion.on(heard('both at one forty', confidence), RULES);
     expect(isAsked(weighed)).toBe(asked);
   });
 
@@ -153,7 +153,7 @@ describe('a second opinion', () => {
           async recognise() {
             await Promise.resolve();
             done.push(`heard by ${rules}`);
-            return heard('both one nineteen', 0.4);
+            return heard('both one twenty', 0.4);
           },
         },
       },
@@ -162,7 +162,7 @@ describe('a second opinion', () => {
     );
     opinion.listenFor(RULES);
     await vi.waitFor(() => expect(done).toEqual(['hold']));
-    const weighed = opinion.on(heard('both one nineteen', 0.8), RULES);
+    const weighed = opinion.on(heard('both one twenty', 0.8), RULES);
     opinion.listenFor({ ...RULES, id: 'cues' });
     await weighed;
     await vi.waitFor(() => expect(rules).toBe('cues'));
@@ -254,6 +254,17 @@ describe('what is heard again by the same ear', () => {
     expect(weighed.confidence).toBeCloseTo(Math.sqrt(first * again));
     expect(isAsked(weighed)).toBe(asked);
   });
+
+  it.each([
+    [0.9, true],
+    [0.95, false],
+  ])(
+    'has to be surer of a number in teen, which is one in ty to both engines now and then: %d',
+    async (sure, asked) => {
+      const { opinion } = twice('primary fifty three secondary fifteen', sure, 'primary fifty three secondary fifteen');
+      expect(isAsked(await opinion.on(heard('primary fifty three secondary fifteen', sure), RULES))).toBe(asked);
+    },
+  );
 
   it('takes no word of the other engine for what it heard in two ways', async () => {
     const { opinion } = twice('both at one fifty', 0.8, 'both at one fifteen');
