@@ -19,6 +19,12 @@ const WEIGHTY = new Set([
  */
 const FASTER = 1.07;
 
+/**
+ * From here on nothing is heard again, which half of what weighs is spared over a diesel 10 dB below: of 449 readings at 0 dB one more was
+ * taken wrongly for it, of 750 with less noise none. Hearing again takes a tenth of a second of the answer.
+ */
+const SURE_AT_ONCE = 0.995;
+
 /** Sure of a callout that weighs, the other engine need not be asked. */
 const SURE = 0.85;
 
@@ -71,6 +77,7 @@ export function createSecondOpinion(
     },
     async on(heard, ruleset) {
       if (!hearsItems(ruleset) && !heard.words.some(({ text }) => WEIGHTY.has(text))) return heard;
+      if (heard.confidence >= SURE_AT_ONCE) return heard;
       // The other engine takes longest, and begins at once where it will probably be asked.
       const isTeen = heard.words.some(({ text }) => TEENS.has(text));
       const begun = heard.confidence < SURE && !isTeen ? second?.hear(heard.clip, ruleset) : undefined;

@@ -239,7 +239,7 @@ function twice(text: string, confidence: number, other?: string) {
 describe('what is heard again by the same ear', () => {
   it('asks what comes out otherwise at another pace, however sure both are', async () => {
     const { opinion } = twice('both at one oh five', 1);
-    const weighed = await opinion.on(heard('both at one oh nine', 1), RULES);
+    const weighed = await opinion.on(heard('both at one oh nine', 0.99), RULES);
     expect(weighed).toMatchObject({ agreed: false, second: { heard: 'both at one oh five', engine: 'vosk' } });
     expect(isAsked(weighed)).toBe(true);
   });
@@ -273,10 +273,16 @@ describe('what is heard again by the same ear', () => {
 
   it('hears the whole of it, at another pace', async () => {
     const { opinion, clips } = twice('both at ninety', 1);
-    await opinion.on(heard('both at ninety', 1), RULES);
+    await opinion.on(heard('both at ninety', 0.99), RULES);
     expect(clips).toHaveLength(1);
     expect(clips[0]).toBeLessThan(0.95 * 16_000);
     expect(clips[0]).toBeGreaterThan(0.85 * 16_000);
+  });
+
+  it('answers at once where the ear has no doubt', async () => {
+    const { opinion, clips } = twice('both at ninety', 1);
+    expect(isAsked(await opinion.on(heard('both at ninety', 1), RULES))).toBe(false);
+    expect(clips).toEqual([]);
   });
 
   it('leaves alone what does not weigh', async () => {
