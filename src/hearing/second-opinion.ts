@@ -80,18 +80,22 @@ export function createSecondOpinion(
       if (heard.confidence >= SURE_AT_ONCE) return heard;
       // The other engine takes longest, and begins at once where it will probably be asked.
       const isTeen = heard.words.some(({ text }) => TEENS.has(text));
-      const begun = heard.confidence < SURE && !isTeen ? second?.hear(heard.clip, ruleset) : undefined;
+      const begun = heard.confidence < SURE && heard.confidence >= LEAST && !isTeen ? second?.hear(heard.clip, ruleset) : undefined;
       const faster = await again?.hear(resampled(heard.clip, Math.round(FASTER * SAMPLE_RATE)), ruleset);
-      if (faster !== undefined && !isAlike(faster, heard)) return { ...heard, second: told(faster), agreed: false };
+      if (faster !== undefined && !isAlike(faster, heard))
+        return hearsNumbers(heard) && hearsNumbers(faster) && !hearsItems(ruleset)
+          ? { ...inPlaceOf(heard, faster), second: told(heard), agreed: false }
+          : { ...heard, second: told(faster), agreed: false };
       const confidence = Math.sqrt(heard.confidence * (faster?.confidence ?? heard.confidence));
       const weighed = { ...heard, confidence, ...(faster === undefined ? {} : { second: told(faster) }) };
       if (isTeen) return confidence >= SURE_OF_TEENS ? weighed : { ...weighed, agreed: false };
       if (confidence >= SURE) return weighed;
+      if (confidence < LEAST) return { ...weighed, agreed: false };
       const opinion = await (begun ?? second?.hear(heard.clip, ruleset));
       if (opinion === undefined) return weighed;
       // It hears less in noise: where it heard no callout it has no opinion, and the first one's confidence counts.
       if (opinion.text === '') return { ...weighed, second: told(opinion) };
-      return { ...weighed, second: told(opinion), agreed: isAlike(opinion, heard) && confidence >= LEAST };
+      return { ...weighed, second: told(opinion), agreed: isAlike(opinion, heard) };
     },
   };
 }
@@ -157,6 +161,21 @@ function resampled(samples: Float32Array, rate: number): Float32Array {
 
 function isAlike(one: Heard, other: Heard): boolean {
   return spelledAlike(one.text) === spelledAlike(other.text);
+}
+
+function hearsNumbers({ words }: Heard): boolean {
+  return words.some(({ text }) => NUMBER_WORDS.has(text));
+}
+
+/**
+ * Of two numbers that are asked about, the one that was heard faster: it is the right one more often. The callout begins and ends where it
+ * did.
+ */
+function inPlaceOf(heard: Heard, faster: Heard): Heard {
+  const pace = (heard.end - heard.start) / Math.max(1, faster.end - faster.start);
+  const at = (time: Ms): Ms => heard.start + (time - faster.start) * pace;
+  const words = faster.words.map((word) => ({ ...word, start: at(word.start), end: at(word.end) }));
+  return { ...heard, words, text: faster.text, confidence: faster.confidence };
 }
 
 /** Where items are listened for, each callout passes one or finds one bad, and an ear that lost a “not” has no word left that tells of it. */

@@ -31,6 +31,8 @@ interface Wanted {
   readonly rulesets: readonly Ruleset[];
   /** Further words of the bench, for our own model. */
   readonly words?: readonly string[];
+  /** `numbers`: the embedded engine is asked for a second opinion. */
+  readonly askedAbout?: 'numbers';
 }
 
 /** An engine with its model loaded, or the line that says why it is absent. */
@@ -47,11 +49,11 @@ export async function openEngine(id: EngineId, wanted: Wanted): Promise<OpenEngi
   };
 }
 
-async function embedded({ folder, rulesets }: Wanted): Promise<Recogniser> {
+async function embedded({ folder, rulesets, askedAbout }: Wanted): Promise<Recogniser> {
   const words = [...new Set(rulesets.flatMap((ruleset) => ruleset.words))];
   const model = await writeModel(folder, { words, pronunciations: PRONUNCIATIONS });
   if (!model.ok) throw new Error(problemLine(model.problem));
-  return createEmbeddedEngine(folderModelStore(folder));
+  return createEmbeddedEngine(folderModelStore(folder), askedAbout === undefined ? {} : { askedAbout });
 }
 
 async function vosk({ folder, model, words }: Wanted): Promise<Recogniser | string> {

@@ -76,7 +76,7 @@ async function ofCells(): Promise<void> {
   const wanted = { folder, model: options.model, rulesets, words: BENCH_WORDS };
   const [first, second] = options.ear === 'embedded' ? ['embedded' as const] : (['vosk', 'embedded'] as const);
   const ear = await opened(first, wanted);
-  const other = second === undefined ? undefined : await opened(second, wanted);
+  const other = second === undefined ? undefined : await opened(second, { ...wanted, askedAbout: 'numbers' });
   const cost: Cost = { first: 0, second: 0, sound: 0 };
   const run: Line[] = [];
   for (const [set, batches] of drawn) {
@@ -156,7 +156,7 @@ async function itemPhrases(): Promise<readonly Phrase[]> {
 async function ofItems(): Promise<void> {
   const wanted = { folder, model: options.model, rulesets: ITEM_RULESETS };
   const own = await openEngine('vosk', wanted);
-  const other = await openEngine('embedded', wanted);
+  const other = await openEngine('embedded', { ...wanted, askedAbout: 'numbers' });
   if (typeof own === 'string' || typeof other === 'string') throw new Error('An ear is absent.');
   const voices = chosen<OperatorVoice>(options.voice ?? OPERATOR_VOICES.join(','), OPERATOR_VOICES);
   const rest = { voices, phrases: await itemPhrases() };

@@ -10,5 +10,6 @@ const scope = self as unknown as {
 };
 
 // The address of its model comes as the worker's name.
-const take = answerFor(createEmbeddedEngine(webModelStore(scope.name)), (message) => scope.postMessage(message));
+const engine = createEmbeddedEngine(webModelStore(scope.name), { askedAbout: 'numbers' });
+const take = answerFor(engine, (message) => scope.postMessage(message));
 scope.onmessage = (event) => take(event.data);

@@ -237,11 +237,25 @@ function twice(text: string, confidence: number, other?: string) {
 }
 
 describe('what is heard again by the same ear', () => {
-  it('asks what comes out otherwise at another pace, however sure both are', async () => {
+  it('asks what comes out otherwise at another pace, however sure both are, by the number that it heard faster', async () => {
     const { opinion } = twice('both at one oh five', 1);
-    const weighed = await opinion.on(heard('both at one oh nine', 0.99), RULES);
-    expect(weighed).toMatchObject({ agreed: false, second: { heard: 'both at one oh five', engine: 'vosk' } });
+    const weighed = await opinion.on(heard('both one oh nine', 0.99), RULES);
+    expect(weighed).toMatchObject({
+      text: 'both at one oh five',
+      start: 0,
+      end: 1000,
+      agreed: false,
+      second: { heard: 'both one oh nine', engine: 'vosk' },
+    });
+    expect(weighed.words.map(({ text }) => text).join(' ')).toBe('both at one oh five');
     expect(isAsked(weighed)).toBe(true);
+  });
+
+  it('stays by what it heard at first where nothing, or no number, came out at the other pace', async () => {
+    for (const faster of ['', 'settled']) {
+      const weighed = await twice(faster, 1).opinion.on(heard('both one oh nine', 0.99), RULES);
+      expect(weighed).toMatchObject({ text: 'both one oh nine', agreed: false });
+    }
   });
 
   it.each([
