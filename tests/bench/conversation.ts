@@ -5,7 +5,7 @@ import { randomFrom } from '../../src/airsystem/scenario.ts';
 import { replay } from '../../src/check/machine.ts';
 import { view } from '../../src/check/view.ts';
 import { coveringPairs } from '../support/covering.ts';
-import { ONE_HOLD, SHORT_HOLD, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
+import { ONE_HOLD, QUIET, SHORT_HOLD, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
 import { answerTimes, bargeIns, ownWords, quantile, spokenFor, unheard } from '../support/tube/conversation.ts';
 import { edgesOf } from '../support/tube/edges.ts';
 import { nodeHost } from '../support/tube/host-node.ts';
@@ -74,7 +74,7 @@ function caseOf([level = 0, noise = 0, loud = 0, late = 0, who = 0]: readonly nu
       ...plan,
       longest: 40 * 60_000,
       pace: { ...pace, settling: plan.pace.settling },
-      noise: { ...plan.noise, ...(snr === undefined ? {} : { dieselSnrDb: snr }) },
+      noise: { ...QUIET, ...(snr === undefined ? {} : { dieselSnrDb: snr }) },
       settings: { voice: true, talk },
       echo: { levelDb: OPERATOR_DB - below, delay, seed: Number(values.seed) },
     },

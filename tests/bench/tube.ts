@@ -10,6 +10,8 @@ import { CONTRADICTIONS } from '../support/tube/contradictions.ts';
 import { calloutOf, edgesOf } from '../support/tube/edges.ts';
 import { nodeHost } from '../support/tube/host-node.ts';
 import { INTERRUPTS, NEVER_WAITS, WAITS } from '../support/tube/operator.ts';
+import { OPERATOR_DB } from '../support/tube/room.ts';
+import { dieselIdle, rms } from '../unit/hearing/signals.ts';
 import { runTube, type TubeOptions } from '../support/tube/tube.ts';
 
 /**
@@ -25,6 +27,18 @@ const FULL = { ...ALOUD, settings: { voice: true, talk: 'full' } } as const;
 const kill = drawn('bench kills');
 const close = drawn('bench closes');
 const LONG = { longest: 40 * 60_000 };
+
+/** Two diesels that share no code, so many dB below the operator. */
+const DIESELS: readonly (readonly [string, (db: number) => TubeOptions['noise']])[] = [
+  ['one diesel', (db) => ({ floorDb: -55, dieselSnrDb: db, seed: 71 })],
+  ['another diesel', (db) => anotherDiesel(db)],
+];
+
+function anotherDiesel(db: number): Float32Array {
+  const sound = dieselIdle(msToSamples(60_000), 71);
+  const gain = 10 ** ((OPERATOR_DB - db) / 20) / rms(sound);
+  return sound.map((sample) => gain * sample);
+}
 
 const CASES: readonly (readonly [string, TubeOptions])[] = [
   ['Engine 31, answered in writing, waits', WHOLE_CHECK],
@@ -63,6 +77,15 @@ const CASES: readonly (readonly [string, TubeOptions])[] = [
       { ...ONE_HOLD, away: 7_000, disk: { closes: (each) => (each === write ? when : undefined) } },
     ];
   }),
+  ...DIESELS.flatMap(([made, noise]) =>
+    [20, 10, 5, 0].flatMap((db): [string, TubeOptions][] => [
+      [`Engine 31, rms, ${made}, ${db} dB below`, { ...WHOLE_CHECK, ...LONG, noise: noise(db) }],
+      [
+        `Ladder 36 leaking, awb, ${made}, ${db} dB below`,
+        { ...WHOLE_CHECK, ...LONG, scenario: LADDER_36, voice: 'awb', noise: noise(db) },
+      ],
+    ]),
+  ),
 ];
 
 /** What tells the operator that something is not as it ought to be. */

@@ -9,7 +9,7 @@ import { withHolds } from '../../src/rehearsal/short-holds.ts';
 import type { Ms } from '../../src/units/time.ts';
 import { serveApp } from '../support/cab.ts';
 import { skip } from '../support/skipped.ts';
-import { stepsOf, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
+import { QUIET, stepsOf, WHOLE_CHECK } from '../support/tube/bench-rigs.ts';
 import { answerTimes, bargeIns, ownWords, quantile, spokenFor, unheard } from '../support/tube/conversation.ts';
 import { calloutOf, edgesOf } from '../support/tube/edges.ts';
 import { INTERRUPTS, NEVER_WAITS, WAITS, type Pace } from '../support/tube/operator.ts';
@@ -41,7 +41,6 @@ interface Person {
   readonly noise: CabNoise;
 }
 
-const QUIET = WHOLE_CHECK.noise;
 const PEOPLE: readonly Person[] = [
   { who: 'who waits', pace: WAITS, talk: 'short', echo: { levelDb: OPERATOR_DB - 10, delay: 250 }, noise: QUIET },
   {

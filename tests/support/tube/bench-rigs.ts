@@ -13,7 +13,7 @@ import { WAITS, type Line } from './operator.ts';
 import type { TubeOptions } from './tube.ts';
 
 /** A cab without engine noise: the level that keeps the recogniser's silence from being digital. */
-const QUIET: CabNoise = { floorDb: -55, seed: 31 };
+export const QUIET: CabNoise = { floorDb: -55, seed: 31 };
 
 const FULL_CAB_CHECK = fullCabCheck as unknown as Plan;
 const MORNING_CHECK = morningCheck as unknown as Plan;

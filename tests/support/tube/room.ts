@@ -13,7 +13,8 @@ export interface Echo {
 }
 
 export interface RoomOptions {
-  readonly noise: CabNoise;
+  /** To be made, or a sound that is repeated as it is. */
+  readonly noise: CabNoise | Float32Array;
   /** Absent: the loudspeaker is not heard, as with a headset. */
   readonly echo?: Echo;
 }
@@ -50,7 +51,7 @@ export class Room {
   #moved = 0;
 
   constructor({ noise, echo }: RoomOptions) {
-    this.#noise = noiseOf(noise);
+    this.#noise = noise instanceof Float32Array ? noise : noiseOf(noise);
     this.#echo = echo;
     this.#random = randomFrom(echo?.seed ?? 1);
   }

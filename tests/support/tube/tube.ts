@@ -5,7 +5,7 @@ import type { Answer } from '../../../src/check/answer.ts';
 import type { CheckEvent, StartEvent } from '../../../src/check/event.ts';
 import { listensFor } from '../../../src/check/listens-for.ts';
 import type { Plan } from '../../../src/check/plan.ts';
-import { speechEdges, type CabNoise } from '../../../src/cli/operator/operator-sound.ts';
+import { speechEdges } from '../../../src/cli/operator/operator-sound.ts';
 import type { LimitProfile } from '../../../src/judging/profile.ts';
 import { diskStore } from '../../../src/record/disk-store.ts';
 import type { LogFile } from '../../../src/record/log.ts';
@@ -22,7 +22,7 @@ import { msToSamples, SAMPLE_RATE, type Ms } from '../../../src/units/time.ts';
 import type { TubeEar, TubeHost } from './host.ts';
 import { act, NEW_OPERATOR, spoke, type Act, type Operator, type Pace, type Said } from './operator.ts';
 import { TubePage } from './page.ts';
-import { Room, type Echo } from './room.ts';
+import { Room, type Echo, type RoomOptions } from './room.ts';
 import { SampleClock } from './sample-clock.ts';
 import { troubledDisk, type DiskTrouble } from './tube-disk.ts';
 
@@ -33,7 +33,7 @@ export interface TubeOptions {
   readonly profile: LimitProfile;
   readonly voice: FliteVoice;
   readonly pace: Pace;
-  readonly noise: CabNoise;
+  readonly noise: RoomOptions['noise'];
   readonly echo?: Echo;
   readonly settings?: Partial<Settings>;
   /** The check is rehearsed, at this level: the rig is the one of the rehearsal, and words move its controls. */
