@@ -19,6 +19,7 @@ export interface HeardLine {
   readonly second?: {
     readonly text: string;
     readonly confidence: number;
+    readonly engine?: EngineId;
     readonly asked: boolean;
     /** Both say the same, where a check would have asked. */
     readonly agreed?: boolean;
