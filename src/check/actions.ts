@@ -9,7 +9,7 @@ import { announcements, countsAloud, runningHold } from './hold.ts';
 import { without } from '../units/without.ts';
 import { currentStep } from './needs.ts';
 import { isOutcome } from './outcome.ts';
-import { PAIR_MS } from './readings.ts';
+import { ask, PAIR_MS } from './readings.ts';
 import { ofNeedle } from './bare-number.ts';
 import { amend, confirm, correct, deny, reject, takeUnconfirmed } from './restate.ts';
 import { changedProgress, changedState, type CheckState } from './state.ts';
@@ -53,7 +53,10 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
     return isPlainCue(state, event) ? hearWhileAsking(state, withoutCommand(event), say) : amend(state, event, say);
   }),
   deny: onCallout(deny),
-  confirm: (state, { say }) => confirm(state, say),
+  confirm: (state, { event, say }) => {
+    const isAnswer = event.type !== 'callout' || event.source !== 'voice' || mayAnswer(state, event);
+    return isAnswer || state.pending === undefined ? confirm(state, say) : ask(state, state.pending, say);
+  },
   takeUnconfirmed: (state, { say }) => takeUnconfirmed(state, say),
   decline: onCallout((state, { meaning }, say) => {
     say({ type: 'not-here', ...(meaning?.command === undefined ? {} : { command: meaning.command }) });
@@ -148,6 +151,15 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   },
   endCheck: (state, { say }) => endEarly(state, false, say),
 };
+
+/** No question has begun to sound so soon after the words that it is about. Ours, no source. */
+const SOONEST_ANSWER_MS = 300;
+
+/** False for a "yes" that was begun before the question could be heard. */
+function mayAnswer({ callouts, start }: CheckState, { at }: CalloutEvent): boolean {
+  const asked = start.asking === 'ask' ? callouts.at(-2) : undefined;
+  return asked === undefined || asked.source !== 'voice' || at >= asked.end + SOONEST_ANSWER_MS;
+}
 
 /** A press in a pause was meant; what is said in one may be anybody's talk. */
 function tellPaused(state: CheckState, { source }: CalloutEvent, say: Turn['say']): CheckState {

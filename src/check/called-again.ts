@@ -75,7 +75,7 @@ function contest(
   const seconds = Math.round((reading.start - (record.progress.readings.at(-1)?.end ?? 0)) / 1000);
   const progress: Progress = {
     ...record.progress,
-    contested: `“${event.heard}” was called ${String(seconds)} s later`,
+    contested: `“${event.heard}” was called ${String(seconds)} s later, sooner than the needles can have moved so far`,
   };
   const result = judged(state, record.index, progress);
   say({ type: 'verdict', step, result });

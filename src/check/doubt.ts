@@ -46,11 +46,17 @@ const CANNOT: Readonly<Partial<Record<TestId, 'rise' | 'fall'>>> = {
 
 const CIRCUITS = ['primary', 'secondary'] as const;
 
-/** Where a second engine heard the same sound, whether both agree says more than the confidence of either. */
-export function isLowConfidence({ source, confidence, engine = 'embedded', agreed, meaning }: CalloutEvent): boolean {
+/**
+ * Where a second engine heard the same sound, whether both agree says more than the confidence of either. `reading`: the needles as they come
+ * to with this callout, when some were called in others.
+ */
+export function isLowConfidence(
+  { source, confidence, engine = 'embedded', agreed, meaning }: CalloutEvent,
+  reading: SpokenReading | undefined = meaning?.reading,
+): boolean {
   if (source !== 'voice') return false;
   if (!(agreed ?? confidence >= ASK_BELOW[engine])) return true;
-  return areApart(meaning?.reading) && confidence < NO_DOUBT[engine];
+  return areApart(reading) && confidence < NO_DOUBT[engine];
 }
 
 function areApart({ primary, secondary }: SpokenReading = {}): boolean {

@@ -8,14 +8,14 @@ import { cuesIn, type CalloutEvent } from './event.ts';
 import { gained, stillNeeded, type Say } from './flow.ts';
 import { hearItems } from './hear-items.ts';
 import { isWalk } from './signal.ts';
-import { goesOn, heedCab, leaveStep } from './heed.ts';
+import { goesOn, heedCab, isOfNext, leaveStep } from './heed.ts';
 import { currentStep, cuesOf, readingsComplete } from './needs.ts';
 import { calledAdverse, correctOutcome, isOutcomeRestated, keepEarly, withOutcome } from './outcome.ts';
 import type { Step } from './plan.ts';
 import { ask, hearReading, markLast } from './readings.ts';
 import { withStrayMoment } from './strays.ts';
-import { answerByReading, correct, isRestated } from './restate.ts';
-import { changedProgress, changedState, withTold, type CheckState } from './state.ts';
+import { answerByReading, correct, isRestated, restatesOther } from './restate.ts';
+import { changedProgress, changedState, withTold, type CheckState, type Pending } from './state.ts';
 import { askWhose, strangeCue } from './whose.ts';
 
 /** Cues and needles of one callout, in the step under way; whose words they were is asked first where the operator had no cause for them. */
@@ -67,10 +67,11 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
   const held = state.progress.outcome?.cue;
   const opposite = meaning.cues.find((cue) => step.outcomes?.includes(cue) === true && isHeldBy(held, cue));
   if (held !== undefined && opposite !== undefined) say({ type: 'sticks', held, said: opposite });
-  if (meaning.reading !== undefined && isRestated(state, event))
-    return correct(hearCues(state, step, event).state, event, say);
   const before = hearCues(state, step, event);
-  let next = before.state;
+  // What belongs to this step tells that the operator is in it: the needles with it and after it are not those that were taken back before.
+  const isHere = before.cue !== undefined && isRestated(state, event) && restatesOther(state);
+  if (meaning.reading !== undefined && isRestated(state, event) && !isHere) return correct(before.state, event, say);
+  let next = isHere ? changedState(before.state, { restating: undefined }) : before.state;
   if (meaning.reading !== undefined) next = hearReading(next, { spoken: meaning.reading, event }, say);
   const after = hearCues(next, step, event);
   const cue = before.cue ?? after.cue;
@@ -108,9 +109,11 @@ export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say
   const heeded = heedCab(withDenials(told, event, say), step, event, say);
   if (heeded.pending === undefined) return markLast(heeded);
   const heard = hearCues(heeded, step, event).state;
-  if (event.meaning?.reading !== undefined) return answerByReading(heard, event, say);
+  const pending: Pending = isOfNext(state, step, event) ? { ...heeded.pending, wentOn: true } : heeded.pending;
+  if (event.meaning?.reading !== undefined)
+    return answerByReading(changedState(heard, { pending: pending.wentOn ? pending : heard.pending }), event, say);
   const next = gained(state, heard, { reading: false }, say);
-  return ask(next, heeded.pending, say);
+  return ask(next, pending, say);
 }
 
 /** The cues of the callout that have a place in the step as it stands; `cue` is the last that was new. */

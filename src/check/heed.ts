@@ -104,11 +104,7 @@ function isTimed({ kind }: Step): boolean {
  * on. In a recording, where nobody can be told what is missing, any step that was begun is left so.
  */
 export function goesOn(state: CheckState, step: Step, event: CalloutEvent): boolean {
-  const next = nextStep(state);
-  if (next === undefined) return false;
-  const own = cuesOf(step);
-  const begins = [...next.cues, ...(next.outcomes ?? [])];
-  if (!cuesIn(event).some((cue) => begins.includes(cue) && !own.includes(cue))) return false;
+  if (!isOfNext(state, step, event)) return false;
   const { progress, start } = state;
   if (progress.repeatBecause !== undefined) return true;
   if (runningHold(step, progress, start.rig) !== undefined) return true;
@@ -117,6 +113,13 @@ export function goesOn(state: CheckState, step: Step, event: CalloutEvent): bool
   const measured = progress.outcome !== undefined || progress.readings.length > 0 || progress.half !== undefined;
   // Before a measurement has begun, its needles could be taken for those of the next.
   return measured || ((step.kind === 'confirm' || step.kind === 'observe') && progress.cues.length > 0);
+}
+
+/** True for cues of the next step that this one has not. */
+export function isOfNext(state: CheckState, step: Step, event: CalloutEvent): boolean {
+  const next = nextStep(state);
+  const begins = [...(next?.cues ?? []), ...(next?.outcomes ?? [])];
+  return cuesIn(event).some((cue) => begins.includes(cue) && !cuesOf(step).includes(cue));
 }
 
 export function nextStep({ start, index }: CheckState): Step | undefined {

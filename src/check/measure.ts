@@ -99,11 +99,11 @@ function withCorrections(
     ),
     ...calledOnceMore(result, step, progress),
     ...(progress.told ?? []),
-    ...(contested === undefined ? [] : [`${contested}: sooner than the needles can have moved so far`]),
+    ...(contested === undefined ? [] : [contested]),
   ];
   const flagged = told.length === 0 ? result : changed(result, { flags: [...(result.flags ?? []), ...told] });
   if (contested === undefined || result.verdict === 'fail' || result.verdict === 'not judged') return flagged;
-  const reason = `${withoutStop(result.reason)}; ${contested}, sooner than the needles can have moved so far.`;
+  const reason = `${withoutStop(result.reason)}; ${contested}.`;
   return isAsking ? { ...flagged, verdict: 'marginal', reason } : withoutVerdict(flagged, reason);
 }
 

@@ -8,6 +8,7 @@ import { isAdverse } from './cab.ts';
 import { placeOfLast, withMark } from './callouts.ts';
 import { momentLimit, unfitOpening, waitsForCab } from './conditions.ts';
 import { withNeedles } from './air-lost.ts';
+import { buildWindow } from './build-window.ts';
 import { doubtAbout, isLowConfidence, wouldFail } from './doubt.ts';
 import type { Say } from './flow.ts';
 import { CLOSING_BAND_MS, runningHold } from './hold.ts';
@@ -62,13 +63,12 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
   }
   if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
     const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [placeOfLast(seen)] };
-    return placeWithin(changedState(seen, { restating: undefined }), step, within, isLowConfidence(event), say);
+    return placeWithin(changedState(seen, { restating: undefined }), step, within, isLowConfidence(event, within), say);
   }
-  const opens = step.kind === 'hold' && hold === undefined;
-  const reading = combined(seen, spoken, event, opens);
+  const reading = combined(seen, step, spoken, event);
   const fresh = seen.restating === undefined ? seen : changedState(seen, { restating: undefined });
   if (step.kind !== 'build' && !isWhole(reading)) return hearHalf(fresh, reading, event, say);
-  return place(fresh, step, reading, isLowConfidence(event), say);
+  return place(fresh, step, reading, isLowConfidence(event, reading), say);
 }
 
 /** True when needles were taken back so long ago that these are not called in their place. */
@@ -108,10 +108,11 @@ function mayBegin({ progress, cab, start }: CheckState, step: Step): boolean {
 }
 
 /**
- * The reading as called, joined to the circuit called just before, and to the onset of the words it restates. The first needles of a hold
- * (`opens`) are of their own moment: should they have been read anew, what fell since would be lost to the measurement.
+ * The reading as called, joined to the circuit called just before, and to the onset of the words it restates. The first needles of a hold,
+ * and the last of a window, are of their own moment: should they have been read anew, what fell or was pumped since would be lost to the
+ * measurement.
  */
-function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent, opens: boolean): CalledReading {
+function combined(state: CheckState, step: Step, spoken: SpokenReading, event: CalloutEvent): CalledReading {
   const index = placeOfLast(state);
   const { half } = state.progress;
   const kept = half?.asked === true ? HALF_KEPT_MS : PAIR_MS;
@@ -124,7 +125,12 @@ function combined(state: CheckState, spoken: SpokenReading, event: CalloutEvent,
     return doubtedly({ ...half.reading, ...spoken, end: event.end, callouts });
   }
   const { restating } = state;
-  const again = !opens && restating?.onset !== undefined && event.at <= restating.since + RESTATE_MS;
+  const { readings } = state.progress;
+  const opens = step.kind === 'hold' && readings.length === 0;
+  const ends =
+    step.kind === 'build' &&
+    buildWindow(step, [...readings, { ...spoken, start: event.at, end: event.end }]).upper !== undefined;
+  const again = !opens && !ends && restating?.onset !== undefined && event.at <= restating.since + RESTATE_MS;
   const start = again ? (restating.onset ?? event.at) : event.at;
   const { primary, secondary } = spoken;
   if (primary === undefined || secondary === undefined)
@@ -143,8 +149,8 @@ export function isWhole(reading: SpokenReading): boolean {
   return reading.primary !== undefined && reading.secondary !== undefined;
 }
 
-function hearHalf(state: CheckState, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
-  const because = doubtAbout(state, state.index, state.progress, reading, isLowConfidence(event));
+export function hearHalf(state: CheckState, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
+  const because = doubtAbout(state, state.index, state.progress, reading, isLowConfidence(event, reading));
   if (because !== undefined) return ask(state, { reading, because }, say);
   return keepHalf(state, reading);
 }

@@ -1,6 +1,8 @@
 import type { SpokenReading } from '../grammar/meaning.ts';
+import { CIRCUITS } from '../units/circuit.ts';
 import type { Ms } from '../units/time.ts';
 import { withNeedles } from './air-lost.ts';
+import { buildWindow } from './build-window.ts';
 import { isAdverse } from './cab.ts';
 import { placeOfLast } from './callouts.ts';
 import { cuesIn, type CalloutEvent } from './event.ts';
@@ -15,6 +17,7 @@ import { correctOutcome, CORRECTION_MS, takeBack } from './outcome.ts';
 import type { Step } from './plan.ts';
 import {
   ask,
+  hearHalf,
   hearReading,
   isWhole,
   keepHalf,
@@ -26,6 +29,7 @@ import {
   take,
   takeWithin,
 } from './readings.ts';
+import { ANSWER_MS } from './signal.ts';
 import {
   changedProgress,
   changedState,
@@ -57,29 +61,50 @@ export function correct(state: CheckState, event: CalloutEvent, say: Say): Check
   }
   if (spoken === undefined) {
     say({ type: 'call-again' });
-    return changedState(state, { restating: { since: event.at } });
+    return changedState(withRecantedLast(state), { restating: { since: event.at } });
   }
   const fresh = changedState(state, { restating: undefined });
-  if (half !== undefined) return restateHalf(withHalfDenied(fresh), merged(half.reading, spoken, state), event, say);
+  if (half !== undefined) return restateHalf(withHalfDenied(fresh), half.reading, event, say);
   const target = lastTaken(state);
-  if (target !== undefined && isOldOpening(state, target.reading, event)) {
-    // So long after it, other needles are not the same ones read wrongly: the hold begins with them.
-    const reading = { ...merged(target.reading, spoken, state), start: event.at, end: event.end };
-    const begun = changedState(fresh, { progress: { ...state.progress, readings: [] } });
-    const step = currentStep(begun);
-    if (step !== undefined)
-      return gained(state, place(begun, step, reading, isLowConfidence(event), say), BY_READING, say);
-  }
-  return target === undefined ? state : replace(fresh, target.index, merged(target.reading, spoken, state), event, say);
+  if (target === undefined) return state;
+  const reading = merged(target.reading, spoken, state);
+  const { readings } = state.progress;
+  if (target.index !== state.index || readings.at(-1) !== target.reading)
+    return replace(fresh, target.index, reading, event, say);
+  const before = changedState(fresh, { progress: { ...state.progress, readings: readings.slice(0, -1) } });
+  const step = currentStep(before);
+  // Needles that were called in time for their moment stay so.
+  const atItsMoment = step?.kind === 'event' ? reading : inItsMoment(before, step, reading, event);
+  const isOpening = step?.kind === 'hold' && readings.length === 1;
+  // So long after it, other needles are not the same ones read wrongly: the hold begins with them.
+  return step !== undefined && isOpening && atItsMoment !== reading
+    ? gained(state, place(before, step, atItsMoment, isLowConfidence(event, reading), say), BY_READING, say)
+    : replace(fresh, target.index, atItsMoment, event, say);
 }
 
-/** After this the first needles of a hold are old: others are not the same ones read wrongly. Ours, no source. */
-const OPENING_MS: Ms = 10_000;
+/** Needles called later than this in the place of others are not the same ones read wrongly, but were read anew. Ours, no source. */
+const SAME_LOOK_MS: Ms = 10_000;
 
-/** True for the first needles of a hold that has run for a while. */
-function isOldOpening({ progress, start, index }: CheckState, reading: CalledReading, event: CalloutEvent): boolean {
-  const hold = runningHold(start.plan.steps[index], progress, start.rig);
-  return hold !== undefined && progress.readings[0] === reading && event.at > reading.end + OPENING_MS;
+/**
+ * Needles in the place of others, in a step that has not got them yet. Their moment is that of the words replaced; but where they were read
+ * anew it is their own, if the earlier one would be the better for the rig: where a hold begins, a moment is over or a window ends.
+ */
+function inItsMoment(
+  state: CheckState,
+  step: Step | undefined,
+  reading: CalledReading,
+  event: CalloutEvent,
+  isSameLook = event.at <= reading.end + SAME_LOOK_MS,
+): CalledReading {
+  return isSameLook || !isBetterEarlier(state, step, reading)
+    ? reading
+    : { ...reading, start: event.at, end: event.end };
+}
+
+function isBetterEarlier({ progress }: CheckState, step: Step | undefined, reading: CalledReading): boolean {
+  if (step?.kind === 'hold') return progress.readings.length === 0;
+  if (step?.kind === 'build') return buildWindow(step, [...progress.readings, reading]).upper !== undefined;
+  return step?.kind === 'event';
 }
 
 /** True when the words came soon enough after a bare "correction" to be the corrected values. */
@@ -133,23 +158,46 @@ export function justJudged({ records }: CheckState): StepRecord | undefined {
   return record?.outcome === 'judged' ? record : undefined;
 }
 
-function restateHalf(state: CheckState, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
+function restateHalf(state: CheckState, half: CalledReading, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
   if (step === undefined) return state;
-  if (!isWhole(reading)) return keepHalf(state, reading);
-  return gained(state, place(state, step, reading, isLowConfidence(event), say), BY_READING, say);
+  const reading = inItsMoment(state, step, merged(half, event.meaning?.reading ?? {}, state), event);
+  if (!isWhole(reading)) return hearHalf(state, reading, event, say);
+  return gained(state, place(state, step, reading, isLowConfidence(event, reading), say), BY_READING, say);
 }
 
 /** Puts a reading in the place of the last one of a step, or asks about it. */
 function replace(state: CheckState, index: number, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
   const progress = withLast(state, index, reading);
-  const because = doubtAbout(state, index, progress, reading, isLowConfidence(event));
+  const because = doubtAbout(state, index, progress, reading, isLowConfidence(event, reading));
   if (because !== undefined) return ask(state, { reading, because, replaces: index }, say);
   return putBack(state, index, reading, say);
 }
 
+/** Said of a step whose needles were taken back, until others take their place. */
+const RECANTED = '“correction” was called, and no other needles';
+
+/** A step that was judged on needles which are now taken back is marginal at best until others are called. */
+function withRecantedLast(state: CheckState): CheckState {
+  const target = lastTaken(state);
+  const record = state.records.find(({ index }) => index === target?.index);
+  if (target === undefined || record === undefined || target.index === state.index) return state;
+  const progress = changedProgress(record.progress, { contested: RECANTED });
+  const result = judged(state, record.index, progress);
+  return changedState(state, {
+    records: state.records.map((each) => (each === record ? { ...record, progress, result } : each)),
+  });
+}
+
+/** True when needles that come with, or after, what belongs to the step under way are not those that were taken back. */
+export function restatesOther(state: CheckState): boolean {
+  const target = lastTaken(state);
+  return target !== undefined && target.index !== state.index;
+}
+
 export function withLast(state: CheckState, index: number, reading: CalledReading): Progress {
-  const progress = progressOf(state, index);
+  const kept = progressOf(state, index);
+  const progress = kept.contested === RECANTED ? changedProgress(kept, { contested: undefined }) : kept;
   const latest = spokenOf(reading);
   const { within = [], readings, openings = [] } = progress;
   if (readings.length !== 1 || within.length === 0) {
@@ -255,18 +303,20 @@ export function amend(state: CheckState, event: CalloutEvent, say: Say): CheckSt
   const spoken = event.meaning?.reading;
   if (spoken === undefined && cuesIn(event).length > 0) return correctOutcome(state, event, say);
   if (pending === undefined || spoken === undefined) return deny(state, event, say);
-  return weighAnew(dropQuestion(withDenied(state)), pending, merged(pending.reading, spoken, state), event, say);
+  const reading = inItsMoment(state, currentStep(state), merged(pending.reading, spoken, state), event);
+  return weighAnew(dropQuestion(withDenied(state)), pending, reading, { event, isDoubted: false }, say);
 }
 
 function weighAnew(
   state: CheckState,
   pending: Pending,
   reading: CalledReading,
-  event: CalloutEvent,
+  { event, isDoubted }: { readonly event: CalloutEvent; readonly isDoubted: boolean },
   say: Say,
 ): CheckState {
   const step: Step | undefined = currentStep(state);
   if (step === undefined) return state;
+  const isLow = isDoubted || isLowConfidence(event, reading);
   if (pending.against !== undefined) {
     // Other needles would be called too late, but those that fail it too were read before.
     const asked: Pending = { ...pending, reading, because: 'would-fail' };
@@ -275,23 +325,39 @@ function weighAnew(
     if (verdict === 'fail') return ask(state, asked, say);
     return contradictedSince(changedState(state, { pending }), say) ?? state;
   }
-  if (pending.replaces !== undefined) return replace(state, pending.replaces, reading, event, say);
+  if (pending.replaces !== undefined)
+    return isDoubted
+      ? ask(state, { ...pending, reading, because: 'low-confidence' }, say)
+      : replace(state, pending.replaces, reading, event, say);
   const hold = runningHold(step, state.progress, state.start.rig);
   if (pending.within === true && hold !== undefined)
-    return gained(state, placeWithin(state, step, reading, isLowConfidence(event), say), BY_READING, say);
-  if (step.kind !== 'build' && !isWhole(reading)) return keepHalf(state, reading);
-  return gained(state, place(state, step, reading, isLowConfidence(event), say), BY_READING, say);
+    return gained(state, placeWithin(state, step, reading, isLow, say), BY_READING, say);
+  if (step.kind !== 'build' && !isWhole(reading)) return hearHalf(state, reading, event, say);
+  return gained(state, place(state, step, reading, isLow, say), BY_READING, say);
 }
 
-/** Needles called instead of a yes or no: the same again confirms; others are what is asked about from now on. */
+/**
+ * Needles called instead of a yes or no: the same again confirm, unless they come so late that their moment is another; others are what is
+ * asked about from now on. One needle says nothing of the other, and those of the next step nothing of this one: it is asked again.
+ */
 export function answerByReading(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const { pending } = state;
   const spoken = event.meaning?.reading;
   if (pending === undefined || spoken === undefined) return state;
+  const isLate = event.at > pending.reading.end + ANSWER_MS;
+  if (pending.wentOn === true || (isLate && pending.replaces !== undefined)) return ask(state, pending, say);
+  const step = currentStep(state);
   const again = merged(pending.reading, spoken, state);
-  if (sameNeedles(pending.reading, again)) return confirm(state, say);
-  return weighAnew(dropQuestion(withDenied(state)), pending, { ...again, end: event.end }, event, say);
+  const isBuild = step?.kind === 'build';
+  const reading = inItsMoment(state, step, again, event, isBuild ? false : undefined);
+  const answersAll = CIRCUITS.every((circuit) => pending.reading[circuit] === undefined || spoken[circuit] !== undefined);
+  const isSame = sameNeedles(pending.reading, again);
+  if (isSame && !answersAll && pending.because !== 'would-fail') return ask(state, pending, say);
+  if (isSame && reading === again) return confirm(state, say);
+  const timed = reading === again ? { ...again, end: event.end } : reading;
+  return weighAnew(dropQuestion(withDenied(state)), pending, timed, { event, isDoubted: !answersAll }, say);
 }
+
 
 export function sameNeedles(one: SpokenReading, other: SpokenReading): boolean {
   return (['primary', 'secondary'] as const).every(

@@ -83,11 +83,11 @@ const ANSWERS: Readonly<Partial<Record<Phase, ReadonlySet<Signal>>>> = {
 /** In a pause nothing is asked; what is to be asked at its end is settled by more words, and by what may end the pause without a word. */
 const SETTLES_PAUSED: ReadonlySet<Signal> = new Set(['words', 'stop-check', 'lost', 'back', 'end']);
 
+/** Needles called later than this after those that were asked about are no answer to the question. Ours, no source. */
+export const ANSWER_MS: Ms = 15_000;
+
 /** A note that was not begun this soon after it was asked for is not one: words belong to the step again. Ours, no source. */
 const NOTE_MS: Ms = 15_000;
-
-/** Needles called later than this after those that were asked about are no answer to the question. Ours, no source. */
-const ANSWER_MS: Ms = 15_000;
 
 /**
  * True when the question under way has to be settled without an answer before the signal is taken: the operator went
@@ -103,8 +103,10 @@ export function leavesUnanswered(state: CheckState, signal: Signal, event: Turn[
     return event.type === 'callout' && event.source === 'voice' && at > (state.notingSince ?? at) + NOTE_MS;
   }
   if (state.phase === 'asking' && state.start.asking === 'ask') {
+    // Where somebody can answer nothing is taken without an answer but what fails the step: that is no better for the rig.
     const isReading = event.type === 'callout' && event.meaning?.reading !== undefined && signal === 'words';
-    return isReading && at > (state.pending?.reading.end ?? at) + ANSWER_MS;
+    const { pending } = state;
+    return isReading && pending?.because === 'would-fail' && at > pending.reading.end + ANSWER_MS;
   }
   if (state.phase === 'skipping' && signal === 'end' && state.start.asking === 'assume') return true;
   return ANSWERS[state.phase]?.has(signal) === false;

@@ -94,6 +94,8 @@ export interface Pending {
   readonly within?: true;
   /** A callout after these words that contradicts a condition of the measurement. They are none the better for it, and others come too late. */
   readonly against?: Contradiction;
+  /** What belongs to the next step was called since: needles after it answer nothing here. */
+  readonly wentOn?: true;
 }
 
 /** What was called against a measurement, and the cab as it was before. */

@@ -85,7 +85,7 @@ export function createSecondOpinion(
       const begun = heard.confidence < SURE && heard.confidence >= LEAST && !isTeen ? second?.hear(heard.clip, ruleset) : undefined;
       const faster = await again?.hear(resampled(heard.clip, Math.round(FASTER * SAMPLE_RATE)), ruleset);
       if (faster !== undefined && !isAlike(faster, heard))
-        return hears(heard, NUMBER_WORDS) && hears(faster, NUMBER_WORDS) && !hearsItems(ruleset)
+        return frameOf(heard) === frameOf(faster) && !hearsItems(ruleset)
           ? { ...inPlaceOf(heard, faster), second: told(heard), agreed: false }
           : { ...heard, second: told(faster), agreed: false };
       const confidence = Math.sqrt(heard.confidence * (faster?.confidence ?? heard.confidence));
@@ -167,6 +167,12 @@ function isAlike(one: Heard, other: Heard): boolean {
 
 function hears({ words }: Heard, any: ReadonlySet<string>): boolean {
   return words.some(({ text }) => any.has(text));
+}
+
+/** What was said but for the numbers. */
+function frameOf({ text }: Heard): string {
+  const words = spelledAlike(text).split(' ');
+  return words.map((word) => (NUMBER_WORDS.has(word) ? '#' : word)).join(' ').replaceAll(/#( #)+/g, '#');
 }
 
 /**

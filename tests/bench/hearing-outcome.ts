@@ -67,7 +67,7 @@ function counts(meaning: Meaning | undefined): boolean {
 function ofWords(said: string, events: readonly CalloutEvent[]): Outcome {
   const text = events.map(({ heard }) => heard).join(' ');
   if (text === '') return NOTHING;
-  const asked = events.some(isLowConfidence);
+  const asked = events.some((event) => isLowConfidence(event));
   const exact = text === said;
   return { ...NOTHING, exact, wrong: !exact, asked, wrongTaken: !exact && !asked };
 }

@@ -110,7 +110,7 @@ function perform(lines: readonly Line[], asking: Asking, from = begin(asking)): 
   for (const { after, meaning } of lines) {
     before.push(under);
     under = say(under, after, meaning);
-    if (asking === 'ask' && under.state.pending !== undefined) under = say(under, 0.1, { cues: [], command: 'yes' });
+    if (asking === 'ask' && under.state.pending !== undefined) under = say(under, 0.5, { cues: [], command: 'yes' });
   }
   return { before, end: advance(under.state, { type: 'end', at: under.at + 60_000 }).state };
 }

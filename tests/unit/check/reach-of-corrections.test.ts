@@ -496,7 +496,7 @@ describe('lower needles right after those of a step, before the next has begun',
   });
 
   it('are no better known than the others when they come sooner', () => {
-    const told = ['“words” was called 2 s later: sooner than the needles can have moved so far'];
+    const told = ['“words” was called 2 s later, sooner than the needles can have moved so far'];
     expect(warned().say(needles(50, 50), { at: 14 }).state.records[0]?.result).toMatchObject({
       verdict: 'marginal',
       flags: told,

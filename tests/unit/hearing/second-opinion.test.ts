@@ -299,6 +299,17 @@ describe('what is heard again by the same ear', () => {
     expect(clips).toEqual([]);
   });
 
+  it.each([
+    ['no warning both at sixty', 'warning both at fifty'],
+    ['engine started both at one one six', 'engine off both at one one eight'],
+    ['correction secondary one oh seven', 'secondary one oh five'],
+    ['primary one one six secondary one one five', 'primary one one six'],
+    ['both at one one seven', 'no one one seven'],
+  ])('puts a number in place and nothing else: %s', async (text, faster) => {
+    const weighed = await twice(faster, 1).opinion.on(heard(text, 0.9), RULES);
+    expect(weighed).toMatchObject({ text, agreed: false, second: { heard: faster } });
+  });
+
   // 55 psi is below the limit of the low-air warning and 65 above it; heard with 1.0 over a diesel 5 dB below: a bench's run.
   it('hears a fifty or a sixty again, however sure it is', async () => {
     const { opinion } = twice('both at fifty five', 1);

@@ -2,15 +2,23 @@ import { describe, expect, it } from 'vitest';
 import type { Word } from '../../../src/hearing/port.ts';
 import { sentencesOf } from '../../../src/hearing/sentence-end.ts';
 import { languageOf } from '../../../src/running/language.ts';
+import { listensFor } from '../../../src/check/listens-for.ts';
 import { loadGrammar } from '../../support/grammar.ts';
+import { only, startOf, Walk } from '../check/support/say.ts';
 
 const ruleset = languageOf(loadGrammar()).ruleset(['hold', 'settled'], 'psi');
+const LOW_AIR = listensFor(new Walk(startOf({ plan: only('low-air-warning') })).state);
 const after = (text: string, slowSpeaker = false): number => sentencesOf(ruleset, slowSpeaker).silence(text.split(' '));
 
 describe('the silence that ends a sentence', () => {
   it('is longest where the second needle lacks, and longer still for a slow speaker', () => {
     expect(after('primary one two five')).toBe(900);
     expect(after('primary one two five', true)).toBe(1_600);
+  });
+
+  it('is longer where the rest could say the opposite', () => {
+    const warning = sentencesOf(languageOf(loadGrammar()).ruleset(LOW_AIR, 'psi'));
+    expect(warning.silence(['low', 'air', 'buzzer'])).toBe(400);
   });
 
   it('is no longer for a slow speaker where nothing lacks', () => {
