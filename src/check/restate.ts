@@ -350,14 +350,15 @@ export function answerByReading(state: CheckState, event: CalloutEvent, say: Say
   const again = merged(pending.reading, spoken, state);
   const isBuild = step?.kind === 'build';
   const reading = inItsMoment(state, step, again, event, isBuild ? false : undefined);
-  const answersAll = CIRCUITS.every((circuit) => pending.reading[circuit] === undefined || spoken[circuit] !== undefined);
+  const answersAll = CIRCUITS.every(
+    (circuit) => pending.reading[circuit] === undefined || spoken[circuit] !== undefined,
+  );
   const isSame = sameNeedles(pending.reading, again);
   if (isSame && !answersAll && pending.because !== 'would-fail') return ask(state, pending, say);
   if (isSame && reading === again) return confirm(state, say);
   const timed = reading === again ? { ...again, end: event.end } : reading;
   return weighAnew(dropQuestion(withDenied(state)), pending, timed, { event, isDoubted: !answersAll }, say);
 }
-
 
 export function sameNeedles(one: SpokenReading, other: SpokenReading): boolean {
   return (['primary', 'secondary'] as const).every(

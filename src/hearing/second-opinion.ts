@@ -82,7 +82,8 @@ export function createSecondOpinion(
       if (heard.confidence >= SURE_AT_ONCE && !hears(heard, NEVER_AT_ONCE)) return heard;
       // The other engine takes longest, and begins at once where it will probably be asked.
       const isTeen = hears(heard, TEENS);
-      const begun = heard.confidence < SURE && heard.confidence >= LEAST && !isTeen ? second?.hear(heard.clip, ruleset) : undefined;
+      const begun =
+        heard.confidence < SURE && heard.confidence >= LEAST && !isTeen ? second?.hear(heard.clip, ruleset) : undefined;
       const faster = await again?.hear(resampled(heard.clip, Math.round(FASTER * SAMPLE_RATE)), ruleset);
       if (faster !== undefined && !isAlike(faster, heard))
         return frameOf(heard) === frameOf(faster) && !hearsItems(ruleset)
@@ -172,7 +173,10 @@ function hears({ words }: Heard, any: ReadonlySet<string>): boolean {
 /** What was said but for the numbers. */
 function frameOf({ text }: Heard): string {
   const words = spelledAlike(text).split(' ');
-  return words.map((word) => (NUMBER_WORDS.has(word) ? '#' : word)).join(' ').replaceAll(/#( #)+/g, '#');
+  return words
+    .map((word) => (NUMBER_WORDS.has(word) ? '#' : word))
+    .join(' ')
+    .replaceAll(/#( #)+/g, '#');
 }
 
 /**

@@ -12,9 +12,7 @@ const SOMETHING_LACKS: Ms = 900;
 const SOMETHING_LACKS_SLOWLY: Ms = 1_600;
 
 /** With these the rest of a sentence may say the opposite of its beginning: "low air buzzer … did not sound". */
-const DENIES = new Set(
-  "not never no is was did does has isn't wasn't didn't doesn't hasn't won't failed".split(' '),
-);
+const DENIES = new Set("not never no is was did does has isn't wasn't didn't doesn't hasn't won't failed".split(' '));
 
 const CIRCUITS = ['primary', 'secondary'] as const;
 

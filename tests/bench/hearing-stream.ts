@@ -121,7 +121,13 @@ function lineOf(heard: Heard, more: Pick<Heard, 'text' | 'confidence'> | undefin
   const other =
     second === undefined
       ? more && { text: more.text, confidence: more.confidence, asked: false }
-      : { text: second.heard, confidence: second.confidence, engine: second.engine, asked: true, ...(agreed === undefined ? {} : { agreed }) };
+      : {
+          text: second.heard,
+          confidence: second.confidence,
+          engine: second.engine,
+          asked: true,
+          ...(agreed === undefined ? {} : { agreed }),
+        };
   return {
     ...{ start, end, told, text, rejected, confidence },
     words: words.map((word) => [word.text, word.end - word.start, rounded(word.confidence)]),

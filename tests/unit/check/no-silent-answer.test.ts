@@ -13,7 +13,10 @@ const begun = (): Walk =>
     'brakes-released',
     'settled',
   );
-const closing = (): Walk => begun().say(needles(118, 117), { ...SURE, at: 10 }).waitTo(71);
+const closing = (): Walk =>
+  begun()
+    .say(needles(118, 117), { ...SURE, at: 10 })
+    .waitTo(71);
 const building = (): Walk =>
   new Walk(startOf({ plan: only('build-up', 'tug-test') }))
     .sayAll('engine-started', 'fast-idle-set')
@@ -25,13 +28,17 @@ const cutOut = (): Walk =>
 
 describe('needles that nobody has answered for', () => {
   it('pass nothing, however long others are in coming, which are weighed', () => {
-    const walk = closing().say(needles(118, 117), { ...UNSURE, at: 72 }).say(needles(108, 107), { ...SURE, at: 88.5 });
+    const walk = closing()
+      .say(needles(118, 117), { ...UNSURE, at: 72 })
+      .say(needles(108, 107), { ...SURE, at: 88.5 });
     expect(walk.last).toMatchObject([{ type: 'question', because: 'would-fail' }]);
     expect(walk.say('yes').verdict('static-leakage')).toBe('fail');
   });
 
   it('are not confirmed by one of the two', () => {
-    const walk = closing().say(needles(118, 117), { ...UNSURE, at: 72 }).say(primary(118), { ...SURE, at: 77 });
+    const walk = closing()
+      .say(needles(118, 117), { ...UNSURE, at: 72 })
+      .say(primary(118), { ...SURE, at: 77 });
     expect(walk.last).toMatchObject([{ type: 'question', reading: needles(118, 117) }]);
     walk.say(secondary(107), { ...SURE, at: 79.5 });
     expect(walk.last).toMatchObject([{ type: 'question', reading: needles(118, 107) }]);
@@ -40,7 +47,9 @@ describe('needles that nobody has answered for', () => {
   it('are not confirmed by needles of the next step', () => {
     for (const asked of [
       cutOut().say(needles(125, 124), UNSURE).say('cut-in').say(needles(98, 97), SURE),
-      cutOut().say(needles(125, 124), UNSURE).say({ cues: ['cut-in'], reading: needles(98, 97) }, SURE),
+      cutOut()
+        .say(needles(125, 124), UNSURE)
+        .say({ cues: ['cut-in'], reading: needles(98, 97) }, SURE),
     ]) {
       expect(asked.last).toMatchObject([{ type: 'question', reading: needles(125, 124) }]);
       expect(asked.verdict('governor-cut-out')).toBeUndefined();
@@ -66,7 +75,9 @@ describe('needles that nobody has answered for', () => {
     for (const apart of [
       cutOut().say(needles(125, 113), SURE),
       cutOut().say(primary(125), SURE).say(secondary(113), SURE),
-      cutOut().say(needles(125, 124), SURE).say(anew('correction', secondary(113)), SURE),
+      cutOut()
+        .say(needles(125, 124), SURE)
+        .say(anew('correction', secondary(113)), SURE),
       cutOut().say(needles(125, 124), UNSURE).say(secondary(113), SURE),
     ])
       expect(apart.last).toMatchObject([{ type: 'question', reading: needles(125, 113) }]);
@@ -102,7 +113,9 @@ describe('the moment of needles in the place of others', () => {
   });
 
   it('ends a window when the same needles are called again instead of a yes', () => {
-    const walk = building().say(needles(100, 100), { ...UNSURE, at: 49 }).say(needles(100, 100), { ...SURE, at: 78 });
+    const walk = building()
+      .say(needles(100, 100), { ...UNSURE, at: 49 })
+      .say(needles(100, 100), { ...SURE, at: 78 });
     expect(walk.last).toMatchObject([{ type: 'question', because: 'would-fail' }]);
   });
 
@@ -131,7 +144,9 @@ describe('needles that were taken back by a bare “correction”', () => {
   it('are not replaced by those of the next step', () => {
     for (const walk of [
       cut(125).say('correction').say('cut-in').say(needles(98, 97), SURE),
-      cut(125).say('no').say({ cues: ['cut-in'], reading: needles(98, 97) }, SURE),
+      cut(125)
+        .say('no')
+        .say({ cues: ['cut-in'], reading: needles(98, 97) }, SURE),
     ]) {
       expect(walk.state.records[0]?.progress.readings).toMatchObject([needles(125, 124)]);
       expect(walk.verdict('governor-cut-out')).toBe('marginal');
