@@ -12,7 +12,7 @@ import { isOutcome } from './outcome.ts';
 import { ask, PAIR_MS } from './readings.ts';
 import { ofNeedle } from './bare-number.ts';
 import { amend, confirm, correct, deny, reject, takeUnconfirmed } from './restate.ts';
-import { changedProgress, changedState, type CheckState } from './state.ts';
+import { changedProgress, changedState, type CheckState, type Pending } from './state.ts';
 import { askAgain, askWhose, disowned, owned, strangeCue, unowned } from './whose.ts';
 
 type Act = (state: CheckState, turn: Turn) => CheckState;
@@ -54,8 +54,10 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   }),
   deny: onCallout(deny),
   confirm: (state, { event, say }) => {
-    const isAnswer = event.type !== 'callout' || event.source !== 'voice' || mayAnswer(state, event);
-    return isAnswer || state.pending === undefined ? confirm(state, say) : ask(state, state.pending, say);
+    const { pending } = state;
+    if (pending === undefined || event.type !== 'callout' || mayAnswer(state, pending, event))
+      return confirm(state, say);
+    return ask(state, pending, say);
   },
   takeUnconfirmed: (state, { say }) => takeUnconfirmed(state, say),
   decline: onCallout((state, { meaning }, say) => {
@@ -156,9 +158,10 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
 const SOONEST_ANSWER_MS = 300;
 
 /** False for a "yes" that was begun before the question could be heard. */
-function mayAnswer({ callouts, start }: CheckState, { at }: CalloutEvent): boolean {
-  const asked = start.asking === 'ask' ? callouts.at(-2) : undefined;
-  return asked === undefined || asked.source !== 'voice' || at >= asked.end + SOONEST_ANSWER_MS;
+function mayAnswer({ callouts, start }: CheckState, { reading }: Pending, { at, source }: CalloutEvent): boolean {
+  if (start.asking !== 'ask' || source !== 'voice') return true;
+  const asked = Math.max(...reading.callouts.map((index) => callouts[index]?.end ?? 0));
+  return at >= asked + SOONEST_ANSWER_MS;
 }
 
 /** A press in a pause was meant; what is said in one may be anybody's talk. */

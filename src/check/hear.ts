@@ -14,7 +14,7 @@ import { calledAdverse, correctOutcome, isOutcomeRestated, keepEarly, withOutcom
 import type { Step } from './plan.ts';
 import { ask, hearReading, markLast } from './readings.ts';
 import { withStrayMoment } from './strays.ts';
-import { answerByReading, correct, isRestated, restatesOther } from './restate.ts';
+import { answerByReading, correct, isRestated, restatesOther, tellRecanted } from './restate.ts';
 import { changedProgress, changedState, withTold, type CheckState, type Pending } from './state.ts';
 import { askWhose, strangeCue } from './whose.ts';
 
@@ -71,7 +71,11 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
   // What belongs to this step tells that the operator is in it: the needles with it and after it are not those that were taken back before.
   const isHere = before.cue !== undefined && isRestated(state, event) && restatesOther(state);
   if (meaning.reading !== undefined && isRestated(state, event) && !isHere) return correct(before.state, event, say);
-  let next = isHere ? changedState(before.state, { restating: undefined }) : before.state;
+  let next = before.state;
+  if (isHere) {
+    tellRecanted(next, say);
+    next = changedState(next, { restating: undefined });
+  }
   if (meaning.reading !== undefined) next = hearReading(next, { spoken: meaning.reading, event }, say);
   const after = hearCues(next, step, event);
   const cue = before.cue ?? after.cue;

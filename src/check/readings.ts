@@ -14,7 +14,7 @@ import type { Say } from './flow.ts';
 import { CLOSING_BAND_MS, runningHold } from './hold.ts';
 import { currentStep, readingsComplete, takesReadings } from './needs.ts';
 import { judgeStep } from './measure.ts';
-import { withStray, withStrayNeedles } from './strays.ts';
+import { withStrayNeedles } from './strays.ts';
 import type { Step } from './plan.ts';
 import { spoiledProgress } from './spoiled.ts';
 import {
@@ -57,10 +57,8 @@ export function hearReading(state: CheckState, { spoken, event }: HeardReading, 
     return isWhole(spoken) ? withNeedles(told, step, asCalled(spoken, event, told)) : told;
   }
   const hold = runningHold(step, seen.progress, seen.start.rig);
-  if (hold !== undefined && isOverdue(seen, event)) {
-    const told = withStray(seen, 'Its first needles were taken back, and none were called in their place in time');
-    return hearReading(changedState(told, { restating: undefined }), { spoken, event }, say);
-  }
+  if (hold !== undefined && isOverdue(seen, event))
+    return hearReading(changedState(seen, { restating: undefined }), { spoken, event }, say);
   if (hold !== undefined && event.at < hold.due - CLOSING_BAND_MS) {
     const within: CalledReading = { ...spoken, start: event.at, end: event.end, callouts: [placeOfLast(seen)] };
     return placeWithin(changedState(seen, { restating: undefined }), step, within, isLowConfidence(event, within), say);

@@ -54,32 +54,56 @@ export function correct(state: CheckState, event: CalloutEvent, say: Say): Check
   if (spoken === undefined && cuesIn(event).length > 0) return correctOutcome(state, event, say);
   const back = spoken === undefined ? takeBack(state, event, say) : undefined;
   if (back !== undefined) return back;
-  if (!isRestated(state, event) && !lastReadingWasTaken(state)) {
+  if (!isRestated(state, event) && !lastReadingWasTaken(state) && !isRecanted(state)) {
     if (spoken !== undefined) return gained(state, hearReading(state, { spoken, event }, say), BY_READING, say);
     say({ type: 'not-here', command: 'correction' });
     return state;
   }
   if (spoken === undefined) {
     say({ type: 'call-again' });
-    return changedState(withRecantedLast(state), { restating: { since: event.at } });
+    return recantLast(state, event);
   }
   const fresh = changedState(state, { restating: undefined });
   if (half !== undefined) return restateHalf(withHalfDenied(fresh), half.reading, event, say);
   const target = lastTaken(state);
   if (target === undefined) return state;
   const reading = merged(target.reading, spoken, state);
-  const { readings } = state.progress;
-  if (target.index !== state.index || readings.at(-1) !== target.reading)
-    return replace(fresh, target.index, reading, event, say);
-  const before = changedState(fresh, { progress: { ...state.progress, readings: readings.slice(0, -1) } });
-  const step = currentStep(before);
+  const progress = progressOf(state, target.index);
+  const { readings } = progress;
+  // One circuit says nothing of the other, where both were taken back.
+  const isDoubted = isRestated(state, event) && isWhole(target.reading) && !isWhole(spoken);
+  if (readings.at(-1) !== target.reading) return replace(fresh, target.index, reading, { event, isDoubted }, say);
+  const step = state.start.plan.steps[target.index];
+  const before = changedProgress(progress, { readings: readings.slice(0, -1) });
   // Needles that were called in time for their moment stay so.
   const atItsMoment = step?.kind === 'event' ? reading : inItsMoment(before, step, reading, event);
-  const isOpening = step?.kind === 'hold' && readings.length === 1;
+  const isOpening = step?.kind === 'hold' && readings.length === 1 && target.index === state.index;
   // So long after it, other needles are not the same ones read wrongly: the hold begins with them.
-  return step !== undefined && isOpening && atItsMoment !== reading
-    ? gained(state, place(before, step, atItsMoment, isLowConfidence(event, reading), say), BY_READING, say)
-    : replace(fresh, target.index, atItsMoment, event, say);
+  if (step !== undefined && isOpening && atItsMoment !== reading) {
+    const isLow = isDoubted || isLowConfidence(event, reading);
+    const open = changedState(fresh, { progress: changedProgress(before, { contested: undefined }) });
+    return gained(state, place(open, step, atItsMoment, isLow, say), BY_READING, say);
+  }
+  return replace(fresh, target.index, atItsMoment, { event, isDoubted }, say);
+}
+
+/**
+ * "Correction" alone: one circuit is forgotten, and so are needles within a hold, as if they had not been called; others stand until others
+ * take their place, and their step is marginal at best without them.
+ */
+function recantLast(state: CheckState, event: CalloutEvent): CheckState {
+  if (state.progress.half !== undefined) {
+    const denied = withHalfDenied(state);
+    return changedState(denied, { progress: changedProgress(denied.progress, { half: undefined }) });
+  }
+  const { within = [], readings } = state.progress;
+  if (readings.length === 1 && within.length > 0) {
+    const without = withWithin(state, state.index, state.progress, within.slice(0, -1));
+    return changedState(state, { progress: withFail(state, state.index, without, state.progress) });
+  }
+  const target = lastTaken(state);
+  const recanted = target === undefined ? state : withRecanted(state, target.index);
+  return changedState(recanted, { restating: { since: event.at } });
 }
 
 /** Needles called later than this in the place of others are not the same ones read wrongly, but were read anew. Ours, no source. */
@@ -90,18 +114,18 @@ const SAME_LOOK_MS: Ms = 10_000;
  * anew it is their own, if the earlier one would be the better for the rig: where a hold begins, a moment is over or a window ends.
  */
 function inItsMoment(
-  state: CheckState,
+  progress: Progress,
   step: Step | undefined,
   reading: CalledReading,
   event: CalloutEvent,
   isSameLook = event.at <= reading.end + SAME_LOOK_MS,
 ): CalledReading {
-  return isSameLook || !isBetterEarlier(state, step, reading)
+  return isSameLook || !isBetterEarlier(progress, step, reading)
     ? reading
     : { ...reading, start: event.at, end: event.end };
 }
 
-function isBetterEarlier({ progress }: CheckState, step: Step | undefined, reading: CalledReading): boolean {
+function isBetterEarlier(progress: Progress, step: Step | undefined, reading: CalledReading): boolean {
   if (step?.kind === 'hold') return progress.readings.length === 0;
   if (step?.kind === 'build') return buildWindow(step, [...progress.readings, reading]).upper !== undefined;
   return step?.kind === 'event';
@@ -115,7 +139,8 @@ export function isRestated({ restating }: CheckState, event: CalloutEvent): bool
 
 /** "No", after a read-back: the same as a bare "correction". */
 export function reject(state: CheckState, event: CalloutEvent, say: Say): CheckState {
-  const previous = state.callouts.at(-2);
+  // A "no" after the "yes" to a question is about what the question was about.
+  const previous = state.callouts.slice(0, -1).findLast(({ meaning }) => meaning?.command !== 'yes');
   if (previous?.meaning?.reading !== undefined && previous.taken) return correct(state, event, say);
   // What went wrong is taken back by “correction” alone.
   const isTaken = previous?.taken === true && previous.meaning?.cues.some(isAdverse) !== true;
@@ -161,32 +186,52 @@ export function justJudged({ records }: CheckState): StepRecord | undefined {
 function restateHalf(state: CheckState, half: CalledReading, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
   if (step === undefined) return state;
-  const reading = inItsMoment(state, step, merged(half, event.meaning?.reading ?? {}, state), event);
+  const reading = inItsMoment(state.progress, step, merged(half, event.meaning?.reading ?? {}, state), event);
   if (!isWhole(reading)) return hearHalf(state, reading, event, say);
   return gained(state, place(state, step, reading, isLowConfidence(event, reading), say), BY_READING, say);
 }
 
 /** Puts a reading in the place of the last one of a step, or asks about it. */
-function replace(state: CheckState, index: number, reading: CalledReading, event: CalloutEvent, say: Say): CheckState {
+function replace(
+  state: CheckState,
+  index: number,
+  reading: CalledReading,
+  { event, isDoubted }: Doubted,
+  say: Say,
+): CheckState {
   const progress = withLast(state, index, reading);
-  const because = doubtAbout(state, index, progress, reading, isLowConfidence(event, reading));
-  if (because !== undefined) return ask(state, { reading, because, replaces: index }, say);
+  const because = doubtAbout(state, index, progress, reading, isDoubted || isLowConfidence(event, reading));
+  if (because !== undefined) return ask(state, { reading, because, replaces: index, recants: true }, say);
   return putBack(state, index, reading, say);
 }
 
 /** Said of a step whose needles were taken back, until others take their place. */
 const RECANTED = '“correction” was called, and no other needles';
 
-/** A step that was judged on needles which are now taken back is marginal at best until others are called. */
-function withRecantedLast(state: CheckState): CheckState {
-  const target = lastTaken(state);
-  const record = state.records.find(({ index }) => index === target?.index);
-  if (target === undefined || record === undefined || target.index === state.index) return state;
-  const progress = changedProgress(record.progress, { contested: RECANTED });
-  const result = judged(state, record.index, progress);
+/** A step whose needles are taken back is marginal at best until others are called. */
+function withRecanted(state: CheckState, index: number): CheckState {
+  const kept = progressOf(state, index);
+  const progress = changedProgress(kept, { contested: kept.contested ?? RECANTED });
+  const record = state.records.find((each) => each.index === index);
+  if (index === state.index || record === undefined) return changedState(state, { progress });
+  const result = judged(state, index, progress);
   return changedState(state, {
     records: state.records.map((each) => (each === record ? { ...record, progress, result } : each)),
   });
+}
+
+/** True while needles that were taken back wait for others. */
+function isRecanted(state: CheckState): boolean {
+  const target = lastTaken(state);
+  return target !== undefined && progressOf(state, target.index).contested === RECANTED;
+}
+
+/** Says what a step comes to whose needles were taken back, when the operator goes on without others. */
+export function tellRecanted(state: CheckState, say: Say): void {
+  const record = justJudged(state);
+  const step = record === undefined ? undefined : state.start.plan.steps[record.index];
+  if (record?.progress.contested === RECANTED && step !== undefined)
+    say({ type: 'verdict', step, result: record.result });
 }
 
 /** True when needles that come with, or after, what belongs to the step under way are not those that were taken back. */
@@ -290,11 +335,12 @@ export function deny(state: CheckState, event: CalloutEvent, say: Say): CheckSta
   say({ type: 'call-again' });
   // What was called while the hold ran is over: the next needles are a reading of their own.
   if (pending?.within === true) return dropQuestion(withDenied(state));
+  const recanted = pending?.recants === true ? withRecanted(state, pending.replaces ?? state.index) : state;
   const restating =
     pending?.replaces === undefined && pending !== undefined
       ? { since: event.at, onset: pending.reading.start }
       : { since: event.at };
-  return changedState(dropQuestion(withDenied(state)), { restating });
+  return changedState(dropQuestion(withDenied(recanted)), { restating });
 }
 
 /** Other values in answer to a question: they take the place of those asked about, and are weighed anew. */
@@ -303,15 +349,21 @@ export function amend(state: CheckState, event: CalloutEvent, say: Say): CheckSt
   const spoken = event.meaning?.reading;
   if (spoken === undefined && cuesIn(event).length > 0) return correctOutcome(state, event, say);
   if (pending === undefined || spoken === undefined) return deny(state, event, say);
-  const reading = inItsMoment(state, currentStep(state), merged(pending.reading, spoken, state), event);
+  const reading = inItsMoment(state.progress, currentStep(state), merged(pending.reading, spoken, state), event);
   return weighAnew(dropQuestion(withDenied(state)), pending, reading, { event, isDoubted: false }, say);
+}
+
+/** The callout that other values were heard in; some of them may not have been said again. */
+interface Doubted {
+  readonly event: CalloutEvent;
+  readonly isDoubted: boolean;
 }
 
 function weighAnew(
   state: CheckState,
   pending: Pending,
   reading: CalledReading,
-  { event, isDoubted }: { readonly event: CalloutEvent; readonly isDoubted: boolean },
+  { event, isDoubted }: Doubted,
   say: Say,
 ): CheckState {
   const step: Step | undefined = currentStep(state);
@@ -328,7 +380,7 @@ function weighAnew(
   if (pending.replaces !== undefined)
     return isDoubted
       ? ask(state, { ...pending, reading, because: 'low-confidence' }, say)
-      : replace(state, pending.replaces, reading, event, say);
+      : replace(state, pending.replaces, reading, { event, isDoubted }, say);
   const hold = runningHold(step, state.progress, state.start.rig);
   if (pending.within === true && hold !== undefined)
     return gained(state, placeWithin(state, step, reading, isLow, say), BY_READING, say);
@@ -349,7 +401,7 @@ export function answerByReading(state: CheckState, event: CalloutEvent, say: Say
   const step = currentStep(state);
   const again = merged(pending.reading, spoken, state);
   const isBuild = step?.kind === 'build';
-  const reading = inItsMoment(state, step, again, event, isBuild ? false : undefined);
+  const reading = inItsMoment(state.progress, step, again, event, isBuild ? false : undefined);
   const answersAll = CIRCUITS.every(
     (circuit) => pending.reading[circuit] === undefined || spoken[circuit] !== undefined,
   );

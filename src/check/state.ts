@@ -94,6 +94,8 @@ export interface Pending {
   readonly within?: true;
   /** A callout after these words that contradicts a condition of the measurement. They are none the better for it, and others come too late. */
   readonly against?: Contradiction;
+  /** The operator said that the needles in whose place they come were wrong. */
+  readonly recants?: true;
   /** What belongs to the next step was called since: needles after it answer nothing here. */
   readonly wentOn?: true;
 }

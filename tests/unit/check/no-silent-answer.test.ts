@@ -158,4 +158,87 @@ describe('needles that were taken back by a bare “correction”', () => {
     const walk = cut(145).say('yes').say('correction').say('cut-in').say(needles(98, 97), SURE);
     expect(walk.verdict('governor-cut-out')).toBe('fail');
   });
+
+  it('leave the step under way marginal too, and a window without its beginning', () => {
+    const filled = new Walk(startOf({ plan: only('pre-start-fill', 'governor-cut-out') })).say(needles(75, 75), SURE);
+    expect(filled.sayAll('correction', 'engine-started').verdict('pre-start-fill')).toBe('marginal');
+    const built = building()
+      .say('correction', { at: 12 })
+      .say(needles(100, 100), { ...SURE, at: 50 });
+    expect(built.verdict('build-up')).toBe('marginal');
+  });
+
+  it('end a window that was judged no earlier than they were read anew', () => {
+    const walk = building()
+      .say(needles(100, 100), { ...SURE, at: 49 })
+      .say('correction', { at: 51 });
+    expect(walk.say(needles(100, 100), { ...SURE, at: 78 }).last).toMatchObject([
+      { type: 'question', because: 'would-fail' },
+    ]);
+  });
+
+  it('are gone, one circuit alone: the other is no reading with it', () => {
+    for (const word of ['correction', 'no']) {
+      const walk = cutOut().say(primary(125), SURE).say(word).say(secondary(124), SURE);
+      expect(walk.state.progress.half?.reading).toMatchObject(secondary(124));
+      expect(walk.state.progress.half?.reading.primary).toBeUndefined();
+    }
+    const next = cut(125).say('cut-in').say(primary(98), SURE).say('correction').say(needles(97, 96), SURE);
+    expect([next.verdict('governor-cut-out'), next.verdict('governor-cut-in')]).toEqual(['pass', 'pass']);
+  });
+
+  it('are asked about where only one circuit is called in their place', () => {
+    const walk = cut(125).say('correction').say(primary(124), SURE);
+    expect(walk.last).toMatchObject([{ type: 'question', reading: needles(124, 124) }]);
+  });
+
+  it('and whose other values were denied leave their step marginal', () => {
+    const walk = cut(125)
+      .say(anew('correction', needles(128, 127)), UNSURE)
+      .say('no');
+    expect(walk.verdict('governor-cut-out')).toBe('marginal');
+    walk.say('cut-in').say(needles(98, 97), SURE);
+    expect(walk.verdict('governor-cut-out')).toBe('marginal');
+  });
+
+  it('may be called by a “correction” for as long as one reaches back', () => {
+    const walk = cut(125)
+      .say('correction')
+      .say(needles(124, 123), { ...SURE, at: 45 });
+    expect(walk.verdict('governor-cut-out')).toBe('marginal');
+    walk.say(anew('correction', needles(124, 123)), { ...SURE, at: 48 });
+    expect(walk.verdict('governor-cut-out')).toBe('pass');
+  });
+
+  it('take no other doubt with them', () => {
+    const walk = new Walk(startOf({ plan: only('low-air-warning', 'spring-brake-activation') })).knowing('engine-off');
+    walk
+      .say('buzzer', { at: 10 })
+      .say(needles(70, 70), { ...SURE, at: 12 })
+      .say(needles(56, 55), { ...SURE, at: 15 });
+    expect(walk.verdict('low-air-warning')).toBe('marginal');
+    expect(walk.say('correction').say(needles(70, 70), SURE).verdict('low-air-warning')).toBe('marginal');
+  });
+
+  it('within a hold are gone, and the next close it', () => {
+    const walk = begun()
+      .say(needles(118, 117), { ...SURE, at: 10 })
+      .say(needles(117, 117), { ...SURE, at: 60 });
+    walk
+      .say('correction', { at: 62 })
+      .waitTo(71)
+      .say(needles(117, 116), { ...SURE, at: 72 });
+    expect(walk.verdict('static-leakage')).toBe('pass');
+    expect(walk.state.records[0]?.progress.within).toEqual([]);
+  });
+
+  it('may be meant by a “no” after the “yes” to their question', () => {
+    const walk = cutOut().say(needles(125, 124), UNSURE).sayAll('yes', 'no');
+    expect(walk.verdict('governor-cut-out')).toBe('marginal');
+  });
+
+  it('that others go by make the tool say what their step comes to', () => {
+    const walk = cut(125).sayAll('correction', 'cut-in');
+    expect(walk.types).toContain('verdict');
+  });
 });

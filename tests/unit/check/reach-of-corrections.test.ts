@@ -444,7 +444,8 @@ describe('the needles of a step that is behind', () => {
     expect(walk.state.callouts.at(-1)?.taken).toBe(false);
     walk.say('no');
     expect(walk.state.callouts.at(-2)?.taken).toBe(false);
-    expect(walk.verdict('governor-cut-in')).toBe('pass');
+    // What was corrected was wrong, and what takes its place is not known.
+    expect(walk.verdict('governor-cut-in')).toBe('marginal');
   });
 });
 
