@@ -11,8 +11,8 @@ const SOMETHING_LACKS: Ms = 900;
 /** The same for people who pause longer between the needles. */
 const SOMETHING_LACKS_SLOWLY: Ms = 1_600;
 
-/** With these the rest of a sentence may say the opposite of its beginning: "low air buzzer … did not sound". */
-const DENIES = new Set("not never no is was did does has isn't wasn't didn't doesn't hasn't won't failed".split(' '));
+/** With these, where they begin no callout of their own, the rest of a sentence may say the opposite of its beginning: "low air buzzer … did not sound". */
+const DENIES = new Set("not never is was did does has isn't wasn't didn't doesn't hasn't won't failed".split(' '));
 
 const CIRCUITS = ['primary', 'secondary'] as const;
 
@@ -45,11 +45,13 @@ export function sentencesOf(ruleset: Pick<Ruleset, 'jsgf'>, slowSpeaker = false)
   const after = (words: readonly string[]): AcceptorState | undefined =>
     words.reduce<AcceptorState | undefined>(step, states[0]);
 
+  const begins = (word: string): boolean => states[0]?.next.has(word) === true;
+
   const silenceOf = (words: readonly string[], state: AcceptorState | undefined): Ms => {
     if (state === undefined) return A_NUMBER_MAY_GO_ON;
     const [one, other] = CIRCUITS.map((circuit) => words.includes(circuit));
     if (!state.isFinal || one !== other) return slowSpeaker ? SOMETHING_LACKS_SLOWLY : SOMETHING_LACKS;
-    const goesOn = [...state.next.keys()].some((word) => NUMBERS.has(word) || DENIES.has(word));
+    const goesOn = [...state.next.keys()].some((word) => NUMBERS.has(word) || (DENIES.has(word) && !begins(word)));
     return goesOn ? A_NUMBER_MAY_GO_ON : NOTHING_MORE;
   };
 
