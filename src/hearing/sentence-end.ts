@@ -5,7 +5,7 @@ import { NUMBER_WORDS as NUMBERS } from './number-words.ts';
 import type { Word } from './port.ts';
 
 /** Silence after which a sentence counts as ended, in ms, by what may still come. */
-const NOTHING_MORE: Ms = 220;
+const NOTHING_MORE: Ms = 250;
 const A_NUMBER_MAY_GO_ON: Ms = 400;
 const SOMETHING_LACKS: Ms = 900;
 /** The same for people who pause longer between the needles. */

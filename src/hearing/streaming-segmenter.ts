@@ -19,12 +19,11 @@ const AFTER_WORD = 0.12 * SAMPLE_RATE;
 const LONGEST = 15 * SAMPLE_RATE;
 const KEPT = 4 * SAMPLE_RATE;
 /** Silence after clear speech at which the engine is made to tell. */
-const PAUSE = 0.22 * SAMPLE_RATE;
+const PAUSE = 0.25 * SAMPLE_RATE;
 /** Silence after clear speech at which it is made to tell ahead, so that a sentence is understood by the time it counts as over. */
 const SHORT_PAUSE = 0.15 * SAMPLE_RATE;
-/** Silence after clear speech at which other speech is over; and where it has been going on for long. */
-const OTHER_PAUSE = 0.4 * SAMPLE_RATE;
-const LONG_OTHER_PAUSE = 0.5 * SAMPLE_RATE;
+/** Silence after clear speech at which other speech is over. */
+const OTHER_PAUSE = 2 * PAUSE;
 /** After this long without a new word the engine is made to tell, beside the silence that the sentence asks for. */
 const WORD = 0.1 * SAMPLE_RATE;
 /** The level falls this much before the end of the last word, which the engine has later. */
@@ -86,9 +85,8 @@ export function createStreamingSegmenter(
   let understood: Heard | undefined;
   /** The engine is not made to tell again before this sample. */
   let notBefore = 0;
-  /** The clear pause, one at which other speech is over, and the lull, at which it was made to tell: once is enough. */
+  /** The clear pause, and the lull, at which it was made to tell: once is enough. */
   let askedAt: number | undefined;
-  let askedOtherAt: number | undefined;
   let askedLull: number | undefined;
   let askedAheadAt: number | undefined;
   /** No utterance begins before this sample. */
@@ -264,12 +262,7 @@ export function createStreamingSegmenter(
   const pauseNow = (): 'pause' | 'ahead' | undefined => {
     const quiet = quietFor();
     if (quiet < SHORT_PAUSE || stream === undefined) return undefined;
-    const isLong = isLongOther();
-    const wasAsked =
-      quiet >= (isLong ? LONG_OTHER_PAUSE : OTHER_PAUSE)
-        ? askedOtherAt === clear.quietSince
-        : isLong || askedAt === clear.quietSince;
-    if (quiet >= PAUSE && !wasAsked) return 'pause';
+    if (quiet >= PAUSE && askedAt !== clear.quietSince && (quiet >= OTHER_PAUSE || !isLongOther())) return 'pause';
     return quiet < PAUSE && askedAheadAt !== clear.quietSince && !isOther() ? 'ahead' : undefined;
   };
 
@@ -283,7 +276,6 @@ export function createStreamingSegmenter(
     const quiet = quietFor();
     if (pause === 'pause') {
       askedAt = clear.quietSince;
-      if (quiet >= OTHER_PAUSE) askedOtherAt = clear.quietSince;
       return ask(stream, quiet);
     }
     if (saying === undefined || now < notBefore) return;

@@ -24,7 +24,7 @@ describe('the silence that ends a sentence', () => {
   it('is no longer for a slow speaker where nothing lacks', () => {
     for (const text of ['settled', 'primary one two five secondary one two four'])
       expect(after(text, true)).toBe(after(text));
-    expect(after('settled')).toBe(220);
+    expect(after('settled')).toBe(250);
   });
 });
 
