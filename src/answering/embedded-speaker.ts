@@ -2,13 +2,14 @@ import type { Speech } from './flite.ts';
 import { isTone, SWEEP, sweepSound, tone, toneSound } from './tones.ts';
 import type { VoicePack } from './voice-pack.ts';
 import type { Saying, Speaker } from './voice.ts';
+import type { Note, Played } from '../units/played.ts';
 import type { Ms } from '../units/time.ts';
 import type { PAUSES } from './wording-phrases.ts';
 
 /** Makes a sound heard. */
 export interface Player {
   /** Resolves when the sound has left the loudspeaker or was cut. Rejects when there is no sound output. */
-  play(sound: Speech & { readonly tone?: true }, saying: Saying): Promise<void>;
+  play(sound: Played, saying: Saying): Promise<void>;
 }
 
 export interface EmbeddedSources {
@@ -38,7 +39,7 @@ export function embeddedSpeaker(sources: EmbeddedSources, player: Player, unsaid
     async say(phrases, saying) {
       pack ??= sources.loadPack();
       const clips = await pack;
-      const parts: (Speech | number)[] = [];
+      const parts: (Played | number)[] = [];
       let isShown = false;
       for (const phrase of phrases) {
         const ready = pauseMs(phrase) ?? madeHere(phrase) ?? clips?.clip(phrase);
@@ -78,7 +79,7 @@ export function spokenMs(phrases: readonly string[], pack: VoicePack): Ms | unde
   return ms;
 }
 
-function madeHere(phrase: string): Speech | undefined {
+function madeHere(phrase: string): Played | undefined {
   if (phrase === SWEEP) return sweepSound();
   return isTone(phrase) ? toneSound(phrase) : undefined;
 }
@@ -92,16 +93,16 @@ const AUDIBLE = 1e-3;
 /** Silence that is left before it, in ms. */
 const LEAD_MS = 5;
 
-function withoutLead(samples: Float32Array, rate: number): Float32Array {
+function leadOf(samples: Float32Array, rate: number): number {
   const first = samples.findIndex((sample) => Math.abs(sample) > AUDIBLE);
-  return samples.subarray(Math.max(0, first - Math.round((LEAD_MS * rate) / 1000)));
+  return Math.max(0, first - Math.round((LEAD_MS * rate) / 1000));
 }
 
 /**
  * One sound of sounds and pauses in ms, at the rate of the first sound; undefined when there is none. The pause at its end is left out, and
  * the silence at its beginning, which an answer would wait for.
  */
-function join(all: readonly (Speech | number)[]): Speech | undefined {
+function join(all: readonly (Played | number)[]): Played | undefined {
   const parts = all.slice(0, all.findLastIndex((part) => typeof part !== 'number') + 1);
   const sounds = parts.filter((part) => typeof part !== 'number');
   const rate = sounds[0]?.rate;
@@ -110,12 +111,21 @@ function join(all: readonly (Speech | number)[]): Speech | undefined {
     typeof part === 'number' ? Math.round((part * rate) / 1000) : part.samples.length,
   );
   const samples = new Float32Array(lengths.reduce((sum, length) => sum + length, 0));
+  const notes: Note[] = [];
   let at = 0;
   parts.forEach((part, i) => {
-    if (typeof part !== 'number') samples.set(part.samples, at);
+    if (typeof part !== 'number') {
+      samples.set(part.samples, at);
+      for (const note of part.notes ?? []) notes.push({ ...note, from: at + note.from, to: at + note.to });
+    }
     at += lengths[i] ?? 0;
   });
-  return { samples: withoutLead(samples, rate), rate };
+  const lead = leadOf(samples, rate);
+  return {
+    samples: samples.subarray(lead),
+    rate,
+    notes: notes.map((note) => ({ ...note, from: note.from - lead, to: note.to - lead })),
+  };
 }
 
 /** The sound begins at a moment that is known, not when the browser comes to it; in seconds. */
@@ -152,8 +162,7 @@ export function webAudioPlayer(makeContext: () => AudioContext): Player {
       cut.addEventListener('abort', stop);
       const begins = running.currentTime + START_IN;
       source.start(begins);
-      const { samples, rate, tone } = speech;
-      sounding({ samples, rate: rate * settings.rate, ...(tone === true ? { tone } : {}) }, msUntil(begins, running));
+      sounding({ ...speech, rate: speech.rate * settings.rate }, msUntil(begins, running));
       await Promise.race([ended, seconds(buffer.duration / settings.rate + GRACE)]);
       cut.removeEventListener('abort', stop);
       gain.disconnect();

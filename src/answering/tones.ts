@@ -1,3 +1,4 @@
+import type { Note } from '../units/played.ts';
 import type { Speech } from './flite.ts';
 
 /** Parts of a tone, one after the other: Hz and ms. 0 Hz is a pause. */
@@ -108,10 +109,11 @@ export function sweepSound(): Speech {
 }
 
 /** The sound of a tone. */
-export function toneSound(phrase: TonePhrase): Speech {
+export function toneSound(phrase: TonePhrase): Speech & { readonly notes: readonly Note[] } {
   const notes: Notes = NOTES[phrase.slice(5) as ToneName];
   const lengths = notes.map(([, ms]) => Math.round((ms * RATE) / 1000));
   const samples = new Float32Array(lengths.reduce((sum, length) => sum + length, 0));
+  const sounds: Note[] = [];
   let from = 0;
   notes.forEach(([hertz], index) => {
     const length = lengths[index] ?? 0;
@@ -119,7 +121,8 @@ export function toneSound(phrase: TonePhrase): Speech {
       const ramp = Math.min(1, n / RAMP, (length - n) / RAMP);
       samples[from + n] = LEVEL * ramp * Math.sin((2 * Math.PI * hertz * n) / RATE);
     }
+    if (hertz > 0) sounds.push({ from, to: from + length, pitch: hertz / RATE });
     from += length;
   });
-  return { samples, rate: RATE };
+  return { samples, rate: RATE, notes: sounds };
 }

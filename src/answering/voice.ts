@@ -1,3 +1,5 @@
+import type { Played } from '../units/played.ts';
+
 /** How answers sound. */
 interface VoiceSettings {
   /** 1 is the voice's own speed; 0.5 to 2. */
@@ -14,7 +16,7 @@ const DEFAULT_VOICE_SETTINGS: VoiceSettings = { rate: 1, volume: 1, system: fals
 export interface Sounding {
   readonly phrases: readonly string[];
   /** What the loudspeaker is given, where that is known: a voice of the system keeps it to itself. */
-  readonly sound?: { readonly samples: Float32Array; readonly rate: number; readonly tone?: true };
+  readonly sound?: Played;
   /** It begins so many ms from now. */
   readonly inMs: number;
 }

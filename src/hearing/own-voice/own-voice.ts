@@ -1,6 +1,8 @@
+import type { Played } from '../../units/played.ts';
 import { SAMPLE_RATE } from '../../units/time.ts';
 import { createEchoPath, SHIFT } from './echo-path.ts';
-import { createPlayedSound, FRAME, levelOf, type Played } from './played-sound.ts';
+import { takeOut } from './notes.ts';
+import { createPlayedSound, FRAME, levelOf } from './played-sound.ts';
 import { createPresence, type FrameLevels } from './presence.ts';
 
 /**
@@ -137,6 +139,14 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
     told = since !== undefined;
   };
 
+  /** The sound from sample `from` on without the tool's tones, which a voice is never like. */
+  const toneless = (from: number, sound: Float32Array): Float32Array => {
+    if (!path.known && unheard >= HEADSET) return sound;
+    const soonest = path.known ? Math.max(0, path.delay - SHIFT) : 0;
+    const pitches = played.pitches(from - path.length - SHIFT, from + sound.length - soonest);
+    return pitches.length === 0 ? sound : takeOut(sound, pitches);
+  };
+
   const keepNoise = (sound: Float32Array): void => {
     if (!presence.voiced && presence.since === undefined) noise = [...noise.slice(1 - NOISE_FRAMES), sound];
   };
@@ -148,9 +158,10 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
 
   /** Nothing of the tool's is in the sound, or nothing that could be taken away. */
   const passOn = ({ at: from, heard }: Frame, as: 'clear' | 'unknown'): void => {
-    presence.next({ rest: loud(heard), echo: undefined });
-    keepNoise(heard);
-    pass(from, heard, as);
+    const sound = toneless(from, heard);
+    presence.next({ rest: loud(sound), echo: undefined });
+    keepNoise(sound);
+    pass(from, sound, as);
     if (as === 'unknown') return;
     tell(from);
     const { since } = presence;
@@ -167,14 +178,18 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
 
   const subtract = ({ at: from, heard }: Frame): { readonly rest: Float32Array; readonly levels: FrameLevels } => {
     const echo = path.echo(from, FRAME, played);
-    const left = heard.map((sample, n) => sample - (echo[n] ?? 0));
-    const [before, after] = [loud(heard), loud(left)];
+    const sound = toneless(from, heard);
+    const left = toneless(
+      from,
+      heard.map((sample, n) => sample - (echo[n] ?? 0)),
+    );
+    const [before, after] = [loud(sound), loud(left)];
     if (from >= toneUntil) gains.push(before - after);
     // An echo that was foreseen too loud would be heard for the first time.
     const isWrong = after > before;
     return {
-      rest: isWrong ? heard : left,
-      levels: { rest: Math.min(before, after), echo: Math.min(before, loud(echo)) },
+      rest: isWrong ? sound : left,
+      levels: { rest: Math.min(before, after), echo: Math.min(loud(heard), loud(echo)) },
     };
   };
 
@@ -343,7 +358,7 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
       }
       rest = all.slice(from);
       // Between two answers nothing waits for its frame to be full.
-      if (state !== 'seeking' && state !== 'cancelling') emit(at, rest);
+      if (state !== 'seeking' && state !== 'cancelling') emit(at, toneless(at, rest));
     },
     plays(sound, from) {
       if (headset()) return;

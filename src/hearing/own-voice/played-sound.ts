@@ -1,15 +1,6 @@
 import { createResampler } from '../resampler.ts';
+import type { Note, Played } from '../../units/played.ts';
 import { SAMPLE_RATE } from '../../units/time.ts';
-
-/** Sound that the tool plays. */
-export interface Played {
-  /** Mono, +-1. */
-  readonly samples: Float32Array;
-  /** Hz, as it is played. */
-  readonly rate: number;
-  /** It is a tone, from which nothing can be learned of the way it takes. */
-  readonly tone?: true;
-}
 
 /** What the loudspeaker was given, by the samples of the microphone. */
 export interface PlayedSound {
@@ -21,6 +12,8 @@ export interface PlayedSound {
   move(by: number): void;
   /** The samples `from` to `to`; zero where nothing is played. */
   samples(from: number, to: number): Float32Array;
+  /** Pitches of the notes that sound between these samples, in turns a sample. */
+  pitches(from: number, to: number): readonly number[];
   /** Where the last sound that is known of ends; -Infinity before there was one. */
   readonly end: number;
 }
@@ -29,24 +22,31 @@ export interface PlayedSound {
 const MOST = 6;
 
 export function createPlayedSound(): PlayedSound {
-  let sounds: { from: number; samples: Float32Array }[] = [];
+  let sounds: { from: number; samples: Float32Array; notes: readonly Note[] }[] = [];
   return {
-    play({ samples, rate }, at) {
+    play({ samples, rate, notes = [] }, at) {
       const resampler = createResampler(Math.round(rate));
       const [most, rest] = [resampler.push(samples), resampler.flush()];
       const all = new Float32Array(most.length + rest.length);
       all.set(most);
       all.set(rest, most.length);
-      sounds = [...sounds.slice(1 - MOST), { from: Math.round(at), samples: all }];
+      const slower = SAMPLE_RATE / rate;
+      const scaled = notes.map(({ from, to, pitch }) => ({
+        from: from * slower,
+        to: to * slower,
+        pitch: pitch / slower,
+      }));
+      sounds = [...sounds.slice(1 - MOST), { from: Math.round(at), samples: all, notes: scaled }];
     },
     cut(at) {
-      sounds = sounds.map(({ from, samples }) => ({
+      sounds = sounds.map(({ from, samples, notes }) => ({
         from,
+        notes,
         samples: samples.subarray(0, Math.max(0, Math.min(samples.length, Math.round(at) - from))),
       }));
     },
     move(by) {
-      sounds = sounds.map(({ from, samples }) => ({ from: from + by, samples }));
+      sounds = sounds.map((sound) => ({ ...sound, from: sound.from + by }));
     },
     samples(from, to) {
       const out = new Float32Array(to - from);
@@ -54,6 +54,12 @@ export function createPlayedSound(): PlayedSound {
         for (let n = Math.max(from, begin); n < Math.min(to, begin + samples.length); n += 1)
           out[n - from] = (out[n - from] ?? 0) + (samples[n - begin] ?? 0);
       return out;
+    },
+    pitches(from, to) {
+      const sounding = sounds.flatMap(({ from: begin, notes }) =>
+        notes.filter((note) => begin + note.from < to && begin + note.to > from).map(({ pitch }) => pitch),
+      );
+      return [...new Set(sounding)];
     },
     get end() {
       return sounds.reduce((last, { from, samples }) => Math.max(last, from + samples.length), -Infinity);

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { sweepSound, tone, toneSound } from '../../../../src/answering/tones.ts';
+import { sweepSound, tone, TONE_NAMES, toneSound, type ToneName } from '../../../../src/answering/tones.ts';
 import { cachedFlite } from '../../../../src/cli/assets/cached-flite.ts';
 import { createOwnVoice } from '../../../../src/hearing/own-voice/own-voice.ts';
 import { findDelay } from '../../../../src/hearing/own-voice/find-delay.ts';
 import { solveToeplitz } from '../../../../src/hearing/own-voice/toeplitz.ts';
-import type { Played } from '../../../../src/hearing/own-voice/played-sound.ts';
+import type { Played } from '../../../../src/units/played.ts';
 import { createResampler } from '../../../../src/hearing/resampler.ts';
 import { msToSamples, SAMPLE_RATE, samplesToMs } from '../../../../src/units/time.ts';
 import { joined, noiseSource, silence, syllable } from '../signals.ts';
@@ -217,6 +217,59 @@ describe('the tool’s own voice in the microphone', () => {
 
   it('is not taken for somebody over a noise that begins after the zeros of a device that is switched on', () => {
     expect(alone(60, 0)).toEqual([]);
+  });
+
+  /** What comes of a tone a second long after the answer from which the echo was learned, in a room that has gone on changing. */
+  function tones(name: ToneName, operator: boolean, reflection: number) {
+    const sound = { ...toneSound(tone(name)), tone: true } as const;
+    const random = noiseSource(9);
+    const heard = Float32Array.from({ length: 6 * SAMPLE_RATE }, () => 0.001 * random());
+    const add = (each: Float32Array, ms: number, gain: number): void =>
+      each.forEach((sample, n) => (heard[msToSamples(ms) + n] = (heard[msToSamples(ms) + n] ?? 0) + gain * sample));
+    add(TOOL, 1_020, 0.4);
+    add(TOOL, 1_027, 0.15);
+    add(sound.samples, 4_020, 0.4);
+    add(sound.samples, 4_020 + reflection, 0.3);
+    if (operator) add(OPERATOR, 4_000, 1);
+    const passed: Float32Array[] = [];
+    const told: number[] = [];
+    const own = createOwnVoice(
+      { sound: (samples) => passed.push(samples), speaks: (at) => told.push(at), silent: () => undefined },
+      () => false,
+    );
+    for (let ms = 0; ms < 6_000; ms += 20) {
+      if (ms === 1_000) own.plays({ samples: TOOL, rate: SAMPLE_RATE }, msToSamples(ms));
+      if (ms === 4_000) own.plays(sound, msToSamples(ms));
+      own.push(heard.subarray(msToSamples(ms), msToSamples(ms + 20)));
+    }
+    const out = joined(...passed);
+    const end = 4_100 + samplesToMs(sound.samples.length);
+    const db = (from: number, to: number): number =>
+      10 *
+      Math.log10(
+        out.subarray(msToSamples(from), msToSamples(to)).reduce((sum, x) => sum + x * x, 0) / msToSamples(to - from),
+      );
+    return { told, whose: shares(own, 4_000, end), level: db(4_000, end), noise: db(3_600, 3_900), db };
+  }
+
+  it.each(TONE_NAMES)(
+    'as the tone "%s" is taken out, also where the room has changed, and is nobody’s word',
+    (name) => {
+      for (const reflection of [7, 11, 23]) {
+        const { told, whose, level, noise } = tones(name, false, reflection);
+        expect(told).toEqual([]);
+        expect(whose.operator).toBe(0);
+        expect(level).toBeLessThan(noise + 6);
+      }
+    },
+  );
+
+  it.each(TONE_NAMES)('as the tone "%s" takes nothing from what the operator says over it', (name) => {
+    const { whose, told, db } = tones(name, true, 11);
+    expect(told).toHaveLength(1);
+    expect(whose.operator).toBeGreaterThan(0.9);
+    const alone = 10 * Math.log10(OPERATOR.reduce((sum, x) => sum + x * x, 0) / OPERATOR.length);
+    expect(Math.abs(db(4_000, 5_000) - alone)).toBeLessThan(1);
   });
 
   it('teaches nothing where it is a tone', () => {
