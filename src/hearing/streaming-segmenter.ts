@@ -164,8 +164,10 @@ export function createStreamingSegmenter(
    * without the noise around it. Heard in one way and not in the other, it is not sure.
    */
   const secondLook = async ({ heard, from, to }: UtteranceHeard): Promise<Heard> => {
-    const [first, last] = [Math.round(from - AROUND), Math.round(Math.min(now, to + AROUND))];
-    if (ruleset === undefined || first < Math.max(intake.keptFrom, earliest) || last - first > LOOKED_AT) return heard;
+    // Who does not wait begins soon after what was said before.
+    const first = Math.round(Math.max(from - AROUND, intake.keptFrom, earliest));
+    const last = Math.round(Math.min(now, to + AROUND));
+    if (ruleset === undefined || first > from || last - first > LOOKED_AT) return heard;
     await engine.setGrammar(ruleset);
     const again = await engine.recognise(intake.cut(first, last), first);
     return isSentence(again) ? { ...again, confidence: Math.min(again.confidence, NOT_SURE) } : heard;

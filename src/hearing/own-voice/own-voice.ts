@@ -75,6 +75,8 @@ interface Frame {
 
 interface Ahead {
   readonly frame: Frame;
+  /** Nothing of the tool's but tones is in it: without them it is passed on, since a word may begin in it. */
+  readonly isTone: boolean;
   rest: Float32Array;
   whose: Whose;
 }
@@ -173,7 +175,7 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
 
   const release = (keep: number): void => {
     for (const each of ahead.splice(0, Math.max(0, ahead.length - keep)))
-      pass(each.frame.at, each.whose === 'own' ? noiseFrame() : each.rest, each.whose);
+      pass(each.frame.at, each.whose === 'own' && !each.isTone ? noiseFrame() : each.rest, each.whose);
   };
 
   const subtract = ({ at: from, heard }: Frame): { readonly rest: Float32Array; readonly levels: FrameLevels } => {
@@ -204,7 +206,7 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
     presence.next(levels);
     const isTone = frame.at < toneUntil;
     recent = isTone ? [] : [...recent.slice(1 - RECENT), frame];
-    ahead.push({ frame, rest: left, whose: ownOrClear() });
+    ahead.push({ frame, isTone: isTone && frame.at >= beforeUntil, rest: left, whose: ownOrClear() });
     // What seems to be somebody may be the echo, at another place than the last time.
     if (presence.since !== undefined && !told && !isTone && hasMoved(presence.since + BEFORE))
       presence.again(foreseeAnew());

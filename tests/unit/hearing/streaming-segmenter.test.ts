@@ -323,6 +323,13 @@ describe('hearing without cuts', () => {
       expect(alone).toEqual([{ ruleset: HOLD.id, from: 1700, to: 2900 }]);
     });
 
+    it('asks about it, too, where it began sooner after the words before it', async () => {
+      const before = said('settled', 1000);
+      const { heard, alone } = await hears([...before, ...said('[unk] settled', 1600)], { alone: 'settled' });
+      expect(heard).toEqual(['settled', 'settled']);
+      expect(alone).toEqual([{ ruleset: HOLD.id, from: 1420, to: 2500 }]);
+    });
+
     it('leaves it other speech when its sound alone is no callout either', async () => {
       const { heard, alone } = await hears(MUMBLED, { alone: 'settled primary' });
       expect(alone).toHaveLength(1);
