@@ -64,13 +64,21 @@ export function otherHumanWords(): Said[] {
 /** Voices that our model was not made with (its card); Flite's others were in its training. */
 export const HELD_OUT = ['rms', 'awb'] as const satisfies readonly OperatorVoice[];
 
-/** Both needles between 50 and 135 psi, at most 6 psi apart, in the orders and forms that operators use, by turns in each voice. */
-export async function readings(count: number, seed: number, voices: readonly OperatorVoice[]): Promise<Said[]> {
+/** Where the needles stand in most of a check, and where they come to as the spring brakes come on; psi, the least and one more than the most. */
+export const RANGES = { readings: [50, 136], low: [16, 50] } as const;
+
+/** Both needles in this range, at most 6 psi apart, in the orders and forms that operators use, by turns in each voice. */
+export async function readings(
+  count: number,
+  seed: number,
+  voices: readonly OperatorVoice[],
+  [least, most]: readonly [number, number] = RANGES.readings,
+): Promise<Said[]> {
   const pick = picker(seed);
   const said: Said[] = [];
   for (let n = 0; n < count; n += 1) {
     const form = [digitByDigit, asCardinal, asCardinal, inFull][pick(4)] ?? asCardinal;
-    const primary = 50 + pick(86);
+    const primary = least + pick(most - least);
     const [one, other] = [form(primary), form(primary + pick(13) - 6)];
     const texts = [
       `primary ${one} secondary ${other}`,

@@ -16,12 +16,13 @@ import {
   otherHumanWords,
   otherSentences,
   picker,
+  RANGES,
   readings,
   spoken,
   type Said,
 } from './hearing-material.ts';
 
-export const SETS = ['readings', 'digits', 'cues', 'twins', 'human-cues', 'other', 'other-words'] as const;
+export const SETS = ['readings', 'low', 'digits', 'cues', 'twins', 'human-cues', 'other', 'other-words'] as const;
 export type SetName = (typeof SETS)[number];
 
 /** What is counted of a set: needles, words of a closed list, cues of a step, or callouts that nobody made. */
@@ -29,6 +30,7 @@ export type Kind = 'readings' | 'words' | 'cues' | 'other';
 
 export const KIND: Readonly<Record<SetName, Kind>> = {
   readings: 'readings',
+  low: 'readings',
   digits: 'words',
   cues: 'cues',
   twins: 'cues',
@@ -71,7 +73,8 @@ export async function batchesOf(set: SetName, draw: Draw): Promise<readonly Batc
   const { count, seed, voices } = draw;
   switch (set) {
     case 'readings':
-      return inBatches(hold, await readings(count, seed, voices));
+    case 'low':
+      return inBatches(hold, await readings(count, seed, voices, RANGES[set]));
     case 'digits':
       return inBatches(closed('digits', DIGITS), drawn(humanDigits(), draw));
     case 'human-cues':

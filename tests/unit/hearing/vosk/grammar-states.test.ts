@@ -92,6 +92,15 @@ describe('the grammar graph of a step', () => {
     expect(right - wrong).toBeLessThan(3);
   });
 
+  it.each([
+    ['primary thirty secondary forty', 'primary thirteen secondary fourteen'],
+    ['both eighty', 'both eighteen'],
+    ['primary ninety', 'primary nineteen'],
+  ])('makes a ten no dearer than its teen, which sounds like it: %s', (tens, teens) => {
+    const [one, other] = [tens, teens].map((text) => costs(text.split(' ')).sentence);
+    expect(one).toBeLessThan(other ?? 0);
+  });
+
   it('has no number that is the beginning of another with a figure lost', () => {
     expect(costs('primary one zero secondary one oh five'.split(' ')).sentence).toBe(Infinity);
   });
