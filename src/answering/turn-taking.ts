@@ -45,8 +45,8 @@ export const SILENCE: Talk = { waiting: [], heardAt: -Infinity };
 /** What happens in a conversation. */
 export type Happening =
   | { readonly is: 'answers'; readonly answers: readonly Answer[]; readonly level: TalkLevel }
-  /** The operator begins or ends to speak. */
-  | { readonly is: 'operator'; readonly speaks: boolean }
+  /** The operator begins or ends to speak; `pressed` for it, so that it is nobody else. */
+  | { readonly is: 'operator'; readonly speaks: boolean; readonly pressed?: boolean }
   /** The tool has said what it was saying. */
   | { readonly is: 'said' }
   /** `due`: what the operator alone keeps waiting for; the same object as long as it is the same. */
@@ -83,7 +83,7 @@ export function converse(talk: Talk, happening: Happening, now: Ms): Turn {
     case 'answers':
       return next(withAnswers(talk, happening, now), now);
     case 'operator':
-      if (happening.speaks) return interrupted(talk, now);
+      if (happening.speaks) return interrupted(happening.pressed === true ? { ...talk, fellSilent: 0 } : talk, now);
       return next(uncut({ ...talk, operatorSince: undefined, heardAt: now }), now);
     case 'said':
       return next(uncut({ ...talk, saying: undefined, heardAt: now }), now);
@@ -106,11 +106,12 @@ function withAnswers(talk: Talk, { answers, level }: Extract<Happening, { is: 'a
     return level !== 'full' && isSaidBy(answers, answer) ? [] : sayings(answer, level, now, answers.length > 1);
   });
   const isNew = answers.some(({ type }) => type !== 'time-left' && type !== 'call-needles' && type !== 'again');
+  const isAside = answers.every(({ type }) => ASIDE.has(type));
   const kept = talk.waiting.filter(
     ({ weight, phrases }) =>
       // What was cut off by “say again” is not said twice.
       !news.some((each) => each.phrases === phrases) &&
-      (!isNew || weight === 'caution' || weight === 'warning' || weight === 'news'),
+      (!isNew || KEPT.has(weight) || (isAside && weight === 'question')),
   );
   const { saying } = talk;
   const isOvertaken = isNew && saying !== undefined && news.length > 0 && OVERTAKEN.has(saying.weight);
@@ -119,12 +120,21 @@ function withAnswers(talk: Talk, { answers, level }: Extract<Happening, { is: 'a
       ...talk,
       waiting: [...kept, ...news],
       ...(isNew ? { fellSilent: 0 } : {}),
-      ...(isNew ? { open: opened(answers, news) } : isCalledAgain(answers) ? { open: needlesOpen(news) } : {}),
+      ...(isNew
+        ? { open: opened(answers, news) ?? (isAside ? talk.open : undefined) }
+        : isCalledAgain(answers)
+          ? { open: needlesOpen(news) }
+          : {}),
       ...(isOvertaken ? { saying: undefined } : {}),
     },
     cut: isOvertaken,
   };
 }
+
+/** What is new leaves this to be said. */
+const KEPT: ReadonlySet<Weight> = new Set(['caution', 'warning', 'news']);
+/** Answers that leave open what is asked. */
+const ASIDE: ReadonlySet<Answer['type']> = new Set(['time-left', 'not-here', 'listens']);
 
 /** Where the whole check passed, its last step did. */
 function isSaidBy(answers: readonly Answer[], answer: Answer): boolean {
@@ -297,6 +307,11 @@ const WEIGHTS: Readonly<Record<Answer['type'], Weight>> = {
   'open-defects': 'warning',
   finished: 'warning',
 };
+
+/** It waits for the operator's answer. */
+export function isQuestion({ type }: Answer): boolean {
+  return WEIGHTS[type] === 'question';
+}
 
 /**
  * What is said of an answer. At the full level nothing waits for silence; at the others a brief does, and what is still needed after words

@@ -19,6 +19,8 @@ export interface Sounding {
   readonly sound?: Played;
   /** It begins so many ms from now. */
   readonly inMs: number;
+  /** It asks something. */
+  readonly asks?: boolean;
 }
 
 /** `unheard`: nothing here could make an answer heard; `stuck`: it never began or never ended, and was cut off. */

@@ -1,6 +1,6 @@
 import { placeOfLast, withMark } from './callouts.ts';
 import type { ActionName } from './chart.ts';
-import { cuesIn, type CalloutEvent } from './event.ts';
+import { cuesIn, type CalloutEvent, type CheckEvent } from './event.ts';
 import { brief, dropMeasurement, endEarly, goBack, skipStep, stillNeeded, type Turn } from './flow.ts';
 import { hear, hearWarnings, hearWhileAsking } from './hear.ts';
 import { lastItems, takeBackItems } from './hear-items.ts';
@@ -12,7 +12,7 @@ import { isOutcome } from './outcome.ts';
 import { ask, PAIR_MS } from './readings.ts';
 import { ofNeedle } from './bare-number.ts';
 import { amend, confirm, correct, deny, reject, takeUnconfirmed } from './restate.ts';
-import { changedProgress, changedState, type CheckState, type Pending } from './state.ts';
+import { changedProgress, changedState, type CheckState } from './state.ts';
 import { askAgain, askWhose, disowned, owned, strangeCue, unowned } from './whose.ts';
 
 type Act = (state: CheckState, turn: Turn) => CheckState;
@@ -55,8 +55,7 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
   deny: onCallout(deny),
   confirm: (state, { event, say }) => {
     const { pending } = state;
-    if (pending === undefined || event.type !== 'callout' || mayAnswer(state, pending, event))
-      return confirm(state, say);
+    if (pending === undefined || mayAnswer(state, pending.reading.callouts, event)) return confirm(state, say);
     return ask(state, pending, say);
   },
   takeUnconfirmed: (state, { say }) => takeUnconfirmed(state, say),
@@ -76,8 +75,8 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
     say({ type: 'listens', how: meaning?.command === 'listen-push' ? 'when-pressed' : 'openly' });
     return state;
   }),
-  own: (state, { say }) => owned(state, say),
-  disown: (state, { say }) => disowned(state, say),
+  own: whenAsked(owned),
+  disown: whenAsked(disowned),
   unown: (state, { say }) => unowned(state, say),
   tellTime: (state, { say }) => {
     const hold = runningHold(currentStep(state), state.progress, state.start.rig);
@@ -157,11 +156,21 @@ export const ACTIONS: Readonly<Record<ActionName, Act>> = {
 /** No question has begun to sound so soon after the words that it is about. Ours, no source. */
 const SOONEST_ANSWER_MS = 300;
 
-/** False for a "yes" that was begun before the question could be heard. */
-function mayAnswer({ callouts, start }: CheckState, { reading }: Pending, { at, source }: CalloutEvent): boolean {
-  if (start.asking !== 'ask' || source !== 'voice') return true;
-  const asked = Math.max(...reading.callouts.map((index) => callouts[index]?.end ?? 0));
-  return at >= asked + SOONEST_ANSWER_MS;
+/** False for an answer that was begun before the question about these callouts could be heard. */
+function mayAnswer({ callouts, start }: CheckState, about: readonly number[], event: CheckEvent): boolean {
+  if (start.asking !== 'ask' || event.type !== 'callout' || event.source !== 'voice') return true;
+  const asked = Math.max(...about.map((index) => callouts[index]?.end ?? 0));
+  return event.at >= asked + SOONEST_ANSWER_MS;
+}
+
+/** An answer to "was that you?". */
+function whenAsked(then: (state: CheckState, say: Turn['say']) => CheckState) {
+  return (state: CheckState, { event, say }: Turn): CheckState => {
+    const { whose } = state;
+    if (whose === undefined || mayAnswer(state, [whose.callout], event)) return then(state, say);
+    say({ type: 'whose', cue: whose.cue });
+    return state;
+  };
 }
 
 /** A press in a pause was meant; what is said in one may be anybody's talk. */

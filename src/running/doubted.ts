@@ -10,7 +10,7 @@ const HARMLESS: readonly Command[] = ['stop-check', 'say-again'];
 
 /**
  * A callout of which nobody knows whether the operator or the tool said it, as the check may have it: needles so that they are asked about,
- * and whatever speaks against a measurement, which only makes it stricter. Undefined for all else, which has to be said again.
+ * and the cues that speak against a measurement, which only make it stricter. Undefined for all else, which has to be said again.
  */
 export function doubted(callout: CalloutEvent, state: CheckState | undefined): CalloutEvent | undefined {
   const { meaning } = callout;
@@ -22,8 +22,8 @@ export function doubted(callout: CalloutEvent, state: CheckState | undefined): C
   // "To take it back say correction, rig held" is what the tool itself says: no more of it than the bare word, or needles.
   const takesBack = command === 'correction';
   if (takesBack && cues.length === 0 && reading === undefined) return callout;
-  const speaksAgainst = cues.some(isAdverse) || contradictionIn(step, state.start, cues) !== undefined;
-  if (speaksAgainst && !takesBack) return callout;
+  const against = cues.filter((cue) => isAdverse(cue) || contradictionIn(step, state.start, [cue]) !== undefined);
+  if (against.length > 0 && !takesBack) return { ...callout, meaning: { cues: against } };
   return reading === undefined || cues.length > 0 || (command !== undefined && !takesBack)
     ? undefined
     : { ...callout, agreed: false };

@@ -43,8 +43,11 @@ export interface Ear {
   listenFor(ruleset: Ruleset): void;
   /** The tool's own voice begins to sound, or has fallen silent. */
   ownVoice?(now: Sounding | undefined): void;
-  /** Whose sound it was between two times of the ear, as parts that make 1; undefined for an ear that the tool's voice does not reach. */
-  whose?(from: Ms, to: Ms): Readonly<Record<Whose, number>> | undefined;
+  /**
+   * Whose sound it was between two times of the ear, as parts that make 1; undefined for an ear that the tool's voice does not reach. With
+   * the sound of words it is looked whether the tool's voice is in it where that was not to be expected.
+   */
+  whose?(from: Ms, to: Ms, sound?: Float32Array): Readonly<Record<Whose, number>> | undefined;
   /** Push-to-talk: only what is said between down and up counts. */
   talk(down: boolean): void;
   close(): Promise<void>;

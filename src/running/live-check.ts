@@ -1,4 +1,5 @@
 import type { ToneName } from '../answering/tones.ts';
+import { isQuestion } from '../answering/turn-taking.ts';
 import type { Sounding } from '../answering/voice.ts';
 import { textOf } from '../answering/wording.ts';
 import type { Answer } from '../check/answer.ts';
@@ -12,6 +13,7 @@ import { view } from '../check/view.ts';
 import type { Heard } from '../hearing/port.ts';
 import type { RecordStore } from '../record/record-store.ts';
 import { problemLine } from '../units/outcome.ts';
+import { without } from '../units/without.ts';
 import type { Clock } from '../units/clock.ts';
 import type { Ms } from '../units/time.ts';
 import type { Settings } from './settings.ts';
@@ -35,8 +37,8 @@ export interface Speech {
   speak(answers: readonly Answer[]): void;
   /** A tone by itself. */
   sound(name: ToneName): void;
-  /** The operator begins, or has ended, to speak. */
-  operator(speaks: boolean): void;
+  /** The operator begins, or has ended, to speak; or `pressed` the pad for it. */
+  operator(speaks: boolean, pressed?: boolean): void;
   /** Time has passed, and this is what the operator alone keeps waiting for; the same object as long as it is the same. */
   pass(due?: Answer): void;
   /** Falls silent, and says nothing more of what there was to say. */
@@ -88,8 +90,11 @@ const SILENT: Speech = {
 };
 
 const TICK_MS = 100;
-/** Words that are heard so soon after the tool's may be its own: room, loudspeaker, Bluetooth. */
+/** Words that are heard so soon after the tool's may be its own: room, loudspeaker, Bluetooth. And where its voice is found in the sound of them. */
 const TAIL_MS: Ms = 600;
+const LATE_MS: Ms = 4_000;
+/** So long after a question sounds, or stands on the screen, it can be answered. */
+const SOONEST_ANSWER_MS: Ms = 200;
 /** Sound of which it is known whether the tool's own voice is in it. */
 const HEARD_MS: Ms = 500;
 /** Two sounds of a kind within it are one. */
@@ -107,6 +112,8 @@ export class LiveCheck {
   readonly #clock: CheckClock;
   /** What the tool said last, and until when. */
   #sounded: readonly { readonly text: string; readonly from: Ms; readonly to: Ms }[] = [];
+  /** When the last question was there, and when it could be heard. */
+  #asking: { readonly since: Ms; readonly sounds?: Ms } | undefined;
   readonly #sleep = new SleepWatch();
   readonly #pulse: Pulse<Beat>;
   readonly #photos: CheckPhotos;
@@ -353,11 +360,14 @@ export class LiveCheck {
       this.start.rig.unit,
       this.#language,
     );
-    const who = whoSaid(heard.text, ear.whose?.(heard.start, heard.end), this.#saidIn(start, end));
+    const parts = ear.whose?.(heard.start, heard.end, heard.clip);
+    const said = this.#saidIn(start, end);
+    const who = whoSaid(heard.text, parts, said, this.#saidIn(start - LATE_MS, end));
     if (who === 'own') return;
     // A voice whose sound nobody knows is cut off by words alone.
     if (heard.text !== '' && this.#live.speaking) this.#cutOff();
-    const weighed = who === 'operator' ? callout : doubted(callout, this.#state);
+    const heardAs = this.#isTooSoon(callout) ? without(callout, 'meaning') : callout;
+    const weighed = who === 'operator' ? heardAs : doubted(heardAs, this.#state);
     if (weighed === undefined) {
       if (heard.text === '') return;
       speech.sound('not-taken');
@@ -372,9 +382,22 @@ export class LiveCheck {
 
   #sounds(now: Sounding | undefined): void {
     const at = this.#clock.read();
+    if (now?.asks === true && this.#asking !== undefined && this.#asking.sounds === undefined)
+      this.#asking = { ...this.#asking, sounds: at + now.inMs };
     const over = this.#sounded.map((each) => (each.to === Infinity ? { ...each, to: at } : each));
     this.#sounded =
       now === undefined ? over : [...over.slice(-7), { text: textOf(now.phrases), from: at + now.inMs, to: Infinity }];
+  }
+
+  /** "Yes" or "no" that was begun before the question it would answer could be heard: it was said to somebody else. */
+  #isTooSoon({ at, meaning }: CalloutEvent): boolean {
+    const asking = this.#asking;
+    const isAnswer = meaning?.command === 'yes' || meaning?.command === 'no';
+    if (!isAnswer || meaning.cues.length > 0 || (meaning.reading ?? meaning.number) !== undefined) return false;
+    if (asking === undefined) return false;
+    // It waits until something else is said.
+    if (asking.sounds === undefined && this.#live.speaking) return true;
+    return at < (asking.sounds ?? asking.since) + SOONEST_ANSWER_MS;
   }
 
   /** What the tool said while words were heard. */
@@ -416,6 +439,7 @@ export class LiveCheck {
     for (const answer of answers) if (answer.type === 'listens') listen?.(answer.how === 'when-pressed');
     const spoken = answers.map((answer) => speech.caption(answer)).filter((words) => words !== '');
     this.#answered = true;
+    if (answers.some(isQuestion) && this.#parts.settings().voice) this.#asking = { since: this.#clock.read() };
     if (spoken.length > 0) this.#show({ spoken });
     if (!this.#closed) speech.speak(answers);
   }
@@ -479,7 +503,7 @@ export class LiveCheck {
   }
 
   #talk(down: boolean): void {
-    if (down) this.#parts.speech.cancel();
+    this.#parts.speech.operator(down, true);
     this.#parts.ear.talk(down);
     this.#show({ talking: down });
   }

@@ -242,7 +242,7 @@ function speechAt(level: LevelId, speech: Speech): Speech {
   return {
     speak: (answers) => speech.speak(spokenAt(level, answers)),
     sound: (name) => speech.sound(name),
-    operator: (speaks) => speech.operator(speaks),
+    operator: (speaks, pressed) => speech.operator(speaks, pressed),
     pass: (due) => speech.pass(due),
     cancel: () => speech.cancel(),
     caption: (answer) => (spokenAt(level, [answer]).length === 0 ? '' : speech.caption(answer)),

@@ -185,7 +185,7 @@ function speechAt(level: LevelId, speech: Speech): Speech {
   return {
     speak: (answers) => speech.speak(spokenOnWalk(level, answers)),
     sound: (name) => speech.sound(name),
-    operator: (speaks) => speech.operator(speaks),
+    operator: (speaks, pressed) => speech.operator(speaks, pressed),
     pass: (due) => speech.pass(due),
     cancel: () => speech.cancel(),
     caption: (answer) =>

@@ -42,6 +42,8 @@ const AFTER_LOSS_MS = 1000;
 const NEAR_MS = 500;
 /** Sounds, of 20 ms, of which the promptest tells how the ear's clock lies to the steady one: a busy page gets some of them late. */
 const ARRIVALS = 100;
+/** So much of the sound of words is enough to tell that the tool hears itself. */
+const MOSTLY = 0.5;
 const SAY_AGAIN = 'Say again what was not read back.';
 
 /** A loudspeaker in the device is heard within this. Ours, no source. */
@@ -53,6 +55,11 @@ function lateVoice(ms: Ms): Problem {
     repair: 'The device’s own loudspeaker answers sooner.',
   };
 }
+
+const HEARS_ITSELF: Problem = {
+  what: 'The tool hears itself, though by the settings its answers go to a headset.',
+  repair: 'Switch that setting off, or put the headset on.',
+};
 
 /** A headset that also plays often gives less. */
 function rateProblem(rate: number, changed: boolean): Problem {
@@ -101,8 +108,9 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
         wentWrong('microphone', lateVoice(late));
       },
     },
+    () => parts.headset?.() === true,
     // While the pad is pressed the tool is silent, and else nothing is heard.
-    () => parts.pushToTalk() || parts.headset?.() === true,
+    () => parts.pushToTalk(),
   );
   /** The least of them, in samples: by it the tool's sounds were told to `ownVoice`. */
   let origin: number | undefined;
@@ -288,7 +296,11 @@ export function microphoneEar(parts: MicrophoneEarParts): Ear {
       if (now === undefined) ownVoice.stops(at);
       else ownVoice.plays(now.sound, at + msToSamples(now.inMs));
     },
-    whose: (from, to) => ownVoice.whose(msToSamples(from), msToSamples(to)),
+    whose(from, to, sound) {
+      const whose = ownVoice.whose(msToSamples(from), msToSamples(to), sound);
+      if (whose.unknown >= MOSTLY && parts.headset?.() === true) wentWrong('microphone', HEARS_ITSELF);
+      return whose;
+    },
     talk(down) {
       talkingUntil = down ? Infinity : parts.steady() + RELEASE_MS;
     },

@@ -9,21 +9,26 @@ const SOME = 0.2;
 
 /**
  * Whose words these are. `parts` is what the sound tells of the time they took, as parts that make 1; undefined for sound in which the tool
- * is not heard. `said` are the texts that the tool spoke then: where the sound knows of nobody else, words that repeat them are its own,
- * words of which half repeat them are not clear, and others are the operator's unless the sound cannot tell at all.
+ * is not heard. `said` are the texts that the tool spoke then, and `before` in the seconds before. Where it may be in the sound, words that
+ * repeat them are its own, and others are not clear. Where nothing was made out, a voice neither, words of which half repeat what it said then
+ * are not clear.
  */
 export function whoSaid(
   words: string,
   parts: Readonly<Record<Whose, number>> | undefined,
   said: readonly string[],
+  before: readonly string[] = [],
 ): Speaker {
-  if (parts === undefined || said.length === 0) return 'operator';
-  if (parts.own >= MOST) return 'own';
-  if (parts.operator >= MOST) return 'operator';
+  if (parts === undefined || said.length + before.length === 0) return 'operator';
+  if (parts.own >= MOST && parts.own > parts.operator) return 'own';
   const heard = inWords(words);
-  const repeated = Math.max(...said.map((text) => inOrder(heard, inWords(text)))) / heard.length;
-  if (repeated === 1) return 'own';
-  return repeated >= MOST || parts.unknown >= SOME ? 'unclear' : 'operator';
+  const repeated = (texts: readonly string[]): number =>
+    Math.max(0, ...texts.map((text) => inOrder(heard, inWords(text)))) / heard.length;
+  const isVoice = parts.operator + parts.somebody >= MOST;
+  if (parts.unknown < SOME) return !isVoice && repeated(said) >= MOST ? 'unclear' : 'operator';
+  const all = repeated([...said, ...before]);
+  if (isVoice && all === 0) return 'operator';
+  return all === 1 ? 'own' : 'unclear';
 }
 
 function inWords(text: string): readonly string[] {

@@ -38,7 +38,7 @@ export function speechOver(voice: Voice, settings: () => Settings, steady: () =>
       // Never over words.
       if (settings().voice && talk.saying === undefined) void voice.speak([tone(name)]);
     },
-    operator: (speaks) => happens({ is: 'operator', speaks }),
+    operator: (speaks, pressed = false) => happens({ is: 'operator', speaks, pressed }),
     pass(answer) {
       const { voice: speaks, talk: level } = settings();
       happens({ is: 'time', due: answer === undefined || !speaks ? undefined : { answer, level } });
@@ -50,7 +50,10 @@ export function speechOver(voice: Voice, settings: () => Settings, steady: () =>
     caption,
   };
   voice.onTrouble = (trouble) => speech.onTrouble?.(trouble === undefined ? undefined : TROUBLE[trouble]);
-  voice.onSpeaking = (now) => speech.onSpeaking?.(now);
+  voice.onSpeaking = (now) => {
+    const asks = talk.saying?.weight === 'question' && talk.saying.phrases === now?.phrases;
+    speech.onSpeaking?.(now === undefined ? undefined : { ...now, asks });
+  };
   return speech;
 }
 

@@ -1,15 +1,17 @@
 import type { Played } from '../../units/played.ts';
 import { SAMPLE_RATE } from '../../units/time.ts';
 import { createEchoPath, SHIFT } from './echo-path.ts';
+import { likeness } from './find-delay.ts';
 import { takeOut } from './notes.ts';
 import { createPlayedSound, FRAME, levelOf } from './played-sound.ts';
 import { createPresence, type FrameLevels } from './presence.ts';
 
 /**
- * What was heard in a moment, besides noise: `clear`, nothing of the tool's voice that could be made out; `operator`, somebody who speaks
- * over it; `own`, the tool's voice alone, of which nothing was passed on; `unknown`, either.
+ * What was heard in a moment, besides noise: `clear`, nothing that could be made out; `operator`, somebody who speaks over the tool's voice,
+ * which was taken out; `somebody`, a voice where nothing is taken out: the tool's as well, if it is heard otherwise than was thought;
+ * `own`, the tool's voice alone, of which nothing was passed on; `unknown`, anybody's.
  */
-export type Whose = 'clear' | 'operator' | 'own' | 'unknown';
+export type Whose = 'clear' | 'operator' | 'somebody' | 'own' | 'unknown';
 
 export interface OwnVoiceEvents {
   /** The next samples, without what was the tool's own; as many as were pushed, later by some while it speaks. */
@@ -33,8 +35,11 @@ export interface OwnVoice {
   stops(at: number): void;
   /** Passes on all that is still held back. */
   flush(): void;
-  /** Whose sound the samples from `from` to `to` were, as parts of it that make 1; `clear` where nothing is known any more. */
-  whose(from: number, to: number): Readonly<Record<Whose, number>>;
+  /**
+   * Whose sound the samples from `from` to `to` were, as parts of it that make 1; `clear` where nothing is known any more. `sound` is theirs, as
+   * it was passed on: where nothing was taken out of it and what was played in the seconds before comes back in it, it may be anybody's.
+   */
+  whose(from: number, to: number, sound?: Float32Array): Readonly<Record<Whose, number>>;
 }
 
 /** While the tool speaks the sound is passed on so much later, so that the beginning of a word is not cut. */
@@ -67,6 +72,11 @@ const RECENT = 40;
 const LATER = 0.02 * SAMPLE_RATE;
 /** A voice is heard for a frame or two before it counts as one. */
 const BEFORE = 8;
+/** Where nothing was taken out of it, what was played is looked for in the sound of words so late; and so alike to it they are not by chance. */
+const LATEST = 4 * SAMPLE_RATE;
+const ALIKE = 0.3;
+/** So much of it has to be heard without anything taken out for that. */
+const MOSTLY = 0.5;
 
 interface Frame {
   readonly at: number;
@@ -83,9 +93,14 @@ interface Ahead {
 
 /**
  * Takes the tool's own voice out of what the microphone hears: it knows what is played, finds how that comes back, and subtracts it. What
- * is still left of it is passed over where nobody else speaks. `headset`: the tool is not heard by the microphone, and nothing is done.
+ * is still left of it is passed over where nobody else speaks. `headset`: the tool is not heard by the microphone, it is thought, and nothing
+ * is done; `pressed`: what is heard now is silence.
  */
-export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): OwnVoice {
+export function createOwnVoice(
+  events: OwnVoiceEvents,
+  headset: () => boolean,
+  pressed: () => boolean = () => false,
+): OwnVoice {
   const played = createPlayedSound();
   const path = createEchoPath();
   const presence = createPresence();
@@ -143,7 +158,7 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
 
   /** The sound from sample `from` on without the tool's tones, which a voice is never like. */
   const toneless = (from: number, sound: Float32Array): Float32Array => {
-    if (!path.known && unheard >= HEADSET) return sound;
+    if (headset() || (!path.known && unheard >= HEADSET)) return sound;
     const soonest = path.known ? Math.max(0, path.delay - SHIFT) : 0;
     const pitches = played.pitches(from - path.length - SHIFT, from + sound.length - soonest);
     return pitches.length === 0 ? sound : takeOut(sound, pitches);
@@ -170,7 +185,7 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
     // The beginning of it was not known for a voice yet.
     if (since !== undefined)
       for (let n = Math.max(0, whose.length - since - BEFORE); n < whose.length; n += 1)
-        if (whose[n] === 'clear') whose[n] = 'operator';
+        if (whose[n] === 'clear') whose[n] = 'somebody';
   };
 
   const release = (keep: number): void => {
@@ -347,6 +362,10 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
     if (sounding >= nextTry || held.length > patience()) seek();
   };
 
+  /** What was played before is heard in this sound, whose words begin at this sample. */
+  const comesBack = (from: number, sound: Float32Array): boolean =>
+    likeness(sound, played.samples(from - LATEST, from + sound.length)) >= ALIKE;
+
   return {
     push(samples) {
       const all = new Float32Array(rest.length + samples.length);
@@ -363,8 +382,8 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
       if (state !== 'seeking' && state !== 'cancelling') emit(at, toneless(at, rest));
     },
     plays(sound, from) {
-      if (headset()) return;
       if (sound === undefined) {
+        if (headset()) return;
         settle();
         state = 'unsampled';
         unsampledUntil = Infinity;
@@ -372,6 +391,7 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
       }
       if (state === 'cancelling') beforeUntil = played.end + path.length + LATER;
       played.play(sound, from);
+      if (headset() || pressed()) return;
       const isTone = sound.tone === true;
       if (isTone && !path.known) return;
       if (state === 'seeking') return;
@@ -399,12 +419,14 @@ export function createOwnVoice(events: OwnVoiceEvents, headset: () => boolean): 
       rest = new Float32Array(0);
       whose = [];
     },
-    whose(from, to) {
-      const parts = { clear: 0, operator: 0, own: 0, unknown: 0 };
+    whose(from, to, sound) {
+      const parts = { clear: 0, operator: 0, somebody: 0, own: 0, unknown: 0 };
       const first = Math.floor((from - firstOf) / FRAME);
       const last = Math.max(first + 1, Math.ceil((to - firstOf) / FRAME));
       for (let index = first; index < last; index += 1) parts[whose[index] ?? 'clear'] += 1 / (last - first);
-      return parts;
+      const asItWas = parts.clear + parts.somebody;
+      if (sound === undefined || asItWas < MOSTLY || !comesBack(from, sound)) return parts;
+      return { ...parts, clear: 0, somebody: 0, unknown: parts.unknown + asItWas };
     },
   };
 }

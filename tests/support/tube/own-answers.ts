@@ -88,10 +88,10 @@ export async function hearOwn(
     steady,
   });
   await ear.open({
-    heard: ({ text, start, end }) => {
+    heard: ({ text, start, end, clip }) => {
       if (text === '') return Promise.resolve();
       const said = sounded.flatMap((each) => (start < each.to + TAIL && end > each.from ? [each.text] : []));
-      const parts = ear.whose?.(start, end);
+      const parts = ear.whose?.(start, end, clip);
       heard.push({ said, words: text, parts, who: whoSaid(text, parts, said) });
       return Promise.resolve();
     },

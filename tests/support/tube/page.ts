@@ -194,7 +194,7 @@ export class TubePage {
           speech.speak(answers);
         },
         sound: (name) => speech.sound(name),
-        operator: (speaks) => speech.operator(speaks),
+        operator: (speaks, pressed) => speech.operator(speaks, pressed),
         pass: (due) => speech.pass(due),
         cancel: () => speech.cancel(),
         caption: (answer) => speech.caption(answer),

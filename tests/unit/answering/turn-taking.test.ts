@@ -37,8 +37,8 @@ class Conversation {
   answers(now: number, ...answers: readonly Answer[]): this {
     return this.#happens({ is: 'answers', answers, level: this.#level }, now);
   }
-  operator(now: number, speaks: boolean): this {
-    return this.#happens({ is: 'operator', speaks }, now);
+  operator(now: number, speaks: boolean, pressed = false): this {
+    return this.#happens({ is: 'operator', speaks, pressed }, now);
   }
   said(now: number): this {
     return this.#happens({ is: 'said' }, now);
@@ -109,6 +109,28 @@ describe('a conversation', () => {
       'Not now.',
     ]);
     expect(talk.said(1_200).until(1_300, 4_000).did).toHaveLength(3);
+  });
+
+  it.each([{ type: 'not-here' }, { type: 'listens', how: 'openly' }] as const)(
+    'goes on asking what it asked when it has answered something else: $type',
+    (aside) => {
+      const talk = new Conversation().answers(0, QUESTION).said(3_000).operator(4_000, true).operator(4_800, false);
+      talk.answers(4_900, aside).said(5_500);
+      expect(talk.until(5_600, 12_000).did.filter((words) => words === ASKS)).toHaveLength(2);
+    },
+  );
+
+  it('says again what the pad cut off that was a caution or a question, and falls silent for it each time', () => {
+    for (const said of [QUESTION, { ...BRIEF, caution: true }]) {
+      const talk = new Conversation().answers(0, said);
+      const [words] = talk.did;
+      for (const at of [300, 5_000, 10_000, 15_000])
+        talk
+          .operator(at, true, true)
+          .operator(at + 800, false, true)
+          .until(at + 900, at + 4_000);
+      expect(talk.did.slice(0, 9)).toEqual([words, '|', words, '|', words, '|', words, '|', words]);
+    }
   });
 
   it('keeps a bad verdict however long the operator speaks', () => {

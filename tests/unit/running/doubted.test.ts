@@ -29,6 +29,12 @@ describe('words of which nobody knows whether the tool said them', () => {
       expect(doubted(heard(text), state), text).toEqual(heard(text));
   });
 
+  it('bring nothing else with what speaks against a measurement', () => {
+    const leaking = new Walk(startOf({ plan: only('static-leakage') })).sayAll('engine-off').state;
+    for (const text of ['parking brake set brakes released settled', 'parking brake set both at one eighteen'])
+      expect(doubted(heard(text), leaking)?.meaning, text).toEqual({ cues: ['parking-brake-set'] });
+  });
+
   it('with needles are asked about, corrected ones as well', () => {
     for (const text of ['primary one one six', 'correction secondary one one six'])
       expect(doubted(heard(text), state), text).toEqual({ ...heard(text), agreed: false });

@@ -27,7 +27,7 @@ async function holding(): Promise<BenchOfCheck> {
 }
 
 const SAYS = { phrases: ['chocks set', '.', 'engine off', '.'], inMs: 0 } as const;
-const PARTS = { clear: 0, operator: 0, own: 0, unknown: 0 } as const;
+const PARTS = { clear: 0, operator: 0, somebody: 0, own: 0, unknown: 0 } as const;
 
 describe('a live check and its own voice', () => {
   async function speaking(heardAs: Partial<Record<Whose, number>>): Promise<BenchOfCheck> {
@@ -91,7 +91,7 @@ describe('a live check and its own voice', () => {
   it('is silenced by the pad', async () => {
     const bench = await speaking({});
     bench.live.act({ do: 'talk', down: true }, 'touch');
-    expect(bench.asked).toEqual(['own voice', 'silence', 'talk']);
+    expect(bench.asked).toEqual(['own voice', 'pressed', 'talk']);
     expect(bench.live.live.talking).toBe(true);
     bench.live.act({ do: 'talk', down: false }, 'touch');
     expect(bench.live.live.talking).toBe(false);
@@ -353,9 +353,31 @@ describe('a live check by voice', () => {
     expect(bench.spoken.at(-1)).toEqual({ type: 'whose', cue: 'engine-off' });
     expect(bench.live.model?.question).toEqual({ kind: 'whose', words: 'engine off' });
     expect(bench.live.live.heard).toMatchObject({ words: 'engine off', taken: 'asked back' });
+    // Begun before it could be asked, it was said to somebody else.
+    await bench.say('no');
+    expect(bench.live.model?.question).toEqual({ kind: 'whose', words: 'engine off' });
+    await bench.pass(3_000);
     await bench.say('no');
     expect(bench.live.model?.question).toBeUndefined();
     expect(bench.live.state?.cab.engine?.is).toBe('running');
+  });
+
+  it('takes no yes for an answer that was begun before its question could be heard', async () => {
+    const bench = await opened(startOf({ plan: only('pre-start-fill') }));
+    await bench.say('primary one one eight secondary one one seven', { confidence: 0.5 });
+    expect(bench.live.state?.phase).toBe('asking');
+    bench.speech.onSpeaking?.({ phrases: ['level ground'], inMs: 0 });
+    await bench.pass(2_000);
+    await bench.say('yes');
+    expect(bench.live.state?.phase).toBe('asking');
+    expect(bench.live.live.heard).toMatchObject({ words: 'yes', used: false });
+    bench.speech.onSpeaking?.({ phrases: ['primary'], inMs: 0, asks: true });
+    await bench.say('yes');
+    expect(bench.live.state?.phase).toBe('asking');
+    await bench.pass(3_000);
+    bench.speech.onSpeaking?.(undefined);
+    await bench.say('yes');
+    expect(bench.live.state?.phase).not.toBe('asking');
   });
 });
 

@@ -37,7 +37,8 @@ export class BenchOfCheck {
     this.speech = {
       speak: (answers) => this.spoken.push(...answers),
       sound: (name) => this.asked.push(name),
-      operator: (speaks) => this.asked.push(speaks ? 'operator speaks' : 'operator is silent'),
+      operator: (speaks, pressed) =>
+        this.asked.push(speaks ? (pressed === true ? 'pressed' : 'operator speaks') : 'operator is silent'),
       pass: () => undefined,
       cancel: () => this.asked.push('silence'),
       onSpeaking: undefined,
