@@ -93,8 +93,6 @@ const TICK_MS = 100;
 /** Words that are heard so soon after the tool's may be its own: room, loudspeaker, Bluetooth. And where its voice is found in the sound of them. */
 const TAIL_MS: Ms = 600;
 const LATE_MS: Ms = 4_000;
-/** So long after a question sounds, or stands on the screen, it can be answered. */
-const SOONEST_ANSWER_MS: Ms = 200;
 /** Sound of which it is known whether the tool's own voice is in it. */
 const HEARD_MS: Ms = 500;
 /** Two sounds of a kind within it are one. */
@@ -389,7 +387,7 @@ export class LiveCheck {
       now === undefined ? over : [...over.slice(-7), { text: textOf(now.phrases), from: at + now.inMs, to: Infinity }];
   }
 
-  /** "Yes" or "no" that was begun before the question it would answer could be heard: it was said to somebody else. */
+  /** "Yes" or "no" that was begun before the question it would answer was there: it was said to somebody else. */
   #isTooSoon({ at, meaning }: CalloutEvent): boolean {
     const asking = this.#asking;
     const isAnswer = meaning?.command === 'yes' || meaning?.command === 'no';
@@ -397,7 +395,7 @@ export class LiveCheck {
     if (asking === undefined) return false;
     // It waits until something else is said.
     if (asking.sounds === undefined && this.#live.speaking) return true;
-    return at < (asking.sounds ?? asking.since) + SOONEST_ANSWER_MS;
+    return at < (asking.sounds ?? asking.since);
   }
 
   /** What the tool said while words were heard. */
