@@ -37,7 +37,8 @@ const HARDLY = 0.1;
 
 /**
  * How alike `heard` is to what of `played` it is most alike to, at any place: 1 for the same, louder or softer. The tool's voice had 0.4 and
- * more back from a room with four reflections, half of its words too; three other voices in the same words had 0.18 at most.
+ * more back from a room with four reflections, half of its words too; three other voices in the same words had 0.18 at
+ * most, and an operator who spoke over it, 10 dB louder, 0.25.
  */
 export function likeness(heard: Float32Array, played: Float32Array): number {
   const [piece, sound] = [thinned(heard), thinned(played)];

@@ -74,7 +74,7 @@ const LATER = 0.02 * SAMPLE_RATE;
 const BEFORE = 8;
 /** Where nothing was taken out of it, what was played is looked for in the sound of words so late; and so alike to it they are not by chance. */
 const LATEST = 4 * SAMPLE_RATE;
-const ALIKE = 0.3;
+const ALIKE = 0.35;
 /** So much of it has to be heard without anything taken out for that. */
 const MOSTLY = 0.5;
 
@@ -363,8 +363,10 @@ export function createOwnVoice(
   };
 
   /** What was played before is heard in this sound, whose words begin at this sample. */
-  const comesBack = (from: number, sound: Float32Array): boolean =>
-    likeness(sound, played.samples(from - LATEST, from + sound.length)) >= ALIKE;
+  const comesBack = (from: number, sound: Float32Array): boolean => {
+    const before = played.samples(from - LATEST, from + sound.length);
+    return levelOf(before) > -100 && likeness(sound, before) >= ALIKE;
+  };
 
   return {
     push(samples) {

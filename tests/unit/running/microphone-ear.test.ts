@@ -6,7 +6,12 @@ import { noiseSource } from '../hearing/signals.ts';
 
 const QUIET = { level: -50, floor: -50, snr: 0, clipped: false };
 
-function bench(pushToTalk = false, names: readonly string[] = ['the test ear'], steady: () => number = () => 0) {
+function bench(
+  pushToTalk = false,
+  names: readonly string[] = ['the test ear'],
+  steady: () => number = () => 0,
+  headset = false,
+) {
   const told: (readonly [state: string, line: string, lost: string | undefined])[] = [];
   const fed: number[] = [];
   const restarted: string[] = [];
@@ -18,6 +23,7 @@ function bench(pushToTalk = false, names: readonly string[] = ['the test ear'], 
   const ear = microphoneEar({
     steady,
     pushToTalk: () => pushToTalk,
+    headset: () => headset,
     microphone: (events) => {
       microphone = events;
       return { retry: () => Promise.resolve(), stop: () => undefined };
@@ -276,6 +282,19 @@ describe('the microphone and its recogniser as one ear', () => {
       expect(told.at(-1)?.[1]).toMatch(line);
       expect(fed.length).toBeGreaterThan(10);
     }
+  });
+
+  it('says that it hears itself where its answers were to go to a headset, and lets no words of that count as the operator’s', async () => {
+    const { ear, open, microphone, told } = bench(false, ['the test ear'], () => 0, true);
+    await open();
+    const [rate, random] = [16_000, noiseSource(7)];
+    const samples = Float32Array.from({ length: 0.9 * rate }, () => 0.1 * random());
+    const air = Float32Array.from({ length: 2 * rate }, () => 0.0005 * random());
+    samples.forEach((sample, n) => (air[0.3 * rate + n] = sample / 2));
+    ear.ownVoice?.({ phrases: ['an answer'], sound: { samples, rate }, inMs: 0 });
+    for (let from = 0; from < air.length; from += 320) microphone().sound(air.subarray(from, from + 320), rate, 0);
+    expect(ear.whose?.(300, 1_200, air.subarray(0.2 * rate, 1.3 * rate))?.unknown).toBeGreaterThan(0.9);
+    expect(told.at(-1)?.[1]).toMatch(/^The tool hears itself, though .* headset\. Switch that setting off/);
   });
 
   it('goes on when the device changes its rate, without losing a sample or the time of one', async () => {
