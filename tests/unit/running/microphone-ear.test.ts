@@ -285,14 +285,18 @@ describe('the microphone and its recogniser as one ear', () => {
   });
 
   it('says that it hears itself where its answers were to go to a headset, and lets no words of that count as the operator’s', async () => {
-    const { ear, open, microphone, told } = bench(false, ['the test ear'], () => 0, true);
+    let now = 0;
+    const { ear, open, microphone, told } = bench(false, ['the test ear'], () => now, true);
     await open();
     const [rate, random] = [16_000, noiseSource(7)];
     const samples = Float32Array.from({ length: 0.9 * rate }, () => 0.1 * random());
     const air = Float32Array.from({ length: 2 * rate }, () => 0.0005 * random());
     samples.forEach((sample, n) => (air[0.3 * rate + n] = sample / 2));
     ear.ownVoice?.({ phrases: ['an answer'], sound: { samples, rate }, inMs: 0 });
-    for (let from = 0; from < air.length; from += 320) microphone().sound(air.subarray(from, from + 320), rate, 0);
+    for (let from = 0; from < air.length; from += 320) {
+      now += 20;
+      microphone().sound(air.subarray(from, from + 320), rate, now - 20);
+    }
     expect(ear.whose?.(300, 1_200, air.subarray(0.2 * rate, 1.3 * rate))?.unknown).toBeGreaterThan(0.9);
     expect(told.at(-1)?.[1]).toMatch(/^The tool hears itself, though .* headset\. Switch that setting off/);
   });
