@@ -4,7 +4,7 @@ import { createEchoPath, SHIFT } from './echo-path.ts';
 import { likeness } from './find-delay.ts';
 import { takeOut } from './notes.ts';
 import { createPlayedSound, FRAME, levelOf } from './played-sound.ts';
-import { createPresence, type FrameLevels } from './presence.ts';
+import { createPresence, SPEAKS, type FrameLevels } from './presence.ts';
 
 /**
  * What was heard in a moment, besides noise: `clear`, nothing that could be made out; `operator`, somebody who speaks over the tool's voice,
@@ -114,6 +114,8 @@ export function createOwnVoice(
   let state: 'silent' | 'seeking' | 'cancelling' | 'unheard' | 'unsampled' = 'silent';
   const held: Frame[] = [];
   let sounding = 0;
+  /** Held frames with a voice in them, before the first in which an echo is foreseen. */
+  let tooSoon = 0;
   let nextTry = 0;
   let unheard = 0;
   const ahead: Ahead[] = [];
@@ -280,6 +282,7 @@ export function createOwnVoice(
     release(0);
     state = 'seeking';
     sounding = 0;
+    tooSoon = 0;
     nextTry = ENOUGH.unknown;
   };
 
@@ -358,8 +361,11 @@ export function createOwnVoice(
     held.push(frame);
     const from = frame.at - (path.known ? path.delay : 0);
     if (levelOf(played.samples(from, from + FRAME)) > SOUNDS_DB) sounding += 1;
+    else if (sounding === 0 && presence.isVoice(loud(frame.heard))) tooSoon += 1;
     if (unheard >= HEADSET) emit(frame.at, frame.heard);
-    if (sounding >= nextTry || held.length > patience()) seek();
+    // Somebody who speaks before the echo can be there does not wait for it to be found.
+    if (path.known && tooSoon > 0 && presence.voices + tooSoon >= SPEAKS) cancelHeld();
+    else if (sounding >= nextTry || held.length > patience()) seek();
   };
 
   /** What was played before is heard in this sound, whose words begin at this sample. */
@@ -404,6 +410,7 @@ export function createOwnVoice(
       }
       state = 'seeking';
       sounding = 0;
+      tooSoon = 0;
       nextTry = path.known ? ENOUGH.known : ENOUGH.unknown;
     },
     wasLater(by) {

@@ -13,7 +13,7 @@ const ABOVE_FLOOR_DB = 7;
 const ABOVE_LEFT_DB = 9;
 /** Frames of a voice among the last ones that make it somebody who speaks, and silence after which that is over. */
 const WINDOW = 16;
-const ENOUGH = 10;
+export const SPEAKS = 10;
 const OVER = 24;
 /** What is left of the echo, relative to it, before anything was learned; and the bounds of it. */
 const FIRST_LEFT_DB = -3;
@@ -37,6 +37,10 @@ export interface Presence {
   next(levels: FrameLevels): void;
   /** The last frames were not so: these are what they are now. */
   again(levels: readonly FrameLevels[]): void;
+  /** In how many of the last frames there was a voice. */
+  readonly voices: number;
+  /** A frame of this level, dB, in which nothing of the tool's can be, has a voice in it. */
+  isVoice(level: number): boolean;
   /** Somebody has spoken in the last frames, so many frames ago for the first time; undefined while nobody does. */
   readonly since: number | undefined;
   /** The steady noise, dB. */
@@ -73,7 +77,7 @@ export function createPresence(): Presence {
       recent = [...recent.slice(1 - WINDOW), voiced];
       silent = voiced ? 0 : silent + 1;
       if (since !== undefined) since = silent >= OVER ? undefined : since + 1;
-      else if (recent.filter((each) => each).length >= ENOUGH) since = recent.length - recent.indexOf(true);
+      else if (presence.voices >= SPEAKS) since = recent.length - recent.indexOf(true);
       if (left !== undefined && levels.echo !== undefined && !voiced && levels.echo > floor + ABOVE_FLOOR_DB) {
         const now = levels.rest - levels.echo;
         left = Math.min(0, Math.max(LEAST_LEFT_DB, left + (now > left ? UP_DB : -DOWN_DB)));
@@ -84,6 +88,10 @@ export function createPresence(): Presence {
       since = undefined;
       for (const each of levels) presence.next(each);
     },
+    get voices() {
+      return recent.filter((each) => each).length;
+    },
+    isVoice: (level) => level > floor + ABOVE_FLOOR_DB,
     get since() {
       return since;
     },

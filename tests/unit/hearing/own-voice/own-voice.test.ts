@@ -142,6 +142,17 @@ describe('the tool’s own voice in the microphone', () => {
     expect(Math.abs(level(6_020, 6_950) - alone.level(6_020, 6_950))).toBeLessThan(1);
   });
 
+  it.each([20, 60, 100, 140])(
+    'that has a long way does not hide for 300 ms that the operator began %d ms after it',
+    (later) => {
+      const begun = ANSWERS[1] + later;
+      const { onsets, own } = scene({ gain: 0.5, delay: 250, operator: [begun] });
+      expect(onsets.map(({ from }) => Math.abs(from - begun) <= 60)).toEqual([true]);
+      expect((onsets[0]?.when ?? 0) - begun).toBeLessThanOrEqual(200);
+      expect(shares(own, begun + 30, begun + 950).own).toBeLessThan(0.1);
+    },
+  );
+
   it('is not looked for with a headset, and what the operator says is passed on at once', () => {
     const { onsets, passed, all, own } = scene({ gain: 0, delay: 0, operator: [6_000], headset: true });
     expect(passed).toBe(all);
