@@ -9,7 +9,12 @@ export interface LateEdges {
   readonly start: number;
   readonly end: number;
   /** The same in a noise that hides the edges of words from the level; as elsewhere when absent. */
-  readonly inNoise?: { readonly start: number; readonly end: number };
+  readonly inNoise?: {
+    readonly start: number;
+    readonly end: number;
+    /** Of the last word of an utterance, by how it is written at its end; negative where its last sounds fade into the noise. */
+    readonly lastEnd?: Readonly<Record<string, number>>;
+  };
 }
 
 const IN_TIME: LateEdges = { start: 0, end: 0 };
@@ -43,12 +48,19 @@ export function toHeard(
   const ms = (seconds: number): number => origin + Math.round(seconds * 1000);
   const map = soundMap(samples);
   const { start: startsLate, end: endsLate } = map.clear ? late : (late.inNoise ?? late);
+  const lastEnds = map.clear ? {} : (late.inNoise?.lastEnd ?? {});
+  const lastWord = found.at(-1)?.word ?? '';
+  const lastEndsLate = Object.entries(lastEnds).find(([ending]) => lastWord.endsWith(ending))?.[1] ?? endsLate;
   const rejected = found.some(({ word }) => word === UNKNOWN);
   const words: Word[] = rejected
     ? []
     : found.map(({ word, start, end, conf }, index) => {
-        const inTime = { start: Math.max(0, start - startsLate), end: Math.max(0, end - endsLate) };
-        const span = timed(inTime, map, { first: index === 0, last: index === found.length - 1 });
+        const isLast = index === found.length - 1;
+        const inTime = {
+          start: Math.max(0, start - startsLate),
+          end: Math.max(0, end - (isLast ? lastEndsLate : endsLate)),
+        };
+        const span = timed(inTime, map, { first: index === 0, last: isLast });
         return { text: word, start: ms(span.start), end: ms(span.end), confidence: Math.min(1, Math.max(0, conf)) };
       });
   const sound = soundSpan(map);
