@@ -112,6 +112,7 @@ export function createOwnVoice(
   let emitted = 0;
   /** `seeking` from the beginning of an answer until its echo is found, or is none. */
   let state: 'silent' | 'seeking' | 'cancelling' | 'unheard' | 'unsampled' = 'silent';
+  /** Frames in which an echo is looked for. They wait for it, unless `isPassing`. */
   const held: Frame[] = [];
   let sounding = 0;
   /** Held frames with a voice in them, before the first in which an echo is foreseen. */
@@ -160,7 +161,7 @@ export function createOwnVoice(
 
   /** The sound from sample `from` on without the tool's tones, which a voice is never like. */
   const toneless = (from: number, sound: Float32Array): Float32Array => {
-    if (headset() || (!path.known && unheard >= HEADSET)) return sound;
+    if (headset() || (!path.known && isPassing())) return sound;
     const soonest = path.known ? Math.max(0, path.delay - SHIFT) : 0;
     const pitches = played.pitches(from - path.length - SHIFT, from + sound.length - soonest);
     return pitches.length === 0 ? sound : takeOut(sound, pitches);
@@ -294,14 +295,23 @@ export function createOwnVoice(
     path.solve();
   };
 
+  /** Nothing comes back, as it seems: what is heard is passed on at once, and an echo is looked for all the same. */
+  const isPassing = (): boolean => unheard >= HEADSET;
+
   const cancelHeld = (): void => {
     state = 'cancelling';
     gains = [];
     recent = [];
-    for (const frame of held.splice(0)) work(frame);
+    for (const frame of takeHeld()) work(frame);
   };
 
-  const patience = (): number => (unheard < HEADSET ? PATIENCE.waiting : PATIENCE.passing);
+  /** What is held back, from now on no more. */
+  const takeHeld = (): readonly Frame[] => {
+    const all = held.splice(0);
+    return isPassing() ? [] : all;
+  };
+
+  const patience = (): number => (isPassing() ? PATIENCE.passing : PATIENCE.waiting);
 
   /** True when the echo was found, or is where it was the last time: somebody may be speaking over it. */
   const find = (): boolean => {
@@ -320,20 +330,20 @@ export function createOwnVoice(
 
   const seek = (): void => {
     if (find()) {
-      unheard = 0;
       cancelHeld();
+      unheard = 0;
     } else if (held.length > patience()) {
+      for (const frame of takeHeld()) passOn(frame, 'clear');
       unheard += 1;
       state = 'unheard';
-      for (const frame of held.splice(0)) passOn(frame, 'clear');
-    } else nextTry = sounding + (unheard < HEADSET ? AGAIN.waiting : AGAIN.passing);
+    } else nextTry = sounding + (isPassing() ? AGAIN.passing : AGAIN.waiting);
   };
 
   /** The answer is over. */
   const settle = (): void => {
     // Too little of it tells no place: then it is where it was.
     if (state === 'seeking' && ((path.known && sounding < ENOUGH.known) || find())) cancelHeld();
-    for (const frame of held.splice(0)) passOn(frame, 'unknown');
+    for (const frame of takeHeld()) passOn(frame, 'unknown');
     release(0);
     state = 'silent';
   };
@@ -362,7 +372,7 @@ export function createOwnVoice(
     const from = frame.at - (path.known ? path.delay : 0);
     if (levelOf(played.samples(from, from + FRAME)) > SOUNDS_DB) sounding += 1;
     else if (sounding === 0 && presence.isVoice(loud(frame.heard))) tooSoon += 1;
-    if (unheard >= HEADSET) emit(frame.at, frame.heard);
+    if (isPassing()) passOn(frame, 'clear');
     // Somebody who speaks before the echo can be there does not wait for it to be found.
     if (path.known && tooSoon > 0 && presence.voices + tooSoon >= SPEAKS) cancelHeld();
     else if (sounding >= nextTry || held.length > patience()) seek();

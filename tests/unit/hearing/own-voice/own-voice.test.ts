@@ -160,6 +160,25 @@ describe('the tool’s own voice in the microphone', () => {
     expect(shares(own, 6_000, 7_000)).toMatchObject({ own: 0, unknown: 0 });
   });
 
+  it('hides nobody where it is too soft to be found: from its third answer on the operator is known for one at once', () => {
+    const random = noiseSource(9);
+    const heard = Float32Array.from({ length: 12 * SAMPLE_RATE }, () => 0.001 * random());
+    OPERATOR.forEach((sample, n) => (heard[msToSamples(9_000) + n] = (heard[msToSamples(9_000) + n] ?? 0) + sample));
+    const told: number[] = [];
+    let at = 0;
+    const own = createOwnVoice(
+      { sound: () => undefined, speaks: () => told.push(samplesToMs(at)), silent: () => undefined },
+      () => false,
+    );
+    for (; at < msToSamples(10_000); at += msToSamples(20)) {
+      if ([1_000, 4_500, 8_500].some((from) => msToSamples(from) === at))
+        own.plays({ samples: TOOL, rate: SAMPLE_RATE }, at);
+      own.push(heard.subarray(at, at + msToSamples(20)));
+    }
+    expect(told.map((ms) => ms - 9_000 <= 200)).toEqual([true]);
+    expect(shares(own, 9_030, 9_950).somebody).toBeGreaterThan(0.9);
+  });
+
   it('passes on every sample once, in order, whatever is held back', () => {
     const { passed, all, own, told } = scene({ gain: 0.5, delay: 60, operator: [2_200] });
     expect(all - passed).toBeLessThanOrEqual(msToSamples(20));
