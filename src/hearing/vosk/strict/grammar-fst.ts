@@ -14,14 +14,6 @@ const LEAVING = 0.5;
  */
 const OTHER_SPEECH = 2.25;
 
-/**
- * The most that a word of a callout costs for the others that might stand in its place, first and later on: "rig" goes on in ten ways, and was
- * other speech for them ("rig moved", one voice over a diesel 15 dB below: heard 0 of 10 times, now 7); "in drive" over what the tool said
- * in such a cab was lost in 5 of 30 checks, now in two. Other speech pays for no such choice. A callout of one word does: over a diesel
- * "repeat" and "correction" were heard in the tool's own "three" and "engine started".
- */
-const MOST = { first: 3.25, later: 1 } as const;
-
 /** What joins one needle's number to the other's; the end of the sentence counts with them. */
 const JOINING = new Set(['primary', 'secondary', 'and']);
 
@@ -70,9 +62,7 @@ export function grammarStates(
     const arcs = [...next].map(([word, to]) => {
       const number = numbered(word);
       const more = !inHundreds.has(at) && TEENS.has(word) ? ONE_OF_TEN : 0;
-      const isAlone = at === 0 && sentences[to]?.isFinal === true;
-      const cost = isAlone ? Math.log(next.size) : costOf(kindOf(word)) + more;
-      return { input: number, output: number, cost, to: first + to };
+      return { input: number, output: number, cost: costOf(kindOf(word)) + more, to: first + to };
     });
     if (!isFinal) return { arcs };
     const end = costOf('joining');
@@ -127,11 +117,11 @@ function costsOf(sentences: readonly AcceptorState[]): ((kind: Kind) => number)[
     for (const word of next.keys()) ways[kindOf(word)] += 1;
     const all = Math.log(next.size + (isFinal ? 1 : 0));
     // At the beginning anything may be said.
-    if (at === 0) return () => Math.min(all, MOST.first);
+    if (at === 0) return () => all;
     const before = ways.number > 0 ? LIKELY.due : undefined;
     const after = ways.number > 0 ? LIKELY.underWay : LIKELY.complete;
     const likely = afterNumber.has(at) ? after : before;
-    if (likely === undefined) return () => Math.min(all, MOST.later);
+    if (likely === undefined) return () => all;
     const kinds = ['number', 'joining', 'other'] as const;
     const whole = kinds.reduce((sum, kind) => sum + (ways[kind] > 0 ? likely[kind] : 0), 0);
     return (kind) => -Math.log(likely[kind] / whole / ways[kind]);
