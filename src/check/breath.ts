@@ -4,7 +4,7 @@ import { without } from '../units/without.ts';
 import { movedBy, says, speaksAgainst, type Cab, type Fact } from './cab.ts';
 import { conditionsOf, isSo } from './conditions.ts';
 import type { CalloutEvent, StartEvent } from './event.ts';
-import { cuesOf } from './needs.ts';
+import { cuesOf, needsOf } from './needs.ts';
 import type { Step } from './plan.ts';
 import type { CheckState } from './state.ts';
 
@@ -34,7 +34,19 @@ export function needlesFirst({ cab, start }: CheckState, step: Step, event: Call
 
 /** True for a cue that says what must be known before a hold or a window begins, and is not yet. */
 function makesKnown(cue: string, step: Step, start: StartEvent, cab: Cab): boolean {
-  if (step.kind !== 'hold' && step.kind !== 'build') return false;
+  return (step.kind === 'hold' || step.kind === 'build') && saysWhatMust(cue, step, start, cab);
+}
+
+/**
+ * True while a step still waits for a cue that says what must be known of the cab for something seen or felt to count: a tug before “in drive”
+ * is none, and is to be done again after it.
+ */
+export function isTooSoon({ cab, progress, start }: CheckState, step: Step): boolean {
+  if (step.kind !== 'observe') return false;
+  return needsOf(step, progress, start.rig).cues.some((cue) => saysWhatMust(cue, step, start, cab));
+}
+
+function saysWhatMust(cue: string, step: Step, start: StartEvent, cab: Cab): boolean {
   return conditionsOf(step, start).some(
     (condition) =>
       isOfCab(condition) &&

@@ -1,4 +1,4 @@
-import { needlesFirst, outcomeFirst } from './breath.ts';
+import { isTooSoon, needlesFirst, outcomeFirst } from './breath.ts';
 import { isAboutCab, isAdverse } from './cab.ts';
 import { calledAgain } from './called-again.ts';
 import { cueWords } from './cue-words.ts';
@@ -79,7 +79,9 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
   if (meaning.reading !== undefined) next = hearReading(next, { spoken: meaning.reading, event }, say);
   const after = hearCues(next, step, event);
   const cue = before.cue ?? after.cue;
-  if (meaning.reading === undefined && !meaning.cues.some((id) => cuesOf(step).includes(id))) {
+  const isLost =
+    cue === undefined && meaning.cues.some((id) => step.outcomes?.includes(id) === true) && isTooSoon(next, step);
+  if (isLost || (meaning.reading === undefined && !meaning.cues.some((id) => cuesOf(step).includes(id)))) {
     stillNeeded(state, say);
     return state;
   }
@@ -139,6 +141,7 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
   if (step.outcomes?.includes(cue) === true) {
     const { outcome } = progress;
     if (isHeldBy(outcome?.cue, cue)) return state;
+    if (!isAdverse(cue) && isTooSoon(state, step)) return state;
     if (outcome?.cue === cue && !isForgotten(state, step, at)) return state;
     // The moment of an event is the first time it is called, but what went wrong is never overheard.
     if (outcome !== undefined && outcome.cue !== cue && !isAdverse(cue)) return state;

@@ -187,12 +187,30 @@ describe('what is not known', () => {
     );
   });
 
-  it('leaves a hand valve test without a verdict while the parking brake holds the rig', () => {
+  it('takes no hand valve test while the parking brake holds the rig: it is to be done again', () => {
     const walk = new Walk(
       startOf({ plan: only('hand-valve-test', 'service-brake-test'), rig: TENDER_34, asking: 'assume' }),
     );
-    walk.knowing('engine-started', 'valve-popped').sayAll('hand-valve-held', 'straight-stop', 'check-complete');
-    expect(walk.verdict('hand-valve-test')).toBe('not judged');
+    walk.knowing('engine-started', 'valve-popped').sayAll('hand-valve-held', 'brakes-released');
+    expect(walk.verdict('hand-valve-test')).toBeUndefined();
+    walk.sayAll('hand-valve-held', 'straight-stop', 'check-complete');
+    expect(walk.verdict('hand-valve-test')).toBe('pass');
+  });
+
+  it('takes no tug before the rig is called in drive, tells what lacks, and lets it be done again', () => {
+    const walk = new Walk(startOf({ plan: only('tug-test') })).knowing('engine-started', 'parking-brake-set');
+    expect(walk.sayAll('chocks-stowed', 'belts-on', 'rig-held').last).toMatchObject([
+      { type: 'still-needed', cues: ['in-drive', 'rig-held', 'rig-moved'] },
+    ]);
+    expect(walk.say('in-drive').verdict('tug-test')).toBeUndefined();
+    expect(walk.say('rig-held').verdict('tug-test')).toBe('pass');
+  });
+
+  it('never passes over a rig that moved before it was called in drive', () => {
+    const walk = new Walk(startOf({ plan: only('tug-test') })).knowing('engine-started', 'parking-brake-set');
+    walk.sayAll('chocks-stowed', 'belts-on', 'rig-moved', 'in-drive');
+    expect(walk.verdict('tug-test')).not.toBe('pass');
+    expect(walk.verdict('tug-test')).toBeDefined();
   });
 
   it('is shown with every verdict: known by which callout, or assumed', () => {

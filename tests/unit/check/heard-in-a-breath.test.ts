@@ -322,8 +322,8 @@ describe('the screen', () => {
     });
     for (const key of ['latest', 'missingCircuit', 'hold', 'window', 'question', 'whose', 'fork', 'place', 'verdict'])
       expect(view(walk.state)).not.toHaveProperty(key);
-    const seen = view(walk.say('rig-held').state);
-    expect([seen.heard, seen.neededOutcomes]).toEqual([['rig-held'], []]);
+    const seen = view(walk.say('rig-moved').state);
+    expect([seen.heard, seen.neededOutcomes]).toEqual([['rig-moved'], []]);
     const fill = on('final-fill').knowing('engine-started').say('cut-out');
     expect(view(fill.state)).toMatchObject({ needed: ['fast-idle-off'], readingNeeded: true });
     const over = view(fill.sayAll(both(120), 'fast-idle-off').state);
