@@ -22,7 +22,10 @@ export interface Step {
   /** The caution that matters in this step, shown with it and spoken once. */
   readonly caution?: string;
   readonly test: TestId;
-  /** Cue ids that must be heard, in any sensible order, before (for `observe`: besides) what the kind needs. */
+  /**
+   * Cue ids that must be heard, in any sensible order, before what the kind needs; for `observe` besides it, but for those that its test rests
+   * on, which come before a good outcome.
+   */
   readonly cues: readonly string[];
   /** Cue ids that must come after the readings (for example `fast-idle-off`). */
   readonly cuesAfter?: readonly string[];
