@@ -81,7 +81,7 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
   const cue = before.cue ?? after.cue;
   const isLost =
     cue === undefined && meaning.cues.some((id) => step.outcomes?.includes(id) === true) && isTooSoon(next, step);
-  if (isLost || (meaning.reading === undefined && !meaning.cues.some((id) => cuesOf(step).includes(id)))) {
+  if (meaning.reading === undefined && (isLost || !meaning.cues.some((id) => cuesOf(step).includes(id)))) {
     stillNeeded(state, say);
     return state;
   }
