@@ -49,7 +49,7 @@ export function wordBriefly(answer: Answer, level: Brief): readonly string[] | u
     case 'contradicted':
       return [cueWords(answer.cue), '.', 'begin again', '.'];
     case 'repeat':
-      return [...piece(BECAUSE[answer.because]), ',', 'begin again', '.'];
+      return repeat(answer.step, answer.because);
     case 'unfit-start':
       return unfitStart(answer.condition);
     case 'left':
@@ -137,8 +137,16 @@ const BECAUSE: Readonly<Record<RepeatReason, Fragment>> = {
   paused: 'paused',
   contradicted: 'a condition did not hold',
   'needles-late': 'too late',
+  'outcome-early': 'too soon',
   'unfit-start': 'the hold cannot begin so',
 };
+
+function repeat(step: Step, because: RepeatReason): string[] {
+  const [outcome] = step.outcomes ?? [];
+  if (because === 'outcome-early' && outcome !== undefined)
+    return [cueWords(outcome), ',', ...piece(BECAUSE[because], ',', 'do it again', '.')];
+  return [...piece(BECAUSE[because]), ',', 'begin again', '.'];
+}
 
 /** What has to be, and to begin again; a condition of the cab is told in full, since it is one to be set right. */
 function unfitStart(condition: Condition): string[] | undefined {

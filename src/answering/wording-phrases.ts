@@ -97,6 +97,8 @@ const FRAGMENTS = [
   'device slept',
   'page closed',
   'too late',
+  'too soon',
+  'do it again',
   'too far apart',
   'say correction',
   'to take it back say correction',

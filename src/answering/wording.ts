@@ -164,6 +164,7 @@ const BECAUSE: Readonly<Record<RepeatReason, Fragment>> = {
   paused: 'the check was paused',
   contradicted: 'a condition did not hold',
   'needles-late': 'the needles came too late',
+  'outcome-early': 'too soon',
   'unfit-start': 'the hold cannot begin so',
 };
 
@@ -189,7 +190,10 @@ function unitWords(unit: PressureUnit): Fragment {
   return unit === 'psi' ? 'psi' : 'kilopascals';
 }
 
-function repeat(step: Step, because: RepeatReason): Fragment[] {
+function repeat(step: Step, because: RepeatReason): string[] {
+  const [outcome] = step.outcomes ?? [];
+  if (because === 'outcome-early' && outcome !== undefined)
+    return [cueWords(outcome), ...piece('was called', BECAUSE[because], '.', 'do it again', '.')];
   const what =
     step.kind === 'build'
       ? 'say both needles again from the lower pressure'

@@ -102,6 +102,8 @@ export type RepeatReason =
   | 'contradicted'
   /** The needles came too long after the moment they belong to. */
   | 'needles-late'
+  /** What was seen or felt was called before a cue that it rests on. */
+  | 'outcome-early'
   /** The hold began too low, or with needles too far apart. */
   | 'unfit-start';
 

@@ -4,9 +4,10 @@ import { without } from '../units/without.ts';
 import { movedBy, says, speaksAgainst, type Cab, type Fact } from './cab.ts';
 import { conditionsOf, isSo } from './conditions.ts';
 import type { CalloutEvent, StartEvent } from './event.ts';
-import { cuesOf, needsOf } from './needs.ts';
+import { cuesOf } from './needs.ts';
 import type { Step } from './plan.ts';
 import type { CheckState } from './state.ts';
+import { restsOn } from './too-soon.ts';
 
 /** The two halves of a breath that says one thing and then another: each is heard as a callout of its own, in the order spoken. */
 type Halves = readonly [CalloutEvent, CalloutEvent];
@@ -34,19 +35,7 @@ export function needlesFirst({ cab, start }: CheckState, step: Step, event: Call
 
 /** True for a cue that says what must be known before a hold or a window begins, and is not yet. */
 function makesKnown(cue: string, step: Step, start: StartEvent, cab: Cab): boolean {
-  return (step.kind === 'hold' || step.kind === 'build') && saysWhatMust(cue, step, start, cab);
-}
-
-/**
- * True while a step still waits for a cue that says what must be known of the cab for something seen or felt to count: a tug before “in drive”
- * is none, and is to be done again after it.
- */
-export function isTooSoon({ cab, progress, start }: CheckState, step: Step): boolean {
-  if (step.kind !== 'observe') return false;
-  return needsOf(step, progress, start.rig).cues.some((cue) => saysWhatMust(cue, step, start, cab));
-}
-
-function saysWhatMust(cue: string, step: Step, start: StartEvent, cab: Cab): boolean {
+  if (step.kind !== 'hold' && step.kind !== 'build') return false;
   return conditionsOf(step, start).some(
     (condition) =>
       isOfCab(condition) &&
@@ -57,20 +46,25 @@ function saysWhatMust(cue: string, step: Step, start: StartEvent, cab: Cab): boo
 }
 
 /**
- * A breath in which something is seen or felt, and then the cab is said to be otherwise than it was until then: "brakes released, rig held,
- * parking brake set". The outcome is that of the cab before. Undefined when the callout is not such.
+ * A breath in which something is seen or felt, and then the cab is said to be otherwise than it was until then, or what that rests on: "brakes
+ * released, rig held, parking brake set", "rig held, in drive". The outcome is that of the cab before. Undefined when the callout is not such.
  */
-export function outcomeFirst({ cab }: CheckState, step: Step, event: CalloutEvent): Halves | undefined {
+export function outcomeFirst(
+  { cab, progress, start }: CheckState,
+  step: Step,
+  event: CalloutEvent,
+): Halves | undefined {
   const { meaning } = event;
   const at = meaning?.cues.findIndex((cue) => step.outcomes?.includes(cue) === true) ?? -1;
   if (meaning === undefined || meaning.reading !== undefined || at < 0) return undefined;
   const before = movedBy(cab, meaning.cues.slice(0, at), event);
-  const later = meaning.cues.slice(at + 1).filter((cue) => isOtherwise(cue, before));
+  const resting = restsOn(step, start).filter((cue) => !progress.cues.includes(cue));
+  const later = meaning.cues.slice(at + 1).filter((cue) => resting.includes(cue) || isOtherwise(cue, before));
   if (later.length === 0) return undefined;
   const cues = meaning.cues.filter((cue, place) => place <= at || !later.includes(cue));
   return [
     { ...event, meaning: { ...meaning, cues } },
-    { ...event, meaning: { ...meaning, cues: later } },
+    { ...event, at: event.end, meaning: { ...meaning, cues: later } },
   ];
 }
 

@@ -15,7 +15,7 @@ export function dueNow(state: CheckState): Extract<Answer, { type: 'still-needed
   // The needles of a plain reading may be those of before what is done next.
   if (step.kind === 'reading' && reading && outcomes.length === 0) return due([], true);
   if (cues.length > 0) return due(cues, false);
-  if (outcomes.length > 0) return undefined;
+  if (outcomes.length > 0) return state.progress.repeatBecause === 'outcome-early' ? due(outcomes, false) : undefined;
   if (reading) return step.kind === 'build' ? undefined : due([], true);
   return cuesAfter.length > 0 ? due(cuesAfter, false) : undefined;
 }

@@ -27,6 +27,7 @@ import {
   type StepRecord,
 } from './state.ts';
 import { withAsked } from './taken.ts';
+import { isEarly, isTooSoon } from './too-soon.ts';
 
 /** The event under way and where answers to it go. */
 export interface Turn {
@@ -117,7 +118,7 @@ export function gained(
   const step = currentStep(state);
   if (step === undefined || state.index !== before.index || isAskedHere(state)) return state;
   const { rig } = state.start;
-  const progress = withoutStale(step, state, say);
+  const progress = withoutEarly(step, state, say) ?? withoutStale(step, state, say);
   const fresh = progress === state.progress ? state : changedState(state, { progress });
   const needs = needsOf(step, progress, rig);
   if (isComplete(needs)) return finishStep(fresh, step, say);
@@ -127,6 +128,8 @@ export function gained(
     say({ type: 'hold-started', seconds: step.holdSeconds ?? 0 });
   } else if (windowStart !== undefined && windowStart !== buildWindow(step, before.progress.readings).lower?.start) {
     say({ type: 'window-started' });
+  } else if (heard.cue !== undefined && step.outcomes?.includes(heard.cue) === true && isEarly(fresh, step)) {
+    say({ type: 'still-needed', step, cues: [...needs.cues, ...(step.outcomes ?? [])], reading: needs.reading });
   } else if (heard.reading && hold === undefined && windowStart === undefined && state.pending === undefined) {
     stillNeeded(fresh, say);
   } else if (heard.cue !== undefined) say({ type: 'noted', cue: heard.cue });
@@ -143,6 +146,13 @@ export function stillNeeded(state: CheckState, say: Say): void {
   if (step === undefined) return;
   const { cues, outcomes, reading, cuesAfter } = needsOf(step, state.progress, state.start.rig);
   say({ type: 'still-needed', step, cues: [...cues, ...outcomes, ...(reading ? [] : cuesAfter)], reading });
+}
+
+/** Drops what went well before what it rests on was called. Undefined where it did not. */
+function withoutEarly(step: Step, state: CheckState, say: Say): Progress | undefined {
+  if (!isTooSoon(state, step)) return undefined;
+  say({ type: 'repeat', step, because: 'outcome-early' });
+  return spoiledProgress(state.progress, 'outcome-early');
 }
 
 /** Drops the first reading when what it should have been taken after came too long after it. */
@@ -286,6 +296,11 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
       records = [...records, place];
       continue;
     }
+    const bad = adverseIn(state, step, index);
+    if (bad !== undefined) {
+      records = [...records, bad];
+      continue;
+    }
     const why = stopped ? 'the check was stopped' : index === state.index ? underWay : 'not finished';
     const record = isFitted(step, rig)
       ? leftOut(step, index, 'unfinished', why)
@@ -296,6 +311,16 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
     changedState(dropQuestion(state), { records, index: plan.steps.length, progress: NO_PROGRESS, stopped }),
     say,
   );
+}
+
+/** A step that was not finished, judged on what went wrong in it, whether or not it had begun. Undefined where nothing did. */
+function adverseIn(state: CheckState, step: Step, index: number): StepRecord | undefined {
+  const called = state.early?.findLast(({ cue }) => step.outcomes?.includes(cue) === true);
+  const early = called === undefined ? NO_PROGRESS : changedProgress(NO_PROGRESS, { outcome: called });
+  const progress = index === state.index ? state.progress : early;
+  if (!isAdverse(progress.outcome?.cue)) return undefined;
+  const result = judged(state, index, changedProgress(progress, { cab: progress.cab ?? state.cab }));
+  return result.verdict === 'fail' ? { index, id: step.id, outcome: 'judged', result, progress } : undefined;
 }
 
 /** What was said in a step that was not finished is told of all the same: it may be about the one before. */

@@ -1,4 +1,4 @@
-import { isTooSoon, needlesFirst, outcomeFirst } from './breath.ts';
+import { needlesFirst, outcomeFirst } from './breath.ts';
 import { isAboutCab, isAdverse } from './cab.ts';
 import { calledAgain } from './called-again.ts';
 import { cueWords } from './cue-words.ts';
@@ -79,9 +79,7 @@ function hearInStep(state: CheckState, step: Step, event: CalloutEvent, say: Say
   if (meaning.reading !== undefined) next = hearReading(next, { spoken: meaning.reading, event }, say);
   const after = hearCues(next, step, event);
   const cue = before.cue ?? after.cue;
-  const isLost =
-    cue === undefined && meaning.cues.some((id) => step.outcomes?.includes(id) === true) && isTooSoon(next, step);
-  if (meaning.reading === undefined && (isLost || !meaning.cues.some((id) => cuesOf(step).includes(id)))) {
+  if (meaning.reading === undefined && !meaning.cues.some((id) => cuesOf(step).includes(id))) {
     stillNeeded(state, say);
     return state;
   }
@@ -105,7 +103,7 @@ export function hearWhileAsking(state: CheckState, event: CalloutEvent, say: Say
   const step = currentStep(state);
   if (step === undefined || state.pending === undefined) return state;
   if (event.meaning !== undefined && isWalk(event.meaning)) return hearItems(state, event, say, 'bad alone');
-  const parts = needlesFirst(state, step, event);
+  const parts = needlesFirst(state, step, event) ?? outcomeFirst(state, step, event);
   if (parts !== undefined) {
     const [first, second] = parts;
     const next = hearWhileAsking(state, first, say);
@@ -141,7 +139,6 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
   if (step.outcomes?.includes(cue) === true) {
     const { outcome } = progress;
     if (isHeldBy(outcome?.cue, cue)) return state;
-    if (!isAdverse(cue) && isTooSoon(state, step)) return state;
     if (outcome?.cue === cue && !isForgotten(state, step, at)) return state;
     // The moment of an event is the first time it is called, but what went wrong is never overheard.
     if (outcome !== undefined && outcome.cue !== cue && !isAdverse(cue)) return state;

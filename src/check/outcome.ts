@@ -128,11 +128,11 @@ function correctedIn(state: CheckState, record: StepRecord, cue: string, event: 
   return next;
 }
 
-/** The step under way again, with this progress; what was judged after it is gone. */
+/** The step under way again, with this progress; what was judged after it is gone. What was seen or felt in it stays that of the cab as it was then. */
 function reopen(state: CheckState, { index }: StepRecord, progress: Progress): CheckState {
   return changedState(state, {
     index,
-    progress: without(progress, 'cab'),
+    progress: progress.outcome === undefined ? without(progress, 'cab') : progress,
     records: state.records.filter((each) => each.index < index),
   });
 }

@@ -23,8 +23,8 @@ export interface Step {
   readonly caution?: string;
   readonly test: TestId;
   /**
-   * Cue ids that must be heard, in any sensible order, before what the kind needs; for `observe` besides it, but for those that its test rests
-   * on, which come before a good outcome.
+   * Cue ids that must be heard, in any sensible order, before what the kind needs; for `observe` besides it, but for those that a condition of
+   * its test rests on: a good outcome counts only after them.
    */
   readonly cues: readonly string[];
   /** Cue ids that must come after the readings (for example `fast-idle-off`). */

@@ -18,6 +18,7 @@ const REPEATED: Readonly<Record<RepeatReason, string>> = {
   paused: 'the check was paused',
   contradicted: 'a condition did not hold',
   'needles-late': 'the needles came too long after the moment they belong to',
+  'outcome-early': 'what was seen or felt was called before what it rests on',
   'unfit-start': 'the hold could not begin with those needles',
 };
 
@@ -45,7 +46,8 @@ export function unfinishedBecause(state: CheckState): string {
   const isTimed = step?.kind === 'hold' || step?.kind === 'build';
   if (isTimed && missing.length === 0 && progress.latest !== undefined)
     return 'not finished: the needles were called before what they have to be read under';
-  return missing.length > 0 && (progress.cues.length > 0 || progress.latest !== undefined)
+  return missing.length > 0 &&
+    (progress.cues.length > 0 || progress.outcome !== undefined || progress.latest !== undefined)
     ? `not finished: ${missing.map((cue) => `“${cueWords(cue)}”`).join(', ')} not called`
     : 'not finished';
 }

@@ -143,6 +143,9 @@ describe('what is said in short', () => {
     const condition = { part: 'engine', is: 'off', known: 'must', source } as const;
     const answers: readonly Answer[] = [
       ...reasons.map((because): Answer => ({ type: 'repeat', step, because })),
+      ...steps
+        .filter(({ kind }) => kind === 'observe')
+        .map((each): Answer => ({ type: 'repeat', step: each, because: 'outcome-early' })),
       ...CAB_CUES.map((cue): Answer => ({ type: 'contradicted', step, cue, condition })),
       { type: 'unfit-start', step, condition: { lowestStart: { value: 85, unit: 'psi' }, source } },
       { type: 'unfit-start', step, condition: { circuitsApart: { value: 25, unit: 'psi' }, source } },

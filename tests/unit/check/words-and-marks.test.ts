@@ -20,6 +20,7 @@ describe('why a step has no verdict', () => {
     ['paused', 'the check was paused'],
     ['contradicted', 'a condition did not hold'],
     ['needles-late', 'the needles came too long after the moment they belong to'],
+    ['outcome-early', 'what was seen or felt was called before what it rests on'],
     ['unfit-start', 'the hold could not begin with those needles'],
   ] satisfies [RepeatReason, string][])('%s', (because, words) => {
     const progress = { ...blank.progress, repeatBecause: because };
