@@ -23,8 +23,9 @@ export function needlesFirst({ cab, start }: CheckState, step: Step, event: Call
   const own = cuesOf(step);
   const { cues, before } = meaning;
   const known = movedBy(cab, cues.slice(0, before), event);
+  const isTimed = step.kind === 'hold' || step.kind === 'build';
   const from = cues.findIndex(
-    (cue, place) => place >= before && (!own.includes(cue) || makesKnown(cue, step, start, known)),
+    (cue, place) => place >= before && (!own.includes(cue) || (isTimed && makesKnown(cue, step, start, known))),
   );
   if (from < 0) return undefined;
   return [
@@ -33,9 +34,8 @@ export function needlesFirst({ cab, start }: CheckState, step: Step, event: Call
   ];
 }
 
-/** True for a cue that says what must be known before a hold or a window begins, and is not yet. */
+/** True for a cue that says what must be known for the step to count, and is not yet. */
 function makesKnown(cue: string, step: Step, start: StartEvent, cab: Cab): boolean {
-  if (step.kind !== 'hold' && step.kind !== 'build') return false;
   return conditionsOf(step, start).some(
     (condition) =>
       isOfCab(condition) &&
@@ -55,16 +55,27 @@ export function outcomeFirst(
   event: CalloutEvent,
 ): Halves | undefined {
   const { meaning } = event;
-  const at = meaning?.cues.findIndex((cue) => step.outcomes?.includes(cue) === true) ?? -1;
-  if (meaning === undefined || meaning.reading !== undefined || at < 0) return undefined;
+  const at = meaning?.cues.findLastIndex((cue) => step.outcomes?.includes(cue) === true) ?? -1;
+  if (meaning === undefined || at < 0) return undefined;
   const before = movedBy(cab, meaning.cues.slice(0, at), event);
   const resting = restsOn(step, start).filter((cue) => !progress.cues.includes(cue));
-  const later = meaning.cues.slice(at + 1).filter((cue) => resting.includes(cue) || isOtherwise(cue, before));
-  if (later.length === 0) return undefined;
-  const cues = meaning.cues.filter((cue, place) => place <= at || !later.includes(cue));
+  const isLater = (cue: string): boolean =>
+    resting.includes(cue) || makesKnown(cue, step, start, before) || isOtherwise(cue, before);
+  const from = meaning.cues.findIndex((cue, place) => place > at && isLater(cue));
+  if (from < 0) return undefined;
+  // Needles after those words are called under them.
+  const areLater = meaning.before !== undefined && meaning.before > from;
+  const plain = without(meaning, 'reading', 'before');
   return [
-    { ...event, meaning: { ...meaning, cues } },
-    { ...event, at: event.end, meaning: { ...meaning, cues: later } },
+    { ...event, meaning: { ...(areLater ? plain : meaning), cues: meaning.cues.slice(0, from) } },
+    {
+      ...event,
+      at: event.end,
+      meaning: {
+        ...(areLater ? { ...meaning, before: meaning.before - from } : plain),
+        cues: meaning.cues.slice(from),
+      },
+    },
   ];
 }
 

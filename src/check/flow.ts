@@ -1,10 +1,12 @@
 import { changed } from '../units/changed.ts';
 import { withoutStop } from '../units/without-stop.ts';
+import { without } from '../units/without.ts';
 import { judgeCheck } from '../judging/judge.ts';
 import type { CheckVerdict, StepResult } from '../judging/result.ts';
 import { goesOnAfterFail, leftOutAfterFail } from './after-fail.ts';
 import type { Answer } from './answer.ts';
 import { buildWindow } from './build-window.ts';
+import { cueWords } from './cue-words.ts';
 import { isAdverse } from './cab.ts';
 import type { ItemPlace } from '../items/item.ts';
 import { leftIn } from '../items/said.ts';
@@ -150,9 +152,9 @@ export function stillNeeded(state: CheckState, say: Say): void {
 
 /** Drops what went well before what it rests on was called. Undefined where it did not. */
 function withoutEarly(step: Step, state: CheckState, say: Say): Progress | undefined {
-  if (!isTooSoon(state, step)) return undefined;
+  if (!isTooSoon(state)) return undefined;
   say({ type: 'repeat', step, because: 'outcome-early' });
-  return spoiledProgress(state.progress, 'outcome-early');
+  return changed(without(state.progress, 'outcome', 'cab'), { repeatBecause: 'outcome-early' });
 }
 
 /** Drops the first reading when what it should have been taken after came too long after it. */
@@ -185,6 +187,11 @@ export function skipStep(state: CheckState, reason: string, say: Say): CheckStat
   say({ type: 'skipped', step, reason });
   const place = placeOf(step);
   if (place !== undefined) return skipPlace(state, step, place, reason, say);
+  const wrong = wrongIn(state);
+  if (wrong !== undefined) {
+    say({ type: 'verdict', step, result: wrong.result });
+    return beginStep(changedState(dropQuestion(state), { records: [...state.records, wrong] }), state.index + 1, say);
+  }
   const { spoiled, repeatBecause } = state.progress;
   const progress = spoiled === undefined ? changed(NO_PROGRESS, { repeatBecause }) : changed(NO_PROGRESS, { spoiled });
   const record = changed(leftOut(step, state.index, 'skipped', `skipped, ${reason}`), { progress });
@@ -226,14 +233,13 @@ export function goBack(state: CheckState, say: Say): CheckState {
   const gone = index === state.index ? state.progress : undone.find((record) => record.index === index)?.progress;
   const asked = unanswered(state);
   const left = changedState(dropQuestion(asked), { records, clock, undone: [...(asked.undone ?? []), ...undone] });
-  const failedBefore = (
-    index === state.index ? state.progress : state.records.find((record) => record.index === index)?.progress
-  )?.failedBefore;
+  const { failedBefore, corrected } =
+    (index === state.index ? state.progress : state.records.find((record) => record.index === index)?.progress) ??
+    NO_PROGRESS;
   const again = beginStep(left, index, say);
-  const begun =
-    failedBefore === undefined
-      ? again
-      : changedState(again, { progress: changedProgress(again.progress, { failedBefore }) });
+  const begun = changedState(again, {
+    progress: changedProgress(again.progress, changed({}, { failedBefore, corrected })),
+  });
   // What went wrong is not taken back by going back.
   if (gone?.outcome === undefined || !isAdverse(gone.outcome.cue)) return begun;
   return changedState(begun, { progress: { ...begun.progress, outcome: gone.outcome } });
@@ -296,7 +302,7 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
       records = [...records, place];
       continue;
     }
-    const bad = adverseIn(state, step, index);
+    const bad = index === state.index ? wrongIn(state) : undefined;
     if (bad !== undefined) {
       records = [...records, bad];
       continue;
@@ -305,7 +311,7 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
     const record = isFitted(step, rig)
       ? leftOut(step, index, 'unfinished', why)
       : leftOut(step, index, 'passed-over', 'The rig does not have it.');
-    records = [...records, index === state.index ? withSaid(record, state.progress) : record];
+    records = [...records, index === state.index ? withSaid(record, state.progress) : withCalled(record, step, state)];
   }
   return finish(
     changedState(dropQuestion(state), { records, index: plan.steps.length, progress: NO_PROGRESS, stopped }),
@@ -313,12 +319,11 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
   );
 }
 
-/** A step that was not finished, judged on what went wrong in it, whether or not it had begun. Undefined where nothing did. */
-function adverseIn(state: CheckState, step: Step, index: number): StepRecord | undefined {
-  const called = state.early?.findLast(({ cue }) => step.outcomes?.includes(cue) === true);
-  const early = called === undefined ? NO_PROGRESS : changedProgress(NO_PROGRESS, { outcome: called });
-  const progress = index === state.index ? state.progress : early;
-  if (!isAdverse(progress.outcome?.cue)) return undefined;
+/** The step under way judged on what went wrong in it, however it is left. Undefined where nothing did. */
+export function wrongIn(state: CheckState): StepRecord | undefined {
+  const { index, progress } = state;
+  const step = currentStep(state);
+  if (step === undefined || !isAdverse(progress.outcome?.cue)) return undefined;
   const result = judged(state, index, changedProgress(progress, { cab: progress.cab ?? state.cab }));
   return result.verdict === 'fail' ? { index, id: step.id, outcome: 'judged', result, progress } : undefined;
 }
@@ -327,6 +332,16 @@ function adverseIn(state: CheckState, step: Step, index: number): StepRecord | u
 function withSaid(record: StepRecord, { strays = [], told = [] }: Progress): StepRecord {
   const flags = [...(record.result.flags ?? []), ...strays, ...told];
   return flags.length === 0 ? record : changed(record, { result: changed(record.result, { flags }) });
+}
+
+/** The record of a step that was never begun, with what was called of it before: nobody said it in its place, and nobody took it back. */
+function withCalled(record: StepRecord, { outcomes }: Step, { early = [] }: CheckState): StepRecord {
+  const called = early
+    .filter(({ cue }) => outcomes?.includes(cue) === true)
+    .map(({ cue }) => `“${cueWords(cue)}” was called`);
+  return record.outcome === 'passed-over' || called.length === 0
+    ? record
+    : changed(record, { result: changed(record.result, { flags: called }) });
 }
 
 /** The verdict of the whole check on these steps. */

@@ -16,6 +16,7 @@ import { ask, hearReading, markLast } from './readings.ts';
 import { withStrayMoment } from './strays.ts';
 import { answerByReading, correct, isRestated, restatesOther, tellRecanted } from './restate.ts';
 import { changedProgress, changedState, withTold, type CheckState, type Pending } from './state.ts';
+import { isEarly, isTooSoon, restsOn } from './too-soon.ts';
 import { askWhose, strangeCue } from './whose.ts';
 
 /** Cues and needles of one callout, in the step under way; whose words they were is asked first where the operator had no cause for them. */
@@ -139,15 +140,25 @@ function hearCue(state: CheckState, step: Step, cue: string, event: CalloutEvent
   if (step.outcomes?.includes(cue) === true) {
     const { outcome } = progress;
     if (isHeldBy(outcome?.cue, cue)) return state;
-    if (outcome?.cue === cue && !isForgotten(state, step, at)) return state;
+    const isGone = isForgotten(state, step, at);
+    const isAnew = isGone || (at > (outcome?.at ?? at) && (isEarly(state, step) || isTooSoon(state)));
+    if (outcome?.cue === cue && !isAnew) return state;
     // The moment of an event is the first time it is called, but what went wrong is never overheard.
     if (outcome !== undefined && outcome.cue !== cue && !isAdverse(cue)) return state;
-    return withClock(withOutcome(withEarlier(state, cue, at), cue, event), step, cue, at);
+    return withClock(withOutcome(isGone ? withEarlier(state, cue, at) : state, cue, event), step, cue, at);
   }
   if (progress.cues.includes(cue)) return state;
   if (step.cues.includes(cue)) {
     return withClock(
-      changedState(state, { progress: changedProgress(progress, { cues: [...progress.cues, cue], cueAt: at }) }),
+      changedState(state, {
+        progress: changedProgress(progress, {
+          cues: [...progress.cues, cue],
+          cueAt: at,
+          restsSince: restsOn(step, state.start).includes(cue)
+            ? Math.max(at, progress.restsSince ?? at)
+            : progress.restsSince,
+        }),
+      }),
       step,
       cue,
       at,

@@ -4,7 +4,7 @@ import { conditionsOf, contradictionIn } from './conditions.ts';
 import { isOfCab } from '../judging/condition.ts';
 import type { Ms } from '../units/time.ts';
 import { cuesIn, type CalloutEvent, type ResumedEvent } from './event.ts';
-import { beginStep, isAskedHere, leftOut, stillNeeded, type Say } from './flow.ts';
+import { beginStep, isAskedHere, leftOut, stillNeeded, wrongIn, type Say } from './flow.ts';
 import { runningHold } from './hold.ts';
 import { buildWindow } from './build-window.ts';
 import { currentStep, cuesOf, isFitted, readingsComplete } from './needs.ts';
@@ -136,6 +136,15 @@ export function leaveStep(state: CheckState, step: Step, event: CalloutEvent, sa
       ? undefined
       : { condition: found.condition, by: { heard: event.heard, at: event.at } });
   const known = spoiled === undefined ? state.progress : spoiledProgress(state.progress, 'contradicted', spoiled);
+  const wrong = wrongIn(state);
+  if (wrong !== undefined) {
+    say({ type: 'verdict', step, result: wrong.result });
+    return beginStep(
+      changedState(state, { restating: undefined, records: [...state.records, wrong] }),
+      state.index + 1,
+      say,
+    );
+  }
   say({ type: 'left', step });
   const record = leftOut(step, state.index, 'unfinished', unfinishedBecause(changedState(state, { progress: known })));
   const records = [...state.records, changed(record, { progress: state.progress })];

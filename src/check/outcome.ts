@@ -3,8 +3,10 @@ import type { Ms } from '../units/time.ts';
 import { without } from '../units/without.ts';
 import { isAdverse, movedBy, takenBack } from './cab.ts';
 import { takenBefore } from './callouts.ts';
+import { withDenials } from './denied.ts';
 import { cuesIn, type CalloutEvent } from './event.ts';
 import { dropQuestion, gained, isAskedHere, stillNeeded, type Say } from './flow.ts';
+import { heedCab } from './heed.ts';
 import { judged } from './judged.ts';
 import { cuesOf, currentStep } from './needs.ts';
 import type { Step } from './plan.ts';
@@ -20,8 +22,13 @@ export const CORRECTION_MS: Ms = 60_000;
 export function withOutcome(state: CheckState, cue: string, event: CalloutEvent): CheckState {
   return changedState(state, {
     cab: movedBy(state.cab, [cue], event),
-    progress: changedProgress(state.progress, { outcome: { cue, at: event.at }, cab: state.cab }),
+    progress: changedProgress(withoutDropped(state.progress), { outcome: { cue, at: event.at }, cab: state.cab }),
   });
+}
+
+/** What was called too soon is called anew. */
+function withoutDropped(progress: Progress): Progress {
+  return progress.repeatBecause === 'outcome-early' ? without(progress, 'repeatBecause') : progress;
 }
 
 /**
@@ -72,11 +79,29 @@ export function hasAdverse(state: CheckState, cues: readonly string[]): boolean 
 }
 
 function isBegun({ progress }: CheckState): boolean {
-  return progress.cues.length > 0 || progress.outcome !== undefined;
+  return progress.cues.length > 0 || progress.outcome !== undefined || progress.repeatBecause !== undefined;
 }
 
-/** "Correction, rig held": what was seen or felt is replaced, in this step or in the last one that it belongs to. */
+/**
+ * "Correction, rig held": what was seen or felt is replaced, in this step or in the last one that it belongs to. What is said of the cab beside it
+ * is heeded, in the order spoken.
+ */
 export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+  const cues = cuesIn(event);
+  const place = cues.findIndex((cue) => isOutcome(state, cue));
+  const before = heeded(state, event, cues.slice(0, Math.max(0, place)), say);
+  const seen = place < 0 ? event : { ...event, meaning: { ...event.meaning, cues: cues.slice(place, place + 1) } };
+  return heeded(replaceOutcome(before, seen, say), { ...event, at: event.end }, cues.slice(place + 1), say);
+}
+
+function heeded(state: CheckState, event: CalloutEvent, cues: readonly string[], say: Say): CheckState {
+  const step = currentStep(state);
+  if (step === undefined || cues.length === 0) return state;
+  const words = { ...event, meaning: { cues } };
+  return heedCab(withDenials(state, words, say), step, words, say);
+}
+
+function replaceOutcome(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const step = currentStep(state);
   const settled = changedState(state, { restating: undefined });
   for (const cue of cuesIn(event)) {

@@ -66,6 +66,8 @@ export interface Progress {
   readonly spoiled?: Spoiled | undefined;
   /** When the last cue was heard that the step waited for before its readings. */
   readonly cueAt?: Ms | undefined;
+  /** Onset of the last cue that what is seen or felt in the step rests on; see `too-soon.ts`. */
+  readonly restsSince?: Ms | undefined;
   /** One circuit of a reading whose other circuit has not been called yet. `asked`: the operator was told so. */
   readonly half?: { readonly reading: CalledReading; readonly asked: boolean } | undefined;
   /** The last needles called in this step, taken or not. */
@@ -260,6 +262,7 @@ export function changedProgress(progress: Progress, change: Partial<Progress>): 
     cab: progress.cab,
     spoiled: progress.spoiled,
     cueAt: progress.cueAt,
+    restsSince: progress.restsSince,
     half: progress.half,
     latest: progress.latest,
     announced: progress.announced,

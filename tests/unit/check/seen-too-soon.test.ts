@@ -90,18 +90,107 @@ describe('what went well before something that it rests on', () => {
       const random = randomFrom(seed);
       const walk = tug();
       const said: string[] = [];
+      let [held, rested] = [-1, -1];
       while (said.length < 14 && walk.verdict('tug-test') === undefined) {
         const word = words[Math.floor(random() * words.length)] ?? '';
+        const isOwed = ['chocks-stowed', 'in-drive'].includes(word) && !walk.state.progress.cues.includes(word);
+        if (word === 'rig-held') held = said.length;
+        if (isOwed) rested = said.length;
         said.push(word);
         walk.say(word);
       }
       if (walk.verdict('tug-test') !== 'pass') continue;
       passes.push(said);
-      const held = said.lastIndexOf('rig-held');
-      if (['chocks-stowed', 'in-drive'].some((cue) => said.lastIndexOf(cue) > held)) early.push(said);
+      if (held < rested) early.push(said);
     }
     expect(early).toEqual([]);
     expect(passes.length).toBeGreaterThan(50);
+  });
+
+  it('counts where what it rests on is merely said again', () => {
+    for (const after of ['in-drive', 'belts-on in-drive'])
+      expect(tug().sayAll('chocks-stowed', 'in-drive', 'rig-held', after, 'belts-on').verdict('tug-test')).toBe('pass');
+  });
+
+  it('is called anew in the breath that says what lacked', () => {
+    for (const breath of ['in-drive rig-held', 'rig-held in-drive rig-held']) {
+      const walk = tug().sayAll('chocks-stowed', 'belts-on', 'rig-held', breath);
+      expect(walk.state.records[0]?.result).toMatchObject({ verdict: 'pass' });
+      expect(walk.state.records[0]?.result.flags).toBeUndefined();
+      const recorded = tug({ asking: 'assume' }).sayAll('chocks-stowed', 'belts-on', 'rig-held', breath);
+      expect(recorded.verdict('tug-test')).toBe('pass');
+    }
+  });
+
+  it('takes nothing along that speaks against the step when it is dropped', () => {
+    const with40 = tug().sayAll('chocks-stowed', 'belts-on', needles(40, 40), 'rig-held', 'in-drive', 'rig-held');
+    expect(with40.verdict('tug-test')).toBe('marginal');
+    const moved = tug().sayAll('chocks-stowed', 'belts-on', 'rig-moved', corrected('rig-held'), 'in-drive', 'rig-held');
+    expect(moved.state.records[0]?.result.flags?.join()).toMatch('rig moved');
+    const neutral = tug().sayAll(
+      'chocks-stowed',
+      'in-drive',
+      'rig-held',
+      'not-in-drive',
+      'in-drive',
+      'rig-held',
+      'belts-on',
+    );
+    expect(neutral.verdict('tug-test')).toBe('marginal');
+  });
+
+  it('leaves what is seen after it to be judged, and forgets that it was dropped', () => {
+    const walk = tug().sayAll('chocks-stowed', 'rig-held', 'in-drive', 'rig-moved', 'brakes-released', 'belts-on');
+    expect(walk.verdict('tug-test')).toBe('fail');
+    expect(
+      tug().sayAll('chocks-stowed', 'rig-held', 'in-drive', 'rig-held').state.progress.repeatBecause,
+    ).toBeUndefined();
+  });
+});
+
+describe('what is said of the cab in the same breath, after what was seen', () => {
+  const spoken = (cues: string, before: number): Meaning => ({
+    cues: cues.split(' '),
+    reading: needles(124, 123),
+    before,
+  });
+
+  it('comes after it with needles too', () => {
+    for (const breath of [
+      spoken('rig-held in-drive', 2),
+      spoken('rig-held in-drive', 1),
+      spoken('rig-held in-drive', 0),
+    ])
+      expect(tug().sayAll('chocks-stowed', 'belts-on', breath).verdict('tug-test')).toBeUndefined();
+  });
+
+  it('makes nothing known that had to be before', () => {
+    const unset = new Walk(startOf({ plan: ROLLING })).knowing('engine-started');
+    unset.sayAll('chocks-stowed', 'belts-on', 'in-drive', 'rig-held parking-brake-set');
+    expect(unset.verdict('tug-test')).toBe('not judged');
+    const off = new Walk(startOf({ plan: only('service-brake-test') }));
+    expect(off.sayAll('straight-stop engine-started', 'check-complete').verdict('service-brake-test')).toBe(
+      'not judged',
+    );
+    const fill = new Walk(startOf({ plan: only('governor-cut-out', 'tug-test') }));
+    expect(fill.sayAll('cut-out engine-started', needles(120, 119)).verdict('governor-cut-out')).toBe('not judged');
+    const all = new Walk(startOf({ plan: only('governor-cut-out', 'tug-test') }));
+    expect(all.say(spoken('cut-out engine-started', 2)).verdict('governor-cut-out')).toBe('not judged');
+  });
+
+  it('is heeded in a correction as well', () => {
+    const set = tug().sayAll('chocks-stowed', 'in-drive', 'rig-held', corrected('chocks-set', 'rig-held'), 'belts-on');
+    expect(set.verdict('tug-test')).not.toBe('pass');
+    const neutral = tug().sayAll(
+      'chocks-stowed',
+      'in-drive',
+      'rig-held',
+      corrected('rig-held', 'not-in-drive'),
+      'belts-on',
+    );
+    expect(neutral.verdict('tug-test')).not.toBe('pass');
+    const released = tug().sayAll(...TUG.slice(0, 3), 'rig-held', corrected('rig-held', 'brakes-released'));
+    expect(released.state.cab['parking brake']?.is).toBe('released');
   });
 });
 
@@ -140,10 +229,30 @@ describe('a hand valve test that was called too soon', () => {
 });
 
 describe('what went wrong in a step that was never finished', () => {
-  it('fails it when the check is stopped, begun or not', () => {
-    const begun = tug().sayAll('chocks-stowed', 'rig-moved', 'stop-check', 'yes');
-    expect([begun.verdict('tug-test'), begun.state.verdict]).toEqual(['fail', 'fail']);
-    const ahead = handValve().sayAll('pulled-left', 'stop-check', 'yes');
-    expect([ahead.verdict('service-brake-test'), ahead.state.verdict]).toEqual(['fail', 'fail']);
+  it('fails it when the check is stopped, the step skipped or left', () => {
+    const stopped = tug().sayAll('chocks-stowed', 'rig-moved', 'stop-check', 'yes');
+    expect([stopped.verdict('tug-test'), stopped.state.verdict]).toEqual(['fail', 'fail']);
+    const recorded = tug({ asking: 'assume' }).sayAll('chocks-stowed', 'in-drive', 'rig-moved', 'brakes-released');
+    expect(recorded.verdict('tug-test')).toBe('fail');
+    const skipped = tug().sayAll('chocks-stowed', 'rig-moved', 'skip', { cues: [], note: 'no room' } as Meaning);
+    expect(skipped.state.records.map(({ result }) => result.verdict)).not.toContain('pass');
+  });
+
+  it('fails no step that was never begun, and is told of', () => {
+    const walk = handValve().sayAll('pulled-left', 'stop-check', 'yes');
+    expect([walk.verdict('service-brake-test'), walk.state.verdict]).toEqual(['not judged', 'incomplete']);
+    expect(walk.state.records.at(-1)?.result.flags).toEqual(['“pulled left” was called']);
+    const none = new Walk(startOf({ plan: only('governor-cut-out', 'tug-test', 'hand-valve-test') }));
+    none.sayAll('rig-moved', 'stop-check', 'yes');
+    expect(none.state.records.map(({ id, result }) => [id, result.verdict, result.flags?.length])).toEqual([
+      ['governor-cut-out', 'not judged', undefined],
+      ['tug-test', 'not judged', 1],
+      ['hand-valve-test', 'not judged', undefined],
+    ]);
+  });
+
+  it('is told of after going back, though it was corrected', () => {
+    const walk = tug().sayAll('chocks-stowed', 'in-drive', 'rig-moved', corrected('rig-held'), 'go-back', ...TUG);
+    expect(walk.state.records[0]?.result.flags?.join()).toMatch('rig moved');
   });
 });
