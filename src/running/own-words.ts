@@ -10,8 +10,8 @@ const SOME = 0.2;
 /**
  * Whose words these are. `parts` is what the sound tells of the time they took, as parts that make 1; undefined for sound in which the tool
  * is not heard. `said` are the texts that the tool spoke then, and `before` in the seconds before. Where it may be in the sound, words that
- * repeat them are its own, and others are not clear. Where nothing was made out, a voice neither, words of which half repeat what it said then
- * are not clear.
+ * repeat them are its own, and others are not clear. Nor are those in which no voice was made out: an echo too soft to be found may still be
+ * heard, “paused” as “pause”.
  */
 export function whoSaid(
   words: string,
@@ -25,7 +25,7 @@ export function whoSaid(
   const repeated = (texts: readonly string[]): number =>
     Math.max(0, ...texts.map((text) => inOrder(heard, inWords(text)))) / heard.length;
   const isVoice = parts.operator + parts.somebody >= MOST;
-  if (parts.unknown < SOME) return !isVoice && repeated(said) >= MOST ? 'unclear' : 'operator';
+  if (parts.unknown < SOME) return !isVoice && said.length > 0 ? 'unclear' : 'operator';
   const all = repeated([...said, ...before]);
   if (isVoice && all === 0) return 'operator';
   return all === 1 ? 'own' : 'unclear';

@@ -37,12 +37,13 @@ describe('words that are heard while the tool speaks', () => {
     expect(whoSaid('engine started', { ...NONE, own: 0.5, operator: 0.5 }, ['Needed: settled.'])).toBe('operator');
   });
 
-  it('where nothing but noise was made out, are the operator’s unless they repeat what the tool was saying: then nobody knows', () => {
+  it('where nothing but noise was made out, may be an echo too soft to be found: nobody knows', () => {
     const clear = { ...NONE, clear: 1 };
     const said = ['The brakes are released now: wheels chocked, level ground.'];
     expect(whoSaid('brakes released', clear, said)).toBe('unclear');
     expect(whoSaid('foot brakes are released', clear, said)).toBe('unclear');
-    expect(whoSaid('engine started', clear, said)).toBe('operator');
+    expect(whoSaid('pause', clear, ['Paused. Say resume to go on.'])).toBe('unclear');
+    expect(whoSaid('pause', { ...NONE, somebody: 0.6, clear: 0.4 }, ['Paused. Say resume to go on.'])).toBe('operator');
     expect(whoSaid('brakes released', clear, [])).toBe('operator');
   });
 });
