@@ -59,8 +59,9 @@ export function outcomeFirst(
   if (meaning === undefined || at < 0) return undefined;
   const before = movedBy(cab, meaning.cues.slice(0, at), event);
   const resting = restsOn(step, start).filter((cue) => !progress.cues.includes(cue));
+  const after = movedBy(before, meaning.cues.slice(at, at + 1), event);
   const isLater = (cue: string): boolean =>
-    resting.includes(cue) || makesKnown(cue, step, start, before) || isOtherwise(cue, before);
+    resting.includes(cue) || makesKnown(cue, step, start, before) || isOtherwise(cue, after);
   const from = meaning.cues.findIndex((cue, place) => place > at && isLater(cue));
   if (from < 0) return undefined;
   // Needles after those words are called under them.

@@ -192,10 +192,17 @@ export function skipStep(state: CheckState, reason: string, say: Say): CheckStat
     say({ type: 'verdict', step, result: wrong.result });
     return beginStep(changedState(dropQuestion(state), { records: [...state.records, wrong] }), state.index + 1, say);
   }
-  const { spoiled, repeatBecause } = state.progress;
-  const progress = spoiled === undefined ? changed(NO_PROGRESS, { repeatBecause }) : changed(NO_PROGRESS, { spoiled });
-  const record = changed(leftOut(step, state.index, 'skipped', `skipped, ${reason}`), { progress });
-  return beginStep(changedState(dropQuestion(state), { records: [...state.records, record] }), state.index + 1, say);
+  const { spoiled, repeatBecause, corrected, failedBefore } = state.progress;
+  const outcome = isAdverse(state.progress.outcome?.cue) ? state.progress.outcome : undefined;
+  const why = spoiled === undefined ? { repeatBecause } : { spoiled };
+  const skipped = withCalled(
+    leftOut(step, state.index, 'skipped', `skipped, ${reason}`),
+    outcome === undefined ? [] : [outcome.cue],
+  );
+  // Going back to it finds what went wrong in it.
+  const record = { ...skipped, progress: changed(NO_PROGRESS, { ...why, corrected, failedBefore, outcome }) };
+  const left = dropQuestion(unanswered(state));
+  return beginStep(changedState(left, { records: [...left.records, record] }), state.index + 1, say);
 }
 
 /** The items of the place that have no answer are skipped for the reason; what was said of the others stands. */
@@ -230,13 +237,13 @@ export function goBack(state: CheckState, say: Say): CheckState {
   if (target.startsClock !== undefined) delete clock.start;
   if (target.stopsClock !== undefined) delete clock.end;
   const undone = state.records.filter((record) => record.index >= index && record.result.verdict === 'fail');
-  const gone = index === state.index ? state.progress : undone.find((record) => record.index === index)?.progress;
+  const left = state.records.find((record) => record.index === index);
+  const isGone = left !== undefined && (left.outcome === 'skipped' || left.result.verdict === 'fail');
+  const gone = index === state.index ? state.progress : isGone ? left.progress : undefined;
   const asked = unanswered(state);
-  const left = changedState(dropQuestion(asked), { records, clock, undone: [...(asked.undone ?? []), ...undone] });
-  const { failedBefore, corrected } =
-    (index === state.index ? state.progress : state.records.find((record) => record.index === index)?.progress) ??
-    NO_PROGRESS;
-  const again = beginStep(left, index, say);
+  const back = changedState(dropQuestion(asked), { records, clock, undone: [...(asked.undone ?? []), ...undone] });
+  const { failedBefore, corrected } = (index === state.index ? state.progress : left?.progress) ?? NO_PROGRESS;
+  const again = beginStep(back, index, say);
   const begun = changedState(again, {
     progress: changedProgress(again.progress, changed({}, { failedBefore, corrected })),
   });
@@ -311,7 +318,10 @@ export function endEarly(state: CheckState, stopped: boolean, say: Say): CheckSt
     const record = isFitted(step, rig)
       ? leftOut(step, index, 'unfinished', why)
       : leftOut(step, index, 'passed-over', 'The rig does not have it.');
-    records = [...records, index === state.index ? withSaid(record, state.progress) : withCalled(record, step, state)];
+    records = [
+      ...records,
+      index === state.index ? withSaid(record, state.progress) : withCalled(record, calledEarly(step, state)),
+    ];
   }
   return finish(
     changedState(dropQuestion(state), { records, index: plan.steps.length, progress: NO_PROGRESS, stopped }),
@@ -334,14 +344,16 @@ function withSaid(record: StepRecord, { strays = [], told = [] }: Progress): Ste
   return flags.length === 0 ? record : changed(record, { result: changed(record.result, { flags }) });
 }
 
-/** The record of a step that was never begun, with what was called of it before: nobody said it in its place, and nobody took it back. */
-function withCalled(record: StepRecord, { outcomes }: Step, { early = [] }: CheckState): StepRecord {
-  const called = early
-    .filter(({ cue }) => outcomes?.includes(cue) === true)
-    .map(({ cue }) => `“${cueWords(cue)}” was called`);
-  return record.outcome === 'passed-over' || called.length === 0
-    ? record
-    : changed(record, { result: changed(record.result, { flags: called }) });
+/** What was called as gone wrong in a step before it was begun. */
+function calledEarly({ outcomes }: Step, { early = [] }: CheckState): string[] {
+  return early.map(({ cue }) => cue).filter((cue) => outcomes?.includes(cue) === true);
+}
+
+/** The record of a step without a verdict that tells of these cues. */
+function withCalled(record: StepRecord, cues: readonly string[]): StepRecord {
+  if (record.outcome === 'passed-over' || cues.length === 0) return record;
+  const flags = cues.map((cue) => `“${cueWords(cue)}” was called`);
+  return changed(record, { result: changed(record.result, { flags }) });
 }
 
 /** The verdict of the whole check on these steps. */

@@ -88,30 +88,48 @@ function isBegun({ progress }: CheckState): boolean {
  */
 export function correctOutcome(state: CheckState, event: CalloutEvent, say: Say): CheckState {
   const cues = cuesIn(event);
-  const place = cues.findIndex((cue) => isOutcome(state, cue));
-  const before = heeded(state, event, cues.slice(0, Math.max(0, place)), say);
-  const seen = place < 0 ? event : { ...event, meaning: { ...event.meaning, cues: cues.slice(place, place + 1) } };
-  return heeded(replaceOutcome(before, seen, say), { ...event, at: event.end }, cues.slice(place + 1), say);
+  const seen = cues.filter((cue) => isOutcome(state, cue));
+  const outcome = seen.find(isAdverse) ?? seen[0];
+  if (outcome === undefined) {
+    say({ type: 'not-here', command: 'correction' });
+    return heeded(changedState(state, { restating: undefined }), event, cues, say);
+  }
+  const place = cues.indexOf(outcome);
+  const first = cues.slice(0, place).filter((cue) => !seen.includes(cue));
+  const before = heeded(state, event, first, say);
+  const replaced = replaceOutcome(before, outcome, event, first, say);
+  return heeded(replaced, { ...event, at: event.end }, cues.slice(place + 1), say);
 }
 
 function heeded(state: CheckState, event: CalloutEvent, cues: readonly string[], say: Say): CheckState {
   const step = currentStep(state);
   if (step === undefined || cues.length === 0) return state;
-  const words = { ...event, meaning: { cues } };
-  return heedCab(withDenials(state, words, say), step, words, say);
+  const kept = keepEarly(state, step, { ...event, meaning: { cues } }, say);
+  const words = { ...event, meaning: { cues: cues.filter((cue) => !isOutcome(state, cue) && !isAhead(state, cue)) } };
+  return heedCab(withDenials(kept, words, say), step, words, say);
 }
 
-function replaceOutcome(state: CheckState, event: CalloutEvent, say: Say): CheckState {
+/** `first` are the cues spoken before it in the same breath. */
+function replaceOutcome(
+  state: CheckState,
+  cue: string,
+  event: CalloutEvent,
+  first: readonly string[],
+  say: Say,
+): CheckState {
   const step = currentStep(state);
   const settled = changedState(state, { restating: undefined });
-  for (const cue of cuesIn(event)) {
-    if (step?.outcomes?.includes(cue) === true) {
-      const next = markLast(withOutcome(takenBackIn(withoutNeedles(settled, step), cue), cue, event));
-      return gained(settled, next, { cue, reading: isAskedHere(settled) }, say);
-    }
-    const record = lastWith(state, cue);
-    const since = record?.progress.outcome?.at ?? -Infinity;
-    if (record !== undefined && event.at <= since + CORRECTION_MS) return correctedIn(settled, record, cue, event, say);
+  if (step?.outcomes?.includes(cue) === true) {
+    const next = markLast(withOutcome(takenBackIn(withoutNeedles(settled, step), cue), cue, event));
+    return gained(settled, next, { cue, reading: isAskedHere(settled) }, say);
+  }
+  const record = lastWith(state, cue);
+  const since = record?.progress.outcome?.at ?? -Infinity;
+  if (record !== undefined && event.at <= since + CORRECTION_MS) {
+    const { cab = settled.cab } = record.progress;
+    const on = changed(record, { progress: changedProgress(record.progress, { cab: movedBy(cab, first, event) }) });
+    const records = settled.records.map((each) => (each === record ? on : each));
+    return correctedIn(changedState(settled, { records }), on, cue, event, say);
   }
   say({ type: 'not-here', command: 'correction' });
   return settled;

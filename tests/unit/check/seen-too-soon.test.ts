@@ -234,7 +234,7 @@ describe('what went wrong in a step that was never finished', () => {
     expect([stopped.verdict('tug-test'), stopped.state.verdict]).toEqual(['fail', 'fail']);
     const recorded = tug({ asking: 'assume' }).sayAll('chocks-stowed', 'in-drive', 'rig-moved', 'brakes-released');
     expect(recorded.verdict('tug-test')).toBe('fail');
-    const skipped = tug().sayAll('chocks-stowed', 'rig-moved', 'skip', { cues: [], note: 'no room' } as Meaning);
+    const skipped = tug().sayAll('chocks-stowed', 'rig-moved', 'skip', { cues: [], reason: 'no-room' });
     expect(skipped.state.records.map(({ result }) => result.verdict)).not.toContain('pass');
   });
 
@@ -253,6 +253,59 @@ describe('what went wrong in a step that was never finished', () => {
 
   it('is told of after going back, though it was corrected', () => {
     const walk = tug().sayAll('chocks-stowed', 'in-drive', 'rig-moved', corrected('rig-held'), 'go-back', ...TUG);
+    expect(walk.state.records[0]?.result.flags?.join()).toMatch('rig moved');
+  });
+});
+
+describe('a correction with more in its breath', () => {
+  it('keeps what went wrong in it, wherever it is said', () => {
+    for (const cues of [
+      ['rig-held', 'rig-moved'],
+      ['rig-moved', 'rig-held'],
+    ])
+      expect(
+        tug()
+          .sayAll(...TUG.slice(0, 3), corrected(...cues))
+          .verdict('tug-test'),
+      ).toBe('fail');
+  });
+
+  it('judges a step behind it on what it says of the cab first', () => {
+    for (const cue of ['brakes-released', 'chocks-set', 'engine-off'])
+      expect(handValve().say(corrected(cue, 'rig-held')).verdict('tug-test')).toBe('not judged');
+  });
+
+  it('hears no outcome of the next step as one of the cab', () => {
+    const plan = only('low-air-warning', 'spring-brake-activation');
+    const walk = new Walk(startOf({ plan }))
+      .knowing('engine-off', 'brakes-released')
+      .say('buzzer')
+      .say(needles(65, 64));
+    walk.say(corrected('buzzer', 'valve-popped'));
+    expect(walk.state.cab['parking brake']?.is).toBe('released');
+  });
+});
+
+describe('a step that is skipped', () => {
+  const warned = (): Walk => new Walk(startOf({ plan: only('low-air-warning', 'tug-test') })).knowing('engine-off');
+
+  it('is gone back to with what went wrong in it', () => {
+    const skipped = warned().sayAll('no-warning', 'skip', { cues: [], reason: 'no-room' });
+    expect(skipped.state.records[0]?.result.flags).toEqual(['“no warning” was called']);
+    skipped.sayAll('go-back', 'buzzer').say(needles(65, 64));
+    expect(skipped.verdict('low-air-warning')).not.toBe('pass');
+  });
+
+  it('does not take the needles along that are asked about', () => {
+    const asked = warned().say('buzzer').say(needles(40, 41));
+    expect(asked.last).toMatchObject([{ type: 'question' }]);
+    asked.sayAll('skip', { cues: [], reason: 'no-room' }, 'go-back', 'buzzer').say(needles(65, 64));
+    expect(asked.verdict('low-air-warning')).toBe('marginal');
+  });
+
+  it('is gone back to with what was corrected in it', () => {
+    const walk = tug().sayAll('chocks-stowed', 'rig-moved', corrected('rig-held'), 'skip');
+    walk.sayAll({ cues: [], reason: 'no-room' }, 'go-back', ...TUG);
     expect(walk.state.records[0]?.result.flags?.join()).toMatch('rig moved');
   });
 });
