@@ -41,7 +41,7 @@ const LEAST_TONE_DB = -60;
 const LOW_BAND = [bin(500), bin(2000)] as const;
 const HIGH_BAND = [bin(2500), bin(7000)] as const;
 /** How far both bands rise above their level of the last second, in dB. */
-const BURST_RISE_DB = 10;
+const BURST_RISE_DB = 7;
 /** Geometric to arithmetic mean of the power in each band; white noise has 0.56 (e to the minus Euler's constant). */
 const BURST_FLATNESS = 0.35;
 /** Blocks that it lasts, at least: a click or a slammed door is over sooner. */

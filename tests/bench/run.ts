@@ -3,6 +3,7 @@ import process from 'node:process';
 /** `npm run bench -- NAME …`: runs one bench with what follows as its arguments; all of them without a name. */
 const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   airsystem: () => import('./airsystem.ts'),
+  'cab-sounds': () => import('./cab-sounds.ts'),
   calibration: () => import('./calibration.ts'),
   confusable: () => import('./confusable.ts'),
   conversation: () => import('./conversation.ts'),
