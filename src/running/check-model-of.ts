@@ -20,7 +20,7 @@ const REPEATED: Record<RepeatReason, string> = {
   paused: 'The check was paused, so this is measured again.',
   contradicted: 'A callout said that a condition does not hold, so this is measured again.',
   'needles-late': 'The needles came too long after the moment, so this is measured again: the moment and its needles.',
-  'outcome-early': 'It was called before something that it rests on, so it is done again.',
+  'outcome-early': 'The outcome was called too soon, before a cue that it depends on, so it is done again.',
   'unfit-start': 'A hold cannot begin with those needles, so it begins with new ones.',
 };
 
