@@ -46,8 +46,12 @@ describe('sounds of the cab', () => {
     expect(Math.abs(found[0]![1] - 2)).toBeLessThan(0.25);
   });
 
-  it.each([400, 900])('proposes a burst of air from where it began: %s ms over a diesel', (ms) => {
-    const found = heard(inCab(air(ms), 15));
+  it.each([
+    [400, 15],
+    [900, 15],
+    [900, 6],
+  ])('proposes a burst of air from where it began: %s ms over a diesel %s dB below', (ms, snr) => {
+    const found = heard(inCab(air(ms), snr));
     expect(found.map(([kind]) => kind)).toEqual(['air-burst']);
     expect(Math.abs(found[0]![1] - 2)).toBeLessThan(0.15);
   });
