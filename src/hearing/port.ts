@@ -46,8 +46,10 @@ interface HeardSoFar {
 export interface Understood {
   /** In order; other speech stands among them as words that no ruleset has. Their edges are not yet those of the sound. */
   readonly words: readonly Word[];
-  /** Some of them in a row as one utterance, with its sound. */
-  readonly utterance: (from: number, to: number) => Heard;
+  /** How loud the sound is at its loudest between two times, for as long as a short vowel, in dB of full scale. */
+  readonly level: (from: Ms, to: Ms) => number;
+  /** Some of them, by their places in order, as one utterance with its sound. */
+  readonly utterance: (places: readonly number[]) => Heard;
 }
 
 /** Utterances and what may come before them, heard while they are spoken. */

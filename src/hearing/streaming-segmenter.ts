@@ -1,6 +1,7 @@
 import type { Ruleset } from '../grammar/ruleset.ts';
 import { msToSamples, SAMPLE_RATE, samplesToMs } from '../units/time.ts';
 import { FRAME_SAMPLES } from './band-levels.ts';
+import { inForeground, loudestOf } from './background-speech.ts';
 import { createClearSilence } from './clear-silence.ts';
 import type { Segmenter, SegmenterEvents, SegmenterOptions } from './segmenter-port.ts';
 import type { Heard, HearingStream, Recogniser, Understood } from './port.ts';
@@ -24,8 +25,12 @@ const PAUSE = 0.25 * SAMPLE_RATE;
 const SHORT_PAUSE = 0.15 * SAMPLE_RATE;
 /** Silence after clear speech at which other speech is over. */
 const OTHER_PAUSE = 2 * PAUSE;
-/** After this long without a new word the engine is made to tell, beside the silence that the sentence asks for. */
-const WORD = 0.1 * SAMPLE_RATE;
+/**
+ * The engine is made to tell so long before a short silence that the sentence asks for has passed since a word was new, which is later than
+ * it was said; and so long after a long one: a word that came after it stands in what the engine tells by then.
+ */
+const BEFORE_SHORT = 0.04 * SAMPLE_RATE;
+const AFTER_LONG = 0.1 * SAMPLE_RATE;
 /** The level falls this much before the end of the last word, which the engine has later. */
 const LULL = 0.03 * SAMPLE_RATE;
 /** In a silent place the engine rests when nothing sounded for this long; the next sound it hears with what was before it. */
@@ -38,7 +43,7 @@ const GOING_ON = 0.3 * SAMPLE_RATE;
 /** Sound around an utterance when its sound alone is heard, and the longest that is. */
 const AROUND = 0.3 * SAMPLE_RATE;
 const LOOKED_AT = 8 * SAMPLE_RATE;
-/** Confidence of what was heard in the sound alone, but not among what was around it. */
+/** Confidence of what was heard in the sound alone, but not among what was around it, or may have another voice's word in it. */
 const NOT_SURE = 0.6;
 
 interface UtteranceHeard {
@@ -46,6 +51,8 @@ interface UtteranceHeard {
   /** Samples of its first and last word. */
   readonly from: number;
   readonly to: number;
+  /** Of other speech, the same of its loudest words: they may be a callout with a radio around it. */
+  readonly loudest: { readonly from: number; readonly to: number };
 }
 
 interface OpenStream {
@@ -57,6 +64,15 @@ interface OpenStream {
 /** Words that are no callout of the ruleset. */
 function asOther(heard: Heard): Heard {
   return { ...heard, words: [], text: '', confidence: 0, rejected: true };
+}
+
+/** For how long nothing has to be new, for a silence of this length. */
+function dueAfter(silence: number): number {
+  return silence > TOLD_AFTER ? silence + AFTER_LONG : silence - BEFORE_SHORT;
+}
+
+function notSure(heard: Heard): Heard {
+  return { ...heard, confidence: Math.min(heard.confidence, NOT_SURE) };
 }
 
 /**
@@ -75,8 +91,10 @@ export function createStreamingSegmenter(
   let ruleset: Ruleset | undefined;
   let rules: { readonly id: string; readonly sentences: Sentences } | undefined;
   let stream: OpenStream | undefined;
-  /** What is being said, since when, and since when nothing was new in it; samples at which it was told. */
-  let saying: { readonly text: string; readonly since: number; readonly changed: number } | undefined;
+  /** What is being said, since when, and since when nothing was new in it, or in the callout that it may be; samples at which it was told. */
+  let saying:
+    | { readonly text: string; readonly since: number; readonly changed: number; readonly called: number }
+    | undefined;
   /** Understood at a pause, and told when it lasts. */
   let pending:
     | { readonly heard: Heard; readonly rulesetId: string; readonly silence: number; readonly at: number }
@@ -89,6 +107,8 @@ export function createStreamingSegmenter(
   let askedAt: number | undefined;
   let askedLull: number | undefined;
   let askedAheadAt: number | undefined;
+  /** The callout among other speech at which it was made to tell, by the sample from which it was as it is. */
+  let askedCall: number | undefined;
   /** No utterance begins before this sample. */
   let earliest = Math.max(options.firstSample, options.heardUntil);
   /** Up to here the stream has its sound, and the sound has come. */
@@ -129,7 +149,13 @@ export function createStreamingSegmenter(
     const { text, ended } = await stream.heard.accept(sound);
     if (text !== '' && text !== saying?.text) {
       if (saying === undefined) events.started(samplesToMs(told - TOLD_AFTER));
-      saying = { text, since: saying?.since ?? told, changed: now };
+      const isCalled = saying !== undefined && calloutIn(saying.text) === calloutIn(text);
+      saying = {
+        text,
+        since: saying?.since ?? told,
+        changed: now,
+        called: (isCalled ? saying?.called : undefined) ?? now,
+      };
     }
     return ended;
   };
@@ -146,14 +172,29 @@ export function createStreamingSegmenter(
     await open(until);
   };
 
+  const isCallout = (word: string): boolean => ruleset?.words.includes(word) === true;
+
+  /** What is being said without the other speech in it. */
+  const calloutIn = (text: string): string => text.split(' ').filter(isCallout).join(' ');
+
   /** The utterances that were understood. Sentences without a silence between them are no callout. */
-  const utterancesOf = ({ words, utterance }: Understood): readonly UtteranceHeard[] => {
+  const utterancesOf = ({ words: all, level, utterance }: Understood): readonly UtteranceHeard[] => {
+    const { places, isDoubtful } = inForeground(all, isCallout, level);
+    const words = places.flatMap((at) => all[at] ?? []);
     const beginnings = sentences()?.beginnings(words) ?? [];
     return beginnings.map((from, at) => {
-      const to = beginnings[at + 1] ?? words.length;
-      const heard = utterance(from, to);
-      const span = { from: msToSamples(words[from]?.start ?? 0), to: msToSamples(words[to - 1]?.end ?? 0) };
-      return { heard: heard.rejected || isSentence(heard) ? heard : asOther(heard), ...span };
+      const own = places.slice(from, beginnings[at + 1]);
+      const spanOf = (first = 0, last = own.length): { from: number; to: number } => ({
+        from: msToSamples(words[from + first]?.start ?? 0),
+        to: msToSamples(words[from + last - 1]?.end ?? 0),
+      });
+      const heard = utterance(own);
+      if (heard.rejected) {
+        const { from: first, to: last } = loudestOf(own.map((at) => level(all[at]?.start ?? 0, all[at]?.end ?? 0)));
+        return { heard, ...spanOf(), loudest: spanOf(first, last) };
+      }
+      const sure = isDoubtful ? notSure(heard) : heard;
+      return { heard: isSentence(heard) ? sure : asOther(heard), ...spanOf(), loudest: spanOf() };
     });
   };
 
@@ -163,14 +204,14 @@ export function createStreamingSegmenter(
    * What is told of other speech: a callout that was understood before something followed it, or one that its sound alone amounts to,
    * without the noise around it. Heard in one way and not in the other, it is not sure.
    */
-  const secondLook = async ({ heard, from, to }: UtteranceHeard): Promise<Heard> => {
+  const secondLook = async ({ heard, loudest: { from, to } }: UtteranceHeard): Promise<Heard> => {
     // Who does not wait begins soon after what was said before.
     const first = Math.round(Math.max(from - AROUND, intake.keptFrom, earliest));
     const last = Math.round(Math.min(now, to + AROUND));
     if (ruleset === undefined || first > from || last - first > LOOKED_AT) return heard;
     await engine.setGrammar(ruleset);
     const again = await engine.recognise(intake.cut(first, last), first);
-    return isSentence(again) ? { ...again, confidence: Math.min(again.confidence, NOT_SURE) } : heard;
+    return isSentence(again) ? notSure(again) : heard;
   };
 
   const isPending = (): boolean => pending !== undefined && pending.at === clear.quietSince;
@@ -215,6 +256,7 @@ export function createStreamingSegmenter(
       if (silence >= wanted) return tell(heard);
       if (silence >= PAUSE) understood = heard;
       notBefore = now + Math.max(STEP, wanted - silence);
+      askedCall = undefined;
       if (clear.quietSince !== undefined) {
         pending = { heard, rulesetId: from.rulesetId, silence: wanted, at: clear.quietSince };
         events.understood?.(heard);
@@ -253,8 +295,7 @@ export function createStreamingSegmenter(
     now - saying.changed >= 3 * GOING_ON ||
     now - saying.since >= longest;
 
-  const isOther = (): boolean =>
-    saying !== undefined && !saying.text.split(' ').some((word) => ruleset?.words.includes(word));
+  const isOther = (): boolean => saying !== undefined && calloutIn(saying.text) === '';
 
   const isLongOther = (): boolean => saying !== undefined && now - saying.since >= LONG_OTHER && isOther();
 
@@ -266,6 +307,12 @@ export function createStreamingSegmenter(
     if (quiet < SHORT_PAUSE || stream === undefined) return undefined;
     if (quiet >= PAUSE && askedAt !== clear.quietSince && (quiet >= OTHER_PAUSE || !isLongOther())) return 'pause';
     return quiet < PAUSE && askedAheadAt !== clear.quietSince && !isOther() ? 'ahead' : undefined;
+  };
+
+  /** Nothing was new for a while in a callout that goes on with other speech, which may be that of a radio behind it. */
+  const isCallOver = ({ text, called }: NonNullable<typeof saying>): boolean => {
+    const callout = calloutIn(text);
+    return callout !== '' && callout !== text && called !== askedCall && now - called >= dueAfter(silenceOf(callout));
   };
 
   const look = async (isEnded: boolean): Promise<void> => {
@@ -285,7 +332,9 @@ export function createStreamingSegmenter(
     const lull = clear.lullSince;
     const isLull = lull !== undefined && lull !== askedLull && now - lull >= wanted + LULL;
     if (isLull) askedLull = lull;
-    const isDue = isLull || now - saying.changed >= wanted + WORD;
+    const isCall = isCallOver(saying);
+    if (isCall) askedCall = saying.called;
+    const isDue = isLull || isCall || now - saying.changed >= dueAfter(wanted);
     if (isEnded || isDue || now - saying.since >= longest) await ask(stream, quiet);
   };
 

@@ -17,10 +17,10 @@ import { OPERATOR_DB, type Echo } from '../support/tube/room.ts';
 import { BESIDE_THE_APP, runLive, type LiveRun } from './conversation.ts';
 
 /**
- * Three operators do a check in a real browser, in real time, with the tool’s loudspeaker in the microphone. As it is: the whole full cab check
+ * Four operators do a check in a real browser, in real time, with the tool’s loudspeaker in the microphone. As it is: the whole full cab check
  * with holds of 30 s, the shortest that a plan may have. `LIVE_HOLD=60`: holds of 60 s. `LIVE_STEPS=pre-start-fill,governor-cut-out,static-leakage`: these steps only. `LIVE_ATTEMPTS=1`: no second one where the
  * machine dropped sound. One operator alone, after `npm run build`:
- * `npx vitest run --project live tests/live/conversation.test.ts -t 'who waits'` (or `never waits`, `interrupts`).
+ * `npx vitest run --project live tests/live/conversation.test.ts -t 'who waits'` (or `never waits`, `interrupts`, `loud cab`).
  */
 const HOLD = Number(process.env['LIVE_HOLD'] ?? 30);
 const STEPS = process.env['LIVE_STEPS']?.split(',');
@@ -56,6 +56,13 @@ const PEOPLE: readonly Person[] = [
     talk: 'full',
     echo: { levelDb: OPERATOR_DB - 10, delay: 120 },
     noise: QUIET,
+  },
+  {
+    who: 'who is patient in a loud cab',
+    pace: WAITS,
+    talk: 'short',
+    echo: { levelDb: OPERATOR_DB - 10, delay: 250 },
+    noise: { ...QUIET, dieselSnrDb: 10 },
   },
 ];
 

@@ -26,7 +26,7 @@ function engine(id: 'vosk' | 'embedded', asked: () => void): Recogniser {
     listen: () =>
       Promise.resolve({
         accept: () => Promise.resolve({ text: '', ended: false }),
-        final: () => Promise.resolve({ words, utterance: () => heard }),
+        final: () => Promise.resolve({ words, level: () => -20, utterance: () => heard }),
         close: () => undefined,
       }),
   };

@@ -123,15 +123,15 @@ describe('a second opinion', () => {
   });
 
   it('is switched off, and that is said once, where the device is too slow for it', async () => {
-    const { opinion, lines, asked } = second('both at ninety', 1500);
+    const { opinion, lines, asked } = second('both at ninety', 600);
     for (let n = 0; n < 5; n += 1) await opinion.on(heard('both at ninety', 0.8), RULES);
     expect(asked()).toBe(3);
     expect(lines).toEqual([expect.stringMatching(/switched off: this device is too slow/)]);
   });
 
   it.each([
-    ['takes as long as the sound, each time', [1000]],
-    ['is too slow twice, but not the time after that', [1500, 1500, 900, 1500, 1500, 900]],
+    ['takes half as long as the sound, each time', [500]],
+    ['is too slow twice, but not the time after that', [600, 600, 400, 600, 600, 400]],
   ])('stays where it %s', async (_, takes) => {
     const { opinion, lines, asked } = second('both at ninety', ...takes);
     for (let n = 0; n < 6; n += 1) await opinion.on(heard('both at ninety', 0.8), RULES);

@@ -13,8 +13,11 @@ const CUES = compile(grammar, ['cues'], 'psi');
 /** How far what an engine tells is behind the sound, in ms: more than our own model, which looks 0.27 s ahead. */
 const BEHIND = 450;
 
-/** A word and when it is said, in ms. */
-type Spoken = readonly [word: string, start: number, end: number];
+const OPERATOR_DB = -20;
+const NOISE_DB = -40;
+
+/** A word, when it is said, in ms, and how loud, in dB; as loud as the operator when absent. */
+type Spoken = readonly [word: string, start: number, end: number, level?: number];
 
 /** 300 ms a word from `start` on, without pauses. */
 function said(text: string, start: number): Spoken[] {
@@ -87,11 +90,20 @@ async function hears(
         );
         return Promise.resolve({
           words: found,
-          utterance(first, end) {
-            const words = found.slice(first, end);
+          level: (begin, end) => {
+            const within = words.filter(([, first, last]) => first < end && last > begin);
+            return within.length === 0 ? NOISE_DB : Math.max(...within.map(([, , , level]) => level ?? OPERATOR_DB));
+          },
+          utterance(places) {
+            const words = places.flatMap((at) => found[at] ?? []);
             // Other speech rejects all of it.
             const rejected = words.some((word) => word.text === '[unk]');
-            const heard = { text: words.map(({ text }) => text).join(' '), words: rejected ? [] : words, rejected };
+            const heard = {
+              text: words.map(({ text }) => text).join(' '),
+              words: rejected ? [] : words,
+              rejected,
+              confidence: 1,
+            };
             const span = { start: words[0]?.start ?? fed, end: words.at(-1)?.end ?? fed };
             return { ...heard, ...span, clip: new Float32Array(0) } as unknown as Heard;
           },
@@ -345,5 +357,48 @@ describe('hearing without cuts', () => {
 
   it('tells nothing where nothing is said', async () => {
     expect((await hears([], { sound: [[1000, 0]] })).heard).toEqual([]);
+  });
+
+  describe('over a radio that goes on and on', () => {
+    const RADIO_DB = -30;
+    const CALLOUT = 'primary one two five secondary one two four';
+    const BEGINS = 9000;
+    const ENDS = BEGINS + 8 * 300;
+    const radio = (from: number, to: number, level = RADIO_DB, word = '[unk]'): readonly Spoken[] =>
+      Array.from({ length: (to - from) / 300 }, (_, n) => [word, from + 300 * n, from + 300 * (n + 1), level]);
+
+    it('hears what is said before it, and tells it while the radio goes on', async () => {
+      const words = [...radio(3000, BEGINS), ...said(CALLOUT, BEGINS), ...radio(ENDS, ENDS + 6000)];
+      const { heard, confidence, after } = await hears(words);
+      expect(heard[0]).toBe(CALLOUT);
+      expect(confidence[0]).toBe(1);
+      expect(after[0]).toBeLessThanOrEqual(400 + BEHIND + 200);
+    });
+
+    it('is not sure where one of its words is as faint as the radio', async () => {
+      const [first, ...rest] = said(CALLOUT, BEGINS).toReversed();
+      const faint: Spoken = [...(first?.slice(0, 3) as [string, number, number]), RADIO_DB];
+      const words = [...radio(3000, BEGINS), ...rest.reverse(), faint, ...radio(ENDS, ENDS + 6000)];
+      const { heard, confidence } = await hears(words);
+      expect(heard[0]).toBe(CALLOUT);
+      expect(confidence[0]).toBe(0.6);
+    });
+
+    it('takes nothing out of one voice that says more than a callout', async () => {
+      const words = [...radio(3000, BEGINS, -22), ...said(CALLOUT, BEGINS), ...radio(ENDS, ENDS + 6000, -22)];
+      const { heard } = await hears(words);
+      expect(heard).not.toContain(CALLOUT);
+    });
+
+    it('asks once about each word of the radio that could be a callout, and not for as long as it goes on', async () => {
+      const words = [
+        ...radio(3000, BEGINS),
+        ...radio(BEGINS, BEGINS + 300, RADIO_DB, 'settled'),
+        ...radio(BEGINS + 300, 18_000),
+      ];
+      const { heard, streams } = await hears(words);
+      expect(heard).not.toContain('settled');
+      expect(streams.filter(({ from }) => from > 0).length).toBeLessThanOrEqual(4);
+    });
   });
 });
