@@ -1,5 +1,6 @@
 import type { Ms } from '../units/time.ts';
 import type { Word } from './port.ts';
+import { OTHER_SPEECH } from './sentence-end.ts';
 
 /**
  * Another voice is this far below the operator's, in dB, to be speech in the background: a radio, somebody outside. Of 80 readings over the
@@ -8,9 +9,6 @@ import type { Word } from './port.ts';
 const BEHIND_DB = 4;
 /** One word alone is more easily a louder word of the other voice. */
 const BEHIND_ONE_WORD_DB = 8;
-/** Without a pause between them it may be the operator's own next word, not understood: voices fall at the end of a sentence. */
-const RIGHT_AFTER_DB = 6;
-const RIGHT_AFTER: Ms = 150;
 /** Other speech so near in time is compared. */
 const NEAR: Ms = 1_200;
 /**
@@ -25,7 +23,10 @@ const AFTER = { from: 50, to: 400 } as const;
 export interface Foreground {
   /** The words that are left, by their places. */
   readonly places: readonly number[];
-  /** Speech was left out, and one of the words that are left may belong to it, or one that was not heard may lack. */
+  /**
+   * Speech was left out that nothing parts from the words, so that it may be the same voice, fainter, that takes them back; or one of the
+   * words may belong to it, or one that was not heard may lack.
+   */
   readonly isDoubtful: boolean;
 }
 
@@ -49,12 +50,14 @@ export function inForeground(
   const voice = Math.min(...clear.map((run) => median(levels.slice(run.from, run.to))));
   const isLeft = (at: number): boolean =>
     known[at] === true || (at >= first.from && at < last.to) || (levels[at] ?? 0) > voice - BEHIND_DB;
-  const end = words[last.to - 1]?.end ?? 0;
+  const places = all.places.filter(isLeft);
+  const [begin, end] = [words[first.from]?.start ?? 0, words[last.to - 1]?.end ?? 0];
+  const isNextTo = words.some(
+    (word, at) => !places.includes(at) && word.start - end < OTHER_SPEECH && begin - word.end < OTHER_SPEECH,
+  );
   const goesOn = level(end + AFTER.from, end + AFTER.to) > voice - ODD_DB;
-  return {
-    places: all.places.filter(isLeft),
-    isDoubtful: goesOn || levels.slice(first.from, last.to).some((each) => each < voice - ODD_DB),
-  };
+  const isOdd = levels.slice(first.from, last.to).some((each) => each < voice - ODD_DB);
+  return { places, isDoubtful: isNextTo || goesOn || isOdd };
 }
 
 interface Run {
@@ -82,10 +85,8 @@ function isClear(
   const voice = median(levels.slice(from, to));
   const margin = to - from === 1 ? BEHIND_ONE_WORD_DB : BEHIND_DB;
   return words.every((word, at) => {
-    const gap = Math.max(word.start - end, begin - word.end);
-    if (known[at] === true || gap >= NEAR) return true;
-    const wanted = gap < RIGHT_AFTER ? Math.max(margin, RIGHT_AFTER_DB) : margin;
-    return (levels[at] ?? 0) <= voice - wanted;
+    const isNear = word.start - end < NEAR && begin - word.end < NEAR;
+    return known[at] === true || !isNear || (levels[at] ?? 0) <= voice - margin;
   });
 }
 

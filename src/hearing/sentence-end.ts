@@ -18,7 +18,7 @@ const CIRCUITS = ['primary', 'secondary'] as const;
 
 /** Silence that parts a callout from what cannot belong to it, in ms: another callout, or other speech. */
 const ANOTHER_CALLOUT: Ms = 150;
-const OTHER_SPEECH: Ms = 250;
+export const OTHER_SPEECH: Ms = 250;
 
 /** What the sentences of a ruleset say of words that come one after another. */
 export interface Sentences {

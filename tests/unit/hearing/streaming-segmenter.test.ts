@@ -368,7 +368,7 @@ describe('hearing without cuts', () => {
       Array.from({ length: (to - from) / 300 }, (_, n) => [word, from + 300 * n, from + 300 * (n + 1), level]);
 
     it('hears what is said before it, and tells it while the radio goes on', async () => {
-      const words = [...radio(3000, BEGINS), ...said(CALLOUT, BEGINS), ...radio(ENDS, ENDS + 6000)];
+      const words = [...radio(3000, BEGINS - 300), ...said(CALLOUT, BEGINS), ...radio(ENDS + 300, ENDS + 6300)];
       const { heard, confidence, after } = await hears(words);
       expect(heard[0]).toBe(CALLOUT);
       expect(confidence[0]).toBe(1);
@@ -378,7 +378,14 @@ describe('hearing without cuts', () => {
     it('is not sure where one of its words is as faint as the radio', async () => {
       const [first, ...rest] = said(CALLOUT, BEGINS).toReversed();
       const faint: Spoken = [...(first?.slice(0, 3) as [string, number, number]), RADIO_DB];
-      const words = [...radio(3000, BEGINS), ...rest.reverse(), faint, ...radio(ENDS, ENDS + 6000)];
+      const words = [...radio(3000, BEGINS - 300), ...rest.reverse(), faint, ...radio(ENDS + 300, ENDS + 6300)];
+      const { heard, confidence } = await hears(words);
+      expect(heard[0]).toBe(CALLOUT);
+      expect(confidence[0]).toBe(0.6);
+    });
+
+    it('is not sure where the radio leaves no silence, as it might be the operator who goes on more softly', async () => {
+      const words = [...radio(3000, BEGINS), ...said(CALLOUT, BEGINS), ...radio(ENDS, ENDS + 6000)];
       const { heard, confidence } = await hears(words);
       expect(heard[0]).toBe(CALLOUT);
       expect(confidence[0]).toBe(0.6);
