@@ -44,12 +44,12 @@ export function inForeground(
   const all = { places: words.map((_, at) => at), isDoubtful: false };
   if (!known.includes(true) || !known.includes(false)) return all;
   const levels = words.map(({ start, end }) => level(start, end));
-  const clear = runsOf(known).filter((run) => isClear(run, words, known, levels));
-  const [first, last] = [clear[0], clear.at(-1)];
-  if (first === undefined || last === undefined) return all;
-  const voice = Math.min(...clear.map((run) => median(levels.slice(run.from, run.to))));
-  const isLeft = (at: number): boolean =>
-    known[at] === true || (at >= first.from && at < last.to) || (levels[at] ?? 0) > voice - BEHIND_DB;
+  const runs = runsOf(known);
+  const [first, last] = [runs[0], runs.at(-1)];
+  // A radio may say a callout as well: it keeps the words around it, and all the others theirs.
+  if (first === undefined || last === undefined || !runs.every((run) => isClear(run, words, known, levels))) return all;
+  const voice = Math.min(...runs.map((run) => median(levels.slice(run.from, run.to))));
+  const isLeft = (at: number): boolean => (at >= first.from && at < last.to) || (levels[at] ?? 0) > voice - BEHIND_DB;
   const places = all.places.filter(isLeft);
   const [begin, end] = [words[first.from]?.start ?? 0, words[last.to - 1]?.end ?? 0];
   const isNextTo = words.some(

@@ -24,7 +24,7 @@ export interface Heard {
   readonly confidence: number;
   /** True when the filler took it: speech, but not one of the active rules. */
   readonly rejected: boolean;
-  /** What another engine made of the same sound, where it was asked, and whether both say the same. */
+  /** What another engine made of the same sound, where it was asked, and whether both say the same; false, too, where other speech makes it doubtful. */
   readonly second?: { readonly heard: string; readonly confidence: number; readonly engine: EngineId };
   readonly agreed?: boolean;
   /** The utterance's sound, mono 16 kHz, for the record. */

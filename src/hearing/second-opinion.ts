@@ -82,7 +82,8 @@ export function createSecondOpinion(
       second?.listenFor(ruleset);
     },
     async on(heard, ruleset) {
-      if (!hearsItems(ruleset) && !hears(heard, WEIGHTY)) return heard;
+      // What the speech around it makes doubtful is no surer for being heard again.
+      if (heard.agreed === false || (!hearsItems(ruleset) && !hears(heard, WEIGHTY))) return heard;
       if (heard.confidence >= SURE_AT_ONCE && !hears(heard, NEVER_AT_ONCE)) return heard;
       // The other engine takes longest, and begins at once where it will probably be asked.
       const isTeen = hears(heard, TEENS);

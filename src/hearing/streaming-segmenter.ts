@@ -27,10 +27,12 @@ const SHORT_PAUSE = 0.15 * SAMPLE_RATE;
 const OTHER_PAUSE = 2 * PAUSE;
 /**
  * The engine is made to tell so long before a short silence that the sentence asks for has passed since a word was new, which is later than
- * it was said; and so long after a long one: a word that came after it stands in what the engine tells by then.
+ * it was said, unless the sound stands out of the noise that long; else so long after it: a word that came meanwhile stands in what is told by then.
  */
 const BEFORE_SHORT = 0.04 * SAMPLE_RATE;
 const AFTER_LONG = 0.1 * SAMPLE_RATE;
+/** Sound for less than this is no silence. */
+const WORD = 0.1 * SAMPLE_RATE;
 /** The level falls this much before the end of the last word, which the engine has later. */
 const LULL = 0.03 * SAMPLE_RATE;
 /** In a silent place the engine rests when nothing sounded for this long; the next sound it hears with what was before it. */
@@ -43,8 +45,10 @@ const GOING_ON = 0.3 * SAMPLE_RATE;
 /** Sound around an utterance when its sound alone is heard, and the longest that is. */
 const AROUND = 0.3 * SAMPLE_RATE;
 const LOOKED_AT = 8 * SAMPLE_RATE;
-/** Confidence of what was heard in the sound alone, but not among what was around it, or may have another voice's word in it. */
+/** Confidence of what was heard in the sound alone, but not among what was around it. */
 const NOT_SURE = 0.6;
+/** Confidence of what the speech around it may take back or make another number: a cue does not count with it, and needles are asked about. */
+const DOUBTFUL = 0.5;
 
 interface UtteranceHeard {
   readonly heard: Heard;
@@ -66,13 +70,9 @@ function asOther(heard: Heard): Heard {
   return { ...heard, words: [], text: '', confidence: 0, rejected: true };
 }
 
-/** For how long nothing has to be new, for a silence of this length. */
-function dueAfter(silence: number): number {
-  return silence > TOLD_AFTER ? silence + AFTER_LONG : silence - BEFORE_SHORT;
-}
-
-function notSure(heard: Heard): Heard {
-  return { ...heard, confidence: Math.min(heard.confidence, NOT_SURE) };
+/** Words that the speech around them may belong to. No second opinion takes that away. */
+function doubted(heard: Heard): Heard {
+  return { ...heard, confidence: Math.min(heard.confidence, DOUBTFUL), agreed: false };
 }
 
 /**
@@ -193,8 +193,8 @@ export function createStreamingSegmenter(
         const { from: first, to: last } = loudestOf(own.map((at) => level(all[at]?.start ?? 0, all[at]?.end ?? 0)));
         return { heard, ...spanOf(), loudest: spanOf(first, last) };
       }
-      const sure = isDoubtful ? notSure(heard) : heard;
-      return { heard: isSentence(heard) ? sure : asOther(heard), ...spanOf(), loudest: spanOf() };
+      const weighed = isDoubtful ? doubted(heard) : heard;
+      return { heard: isSentence(heard) ? weighed : asOther(heard), ...spanOf(), loudest: spanOf() };
     });
   };
 
@@ -202,16 +202,25 @@ export function createStreamingSegmenter(
 
   /**
    * What is told of other speech: a callout that was understood before something followed it, or one that its sound alone amounts to,
-   * without the noise around it. Heard in one way and not in the other, it is not sure.
+   * without the noise around it, or that of its loudest words. Heard in one way and not in the other, it is not sure.
    */
-  const secondLook = async ({ heard, loudest: { from, to } }: UtteranceHeard): Promise<Heard> => {
+  const secondLook = async ({ heard, from, to, loudest }: UtteranceHeard): Promise<Heard> => {
+    const whole = await heardAlone(from, to);
+    if (whole !== undefined) return { ...whole, confidence: Math.min(whole.confidence, NOT_SURE) };
+    const isAll = loudest.from === from && loudest.to === to;
+    const part = isAll ? undefined : await heardAlone(loudest.from, loudest.to);
+    return part === undefined ? heard : doubted(part);
+  };
+
+  /** The callout that the sound between two samples amounts to. */
+  const heardAlone = async (from: number, to: number): Promise<Heard | undefined> => {
     // Who does not wait begins soon after what was said before.
     const first = Math.round(Math.max(from - AROUND, intake.keptFrom, earliest));
     const last = Math.round(Math.min(now, to + AROUND));
-    if (ruleset === undefined || first > from || last - first > LOOKED_AT) return heard;
+    if (ruleset === undefined || first > from || last - first > LOOKED_AT) return undefined;
     await engine.setGrammar(ruleset);
     const again = await engine.recognise(intake.cut(first, last), first);
-    return isSentence(again) ? notSure(again) : heard;
+    return isSentence(again) ? again : undefined;
   };
 
   const isPending = (): boolean => pending !== undefined && pending.at === clear.quietSince;
@@ -313,6 +322,12 @@ export function createStreamingSegmenter(
   const isCallOver = ({ text, called }: NonNullable<typeof saying>): boolean => {
     const callout = calloutIn(text);
     return callout !== '' && callout !== text && called !== askedCall && now - called >= dueAfter(silenceOf(callout));
+  };
+
+  /** For how long nothing has to be new, for a silence of this length. */
+  const dueAfter = (silence: number): number => {
+    const isSounding = clear.lullSince !== undefined && now - clear.lullSince < WORD;
+    return silence > TOLD_AFTER || isSounding ? silence + AFTER_LONG : silence - BEFORE_SHORT;
   };
 
   const look = async (isEnded: boolean): Promise<void> => {

@@ -21,6 +21,7 @@ const BENCHES: Readonly<Record<string, () => Promise<unknown>>> = {
   pauses: () => import('./pauses.ts'),
   replay: () => import('./replay.ts'),
   'silent-pass': () => import('./silent-pass.ts'),
+  'slow-phone': () => import('./slow-phone.ts'),
   'sound-check': () => import('./sound-check.ts'),
   verify: () => import('./verify.ts'),
   tube: () => import('./tube.ts'),

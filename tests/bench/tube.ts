@@ -12,6 +12,7 @@ import { nodeHost } from '../support/tube/host-node.ts';
 import { INTERRUPTS, NEVER_WAITS, WAITS } from '../support/tube/operator.ts';
 import { OPERATOR_DB } from '../support/tube/room.ts';
 import { dieselIdle, rms } from '../unit/hearing/signals.ts';
+import { noise } from './hearing-noises.ts';
 import { runTube, type TubeOptions } from '../support/tube/tube.ts';
 
 /**
@@ -31,11 +32,12 @@ const LONG = { longest: 40 * 60_000 };
 /** Two diesels that share no code, so many dB below the operator. */
 const DIESELS: readonly (readonly [string, (db: number) => TubeOptions['noise']])[] = [
   ['one diesel', (db) => ({ floorDb: -55, dieselSnrDb: db, seed: 71 })],
-  ['another diesel', (db) => anotherDiesel(db)],
+  ['another diesel', (db) => below(dieselIdle(msToSamples(60_000), 71), db)],
 ];
+/** A minute of other people's speech without a stop, again and again. */
+const RADIO = await noise('radio', msToSamples(60_000), 71);
 
-function anotherDiesel(db: number): Float32Array {
-  const sound = dieselIdle(msToSamples(60_000), 71);
+function below(sound: Float32Array, db: number): Float32Array {
   const gain = 10 ** ((OPERATOR_DB - db) / 20) / rms(sound);
   return sound.map((sample) => gain * sample);
 }
@@ -77,12 +79,19 @@ const CASES: readonly (readonly [string, TubeOptions])[] = [
       { ...ONE_HOLD, away: 7_000, disk: { closes: (each) => (each === write ? when : undefined) } },
     ];
   }),
-  ...DIESELS.flatMap(([made, noise]) =>
+  ...[20, 10].flatMap((db): [string, TubeOptions][] => [
+    [`Engine 31, rms, a radio, ${db} dB below`, { ...WHOLE_CHECK, ...LONG, noise: below(RADIO, db) }],
+    [
+      `Ladder 36 leaking, awb, a radio, ${db} dB below`,
+      { ...WHOLE_CHECK, ...LONG, scenario: LADDER_36, voice: 'awb', noise: below(RADIO, db) },
+    ],
+  ]),
+  ...DIESELS.flatMap(([made, noiseAt]) =>
     [20, 10, 5, 0].flatMap((db): [string, TubeOptions][] => [
-      [`Engine 31, rms, ${made}, ${db} dB below`, { ...WHOLE_CHECK, ...LONG, noise: noise(db) }],
+      [`Engine 31, rms, ${made}, ${db} dB below`, { ...WHOLE_CHECK, ...LONG, noise: noiseAt(db) }],
       [
         `Ladder 36 leaking, awb, ${made}, ${db} dB below`,
-        { ...WHOLE_CHECK, ...LONG, scenario: LADDER_36, voice: 'awb', noise: noise(db) },
+        { ...WHOLE_CHECK, ...LONG, scenario: LADDER_36, voice: 'awb', noise: noiseAt(db) },
       ],
     ]),
   ),

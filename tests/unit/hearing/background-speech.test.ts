@@ -66,6 +66,12 @@ describe('speech behind a callout', () => {
     ).toBe(false);
   });
 
+  it('is left where a callout of the radio is among it, which would lose what makes it none', () => {
+    const spoken = '_ _ engine off _ brakes released';
+    const levels = [-25, -24, -24, -24, -25, -18, -18];
+    expect(left(spoken, levels, 300).text).toBe(spoken);
+  });
+
   it('does not matter where all or none of the words are known', () => {
     expect(left('primary nine three', [-18, -19, -30])).toEqual({ text: 'primary nine three', isDoubtful: false });
     expect(left('_ _', [-18, -30]).text).toBe('_ _');

@@ -122,6 +122,13 @@ describe('a second opinion', () => {
     expect(isAsked(weighed)).toBe(true);
   });
 
+  it('is not asked about what the speech around it makes doubtful: agreeing, it would take the doubt away', async () => {
+    const { opinion, asked } = second('both at ninety', 100);
+    const doubted = { ...heard('both at ninety', 0.5), agreed: false };
+    expect(await opinion.on(doubted, RULES)).toEqual(doubted);
+    expect(asked()).toBe(0);
+  });
+
   it('is switched off, and that is said once, where the device is too slow for it', async () => {
     const { opinion, lines, asked } = second('both at ninety', 600);
     for (let n = 0; n < 5; n += 1) await opinion.on(heard('both at ninety', 0.8), RULES);

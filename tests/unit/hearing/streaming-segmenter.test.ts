@@ -381,14 +381,14 @@ describe('hearing without cuts', () => {
       const words = [...radio(3000, BEGINS - 300), ...rest.reverse(), faint, ...radio(ENDS + 300, ENDS + 6300)];
       const { heard, confidence } = await hears(words);
       expect(heard[0]).toBe(CALLOUT);
-      expect(confidence[0]).toBe(0.6);
+      expect(confidence[0]).toBe(0.5);
     });
 
     it('is not sure where the radio leaves no silence, as it might be the operator who goes on more softly', async () => {
       const words = [...radio(3000, BEGINS), ...said(CALLOUT, BEGINS), ...radio(ENDS, ENDS + 6000)];
       const { heard, confidence } = await hears(words);
       expect(heard[0]).toBe(CALLOUT);
-      expect(confidence[0]).toBe(0.6);
+      expect(confidence[0]).toBe(0.5);
     });
 
     it('takes nothing out of one voice that says more than a callout', async () => {
