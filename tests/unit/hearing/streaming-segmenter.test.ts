@@ -46,8 +46,9 @@ interface Script {
   readonly clock?: (now: number, listenFor: (ruleset: Ruleset) => void) => void;
   /** The engine's worker dies once, at this many ms. */
   readonly dies?: number;
-  /** What the engine understands of a sound by itself, with full confidence; other speech when absent. */
+  /** What the engine understands of a sound by itself, with full confidence, the first time or after so many others; other speech when absent. */
   readonly alone?: string;
+  readonly aloneAfter?: number;
   /** What a word is for it that is under way when it is made to tell; what it will be when absent. */
   readonly underWay?: 'other speech' | 'silence';
 }
@@ -55,7 +56,7 @@ interface Script {
 /** Lets a segmenter hear an engine that understands these words when they are said, late as a real one does. */
 async function hears(
   words: readonly Spoken[],
-  { sound, ruleset = HOLD, clock, dies, alone, underWay }: Script = {},
+  { sound, ruleset = HOLD, clock, dies, alone, aloneAfter = 0, underWay }: Script = {},
 ): Promise<Told> {
   const told: Told = { heard: [], after: [], streams: [], worked: 0, wanted: [], confidence: [], alone: [] };
   let rules = '';
@@ -117,7 +118,7 @@ async function hears(
     told.alone.push({ ruleset: rules, from, to: from + (samples.length * 1000) / RATE });
     const words = (alone ?? '').split(' ').map((text) => ({ text, start: from, end: now, confidence: 1 }));
     return Promise.resolve(
-      alone === undefined
+      alone === undefined || told.alone.length <= aloneAfter
         ? { text: '', words: [], rejected: true, confidence: 1, end: now }
         : { text: alone, words, rejected: false, confidence: 1, end: now },
     );
@@ -342,6 +343,21 @@ describe('hearing without cuts', () => {
       expect(alone).toEqual([{ ruleset: HOLD.id, from: 1420, to: 2500 }]);
     });
 
+    it('asks about its loudest words where all of it is no callout, and doubts what they are', async () => {
+      const words: readonly Spoken[] = [
+        ['[unk]', 2000, 2300, -30],
+        ['[unk]', 2300, 2600],
+        ['[unk]', 2600, 2900, -30],
+      ];
+      const { heard, confidence, alone } = await hears(words, { alone: 'settled', aloneAfter: 1 });
+      expect(heard).toEqual(['settled']);
+      expect(confidence).toEqual([0.5]);
+      expect(alone.map(({ from, to }) => [from, to])).toEqual([
+        [1700, 3200],
+        [2000, 2900],
+      ]);
+    });
+
     it('leaves it other speech when its sound alone is no callout either', async () => {
       const { heard, alone } = await hears(MUMBLED, { alone: 'settled primary' });
       expect(alone).toHaveLength(1);
@@ -357,6 +373,22 @@ describe('hearing without cuts', () => {
 
   it('tells nothing where nothing is said', async () => {
     expect((await hears([], { sound: [[1000, 0]] })).heard).toEqual([]);
+  });
+
+  it('tells less soon where the sound goes on, in which a softer word may be under way', async () => {
+    const words: readonly Spoken[] = [...said('settled', 2000), ['[unk]', 2400, 2880]];
+    const goingOn = await hears(words, {
+      sound: [
+        [200, 0],
+        [80, 20],
+        [200, 0],
+      ],
+      underWay: 'silence',
+    });
+    expect(goingOn.heard).not.toContain('settled');
+    const { heard, after } = await hears(said('settled', 2000), { underWay: 'silence' });
+    expect(heard).toEqual(['settled']);
+    expect(after[0]).toBeLessThanOrEqual(250 + BEHIND - 100);
   });
 
   describe('over a radio that goes on and on', () => {
