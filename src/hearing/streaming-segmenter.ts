@@ -202,11 +202,15 @@ export function createStreamingSegmenter(
 
   /**
    * What is told of other speech: a callout that was understood before something followed it, or one that its sound alone amounts to,
-   * without the noise around it, or that of its loudest words. Heard in one way and not in the other, it is not sure.
+   * without the noise around it, or that of its loudest words. Heard in one way and not in the other, it is not sure, and doubtful where it
+   * leaves a word's length of it: "brakes held" of "brakes held, almost".
    */
   const secondLook = async ({ heard, from, to, loudest }: UtteranceHeard): Promise<Heard> => {
     const whole = await heardAlone(from, to);
-    if (whole !== undefined) return { ...whole, confidence: Math.min(whole.confidence, NOT_SURE) };
+    if (whole !== undefined) {
+      const isAllOfIt = msToSamples(whole.start) - from <= AROUND && to - msToSamples(whole.end) <= AROUND;
+      return isAllOfIt ? { ...whole, confidence: Math.min(whole.confidence, NOT_SURE) } : doubted(whole);
+    }
     const isAll = loudest.from === from && loudest.to === to;
     const part = isAll ? undefined : await heardAlone(loudest.from, loudest.to);
     return part === undefined ? heard : doubted(part);

@@ -49,6 +49,8 @@ interface Script {
   /** What the engine understands of a sound by itself, with full confidence, the first time or after so many others; other speech when absent. */
   readonly alone?: string;
   readonly aloneAfter?: number;
+  /** Where its words end; with the sound when absent. */
+  readonly aloneEnds?: number;
   /** What a word is for it that is under way when it is made to tell; what it will be when absent. */
   readonly underWay?: 'other speech' | 'silence';
 }
@@ -56,7 +58,7 @@ interface Script {
 /** Lets a segmenter hear an engine that understands these words when they are said, late as a real one does. */
 async function hears(
   words: readonly Spoken[],
-  { sound, ruleset = HOLD, clock, dies, alone, aloneAfter = 0, underWay }: Script = {},
+  { sound, ruleset = HOLD, clock, dies, alone, aloneAfter = 0, aloneEnds, underWay }: Script = {},
 ): Promise<Told> {
   const told: Told = { heard: [], after: [], streams: [], worked: 0, wanted: [], confidence: [], alone: [] };
   let rules = '';
@@ -116,11 +118,12 @@ async function hears(
   const recognise = (samples: Float32Array, startSample: number): Promise<Partial<Heard>> => {
     const from = (startSample * 1000) / RATE;
     told.alone.push({ ruleset: rules, from, to: from + (samples.length * 1000) / RATE });
-    const words = (alone ?? '').split(' ').map((text) => ({ text, start: from, end: now, confidence: 1 }));
+    const span = { start: from, end: aloneEnds ?? now };
+    const words = (alone ?? '').split(' ').map((text) => ({ text, ...span, confidence: 1 }));
     return Promise.resolve(
       alone === undefined || told.alone.length <= aloneAfter
-        ? { text: '', words: [], rejected: true, confidence: 1, end: now }
-        : { text: alone, words, rejected: false, confidence: 1, end: now },
+        ? { text: '', words: [], rejected: true, confidence: 1, ...span }
+        : { text: alone, words, rejected: false, confidence: 1, ...span },
     );
   };
   const setGrammar = ({ id }: Ruleset): Promise<void> => {
@@ -341,6 +344,13 @@ describe('hearing without cuts', () => {
       const { heard, alone } = await hears([...before, ...said('[unk] settled', 1600)], { alone: 'settled' });
       expect(heard).toEqual(['settled', 'settled']);
       expect(alone).toEqual([{ ruleset: HOLD.id, from: 1420, to: 2500 }]);
+    });
+
+    it('doubts what leaves more than 300 ms of it: a softer “not quite” after “settled”', async () => {
+      const { heard, confidence } = await hears(MUMBLED, { alone: 'settled', aloneEnds: 2290 });
+      expect(heard).toEqual(['settled']);
+      expect(confidence).toEqual([0.5]);
+      expect((await hears(MUMBLED, { alone: 'settled', aloneEnds: 2310 })).confidence).toEqual([0.6]);
     });
 
     it('asks about its loudest words where all of it is no callout, and doubts what they are', async () => {
