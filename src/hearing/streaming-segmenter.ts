@@ -31,7 +31,7 @@ const OTHER_PAUSE = 2 * PAUSE;
  */
 const BEFORE_SHORT = 0.04 * SAMPLE_RATE;
 const AFTER_LONG = 0.1 * SAMPLE_RATE;
-/** Sound for less than this is no silence. */
+/** Sound that was there less than this ago goes on: between two words it is not much longer. */
 const WORD = 0.1 * SAMPLE_RATE;
 /** The level falls this much before the end of the last word, which the engine has later. */
 const LULL = 0.03 * SAMPLE_RATE;

@@ -9,8 +9,9 @@ import type { VoskStream } from './worker-session.ts';
 const BEFORE = 0.25 * SAMPLE_RATE;
 const AFTER = 0.2 * SAMPLE_RATE;
 /** Sound that is remembered for the record: the longest utterance, and what lies around it. */
-const LOUDEST_FRAMES = 6;
 const REMEMBERED = 20 * SAMPLE_RATE;
+/** Frames of 10 ms, as many as a short vowel lasts. */
+const LOUDEST_FRAMES = 6;
 
 /** A stream of the engine on the sample clock, with the sound of its utterance. */
 export function hearingStream(stream: VoskStream, startSample: number, lateEdges?: LateEdges): HearingStream {
